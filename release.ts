@@ -30,8 +30,12 @@ const { version } = JSON.parse(readFileSync(join(root, 'packages/language/packag
 const extension = JSON.parse(readFileSync(join(root, 'packages/extension/package.json'), 'utf8'));
 const tag = process.env.GITHUB_REF_TYPE === 'tag' ? process.env.GITHUB_REF_NAME : undefined;
 if (extension.version !== version || (tag !== undefined && tag !== `v${version}`)) {
-  const told = [`the language is ${version}`, `the extension ${extension.version}`, ...(tag ? [`the tag ${tag}`] : [])];
-  console.error(`A release has one version: ${told.join(', ')}.`);
+  const reported = [
+    `the language is ${version}`,
+    `the extension ${extension.version}`,
+    ...(tag ? [`the tag ${tag}`] : []),
+  ];
+  console.error(`A release has one version: ${reported.join(', ')}.`);
   process.exit(1);
 }
 
@@ -104,7 +108,7 @@ function contents(): string {
     'bom-ref': ref,
     licenses: [{ license: { id: 'MIT' } }],
   };
-  const said = {
+  const reported = {
     $schema: all.$schema,
     bomFormat: all.bomFormat,
     specVersion: all.specVersion,
@@ -117,5 +121,5 @@ function contents(): string {
     components,
     dependencies: [{ ref, dependsOn: [...refs] }, ...dependencies],
   };
-  return `${JSON.stringify(said, null, 2)}\n`;
+  return `${JSON.stringify(reported, null, 2)}\n`;
 }

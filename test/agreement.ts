@@ -1,6 +1,6 @@
 /**
- * What suites measure against the outside, kept in `reference/agreement.json` so that the validation page can tell it. Each suite
- * holds what it measures with what is written there; `npm run agreement` writes it anew.
+ * What suites measure against the outside, kept in `reference/agreement.json` so that the validation page can report it. Each suite
+ * compares what it measures with what is written there; `npm run agreement` writes it anew.
  */
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';

@@ -33,7 +33,7 @@ if (/[^\p{L}\p{N} ._-]/u.test(name)) {
 
 // A comment is a courtesy: whatever is in its way (a network, a fork's token that only reads), the run ends as the review says.
 await courteously('an earlier comment could not be marked as out of date', () => comment?.outdate(commit));
-const reviewed = await reviewedOrTold();
+const reviewed = await reviewedOrReported();
 await courteously('the review could not be written as a comment; it stands in the summary of this run', async () => {
   const written = await comment?.write(reviewed?.markdown ?? failed(), reviewed?.isChanged === true);
   if (written === 'no comment' && reviewed) say('nothing of Fettle was changed: no comment');
@@ -43,7 +43,7 @@ if (input('sarif') === 'true' && reviewed)
   await courteously('the findings could not be handed to code scanning', () => uploadFindings(command, forge, event));
 process.exitCode = reviewed?.code ?? COULD_NOT_RUN;
 
-async function reviewedOrTold(): Promise<Reviewed | undefined> {
+async function reviewedOrReported(): Promise<Reviewed | undefined> {
   try {
     return await review(command, event);
   } catch (error) {

@@ -48,8 +48,8 @@ export interface Event {
 
 export function eventOf(): Event {
   const path = env.GITHUB_EVENT_PATH;
-  const told = path ? (JSON.parse(readFileSync(path, 'utf8')) as { pull_request?: PullRequest }) : {};
-  const pullRequest = told.pull_request;
+  const reported = path ? (JSON.parse(readFileSync(path, 'utf8')) as { pull_request?: PullRequest }) : {};
+  const pullRequest = reported.pull_request;
   // Of that one the runner names the commit and the branch that the pull request is for.
   const isOfBase = env.GITHUB_EVENT_NAME === 'pull_request_target' && pullRequest !== undefined;
   return {

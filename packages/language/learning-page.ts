@@ -3,7 +3,7 @@ import { GROWTH_PER_YEAR } from './src/analysis/learn/ageing.ts';
 import { GROWS_OVER, OUTLYING } from './src/analysis/learn/contradiction.ts';
 import { INSTRUMENTS, READINGS, SHARED } from './src/analysis/learn/flight-readings.ts';
 import { ROUNDS } from './src/analysis/learn/gauss-newton.ts';
-import { ALIKE_IN_WARMTH, CHARGE_TOLD, SLOW_SAG } from './src/analysis/learn/observed-lines.ts';
+import { ALIKE_IN_WARMTH, SLOW_SAG, STATED_CHARGE } from './src/analysis/learn/observed-lines.ts';
 import { IMPLAUSIBLE } from './src/analysis/learn/set-aside.ts';
 import { STAND_READINGS, STAND_SCALES } from './src/analysis/learn/stand-lines.ts';
 import { FARTHER } from './src/analysis/learn/taught.ts';
@@ -98,7 +98,7 @@ export function learningPage(): string {
     'The first error is that of the reading, the second how far two flights of one craft differ.',
     table(['line', 'what it is', 'the reading, usually', 'two flights', ''], flights),
     [
-      `- A stated charge (\`at 60 %\`) is good to ${share(CHARGE_TOLD)}; else hover was read anywhere between the full pack and the reserve.`,
+      `- A stated charge (\`at 60 %\`) is good to ${share(STATED_CHARGE)}; else hover was read anywhere between the full pack and the reserve.`,
       '- What was put back is compared with the mean current as flown, half way through. A count in the same block is compared with the charger alone, whose error is included.',
       `- A burst of two seconds sags by ${share(1 - SLOW_SAG.share * Math.exp(-2 / SLOW_SAG.seconds))} ± ${burst(SLOW_SAG.spread)} of the resistance that counts in a climb, one of half a minute by nearly all of it.`,
       `- How warm the pack was on that day and how warm it is usually have a correlation of ${ALIKE_IN_WARMTH}.`,

@@ -103,7 +103,7 @@ function columnsOfLog(): string {
   );
   return [
     '## The log of a flight',
-    '`log` names the columns of a CSV file beside the text: by the heading in quotes, or by the column’s own name where the heading has it. The unit is in the heading (`time (s)`, `pack [mV]`, `amps`) or behind `in`. What is found in it is on [its own page](../logs.md).',
+    '`log` names the columns of a CSV file in the folder of the text or below: by the heading in quotes, or by the column’s own name where the heading has it. The unit is in the heading (`time (s)`, `pack [mV]`, `amps`) or behind `in`. What is found in it is on [its own page](../logs.md).',
     '```fettle\nobserved "evening, tower" with Long850_4S {\n  on: 2026-10-04\n  log time, voltage "volts", current in mA "draw", output "motors (%)" from "logs/2026-10-04.csv"\n}\n```',
     ['| column | what it is | unit |', '|---|---|---|', ...columns].join('\n'),
   ].join('\n\n');

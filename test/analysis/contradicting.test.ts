@@ -8,7 +8,7 @@ import { checkedIn } from '../checks/findings-in.ts';
 const flown = (...lines: readonly string[]): string =>
   `${EXAMPLE_CRAFT.trimEnd().slice(0, -1)}  observed "granary" with Mast900_4S {\n    ${lines.join('\n    ')}\n  }\n}\n`;
 
-async function told(text: string, id: string): Promise<string[]> {
+async function reported(text: string, id: string): Promise<string[]> {
   const { findings } = (await checkedIn({ 'a.fettle': text }))['a.fettle'] ?? { findings: [] };
   return findings.filter((finding) => finding.id === id).map(({ message }) => message);
 }
@@ -21,7 +21,7 @@ describe('a line that contradicts names the figure that would explain it', () =>
       /charge counted 420 mAh .*; by the fit, scale of the recorder’s amperes \(1\.2\d ± 0\.\d+ in place of 1\)/,
     ],
     [
-      'none, where everything else speaks against it',
+      'none, where everything else contradicts it',
       [
         'airborne: 5 min',
         'put_back: 330 mAh',
@@ -37,7 +37,7 @@ describe('a line that contradicts names the figure that would explain it', () =>
       /current in hover 9 A .*; by the fit, (thrust|power) coefficient of P4024x3 \(/,
     ],
   ])('%s', async (_, lines, message) => {
-    expect(await told(flown(...lines), 'observed-disagrees')).toEqual([expect.stringMatching(message)]);
+    expect(await reported(flown(...lines), 'observed-disagrees')).toEqual([expect.stringMatching(message)]);
   });
 });
 
@@ -159,18 +159,18 @@ describe('motor and propeller together', () => {
     [1.55, 'more'],
     [0.66, 'less'],
   ])('are named where rows without torque give %f of the power', async (share, word) => {
-    const messages = await told(`${stand(share)}${EXAMPLE_CRAFT}`, 'estimate-gives-way');
+    const messages = await reported(`${stand(share)}${EXAMPLE_CRAFT}`, 'estimate-gives-way');
     expect(messages).toHaveLength(1);
     // One figure by itself, or the two in one.
     expect(messages[0]).toMatch(
       new RegExp(
-        `^(On Stand motor and propeller together take \\d+ % ${word} power .* a column of torque would tell which|The measurements give )`,
+        `^(On Stand motor and propeller together take \\d+ % ${word} power .* a column of torque would show which|The measurements give )`,
       ),
     );
   });
 
   test('are not, where rows are as expected', async () => {
-    expect(await told(`${stand(1)}${EXAMPLE_CRAFT}`, 'estimate-gives-way')).toEqual([]);
+    expect(await reported(`${stand(1)}${EXAMPLE_CRAFT}`, 'estimate-gives-way')).toEqual([]);
   });
 });
 

@@ -413,7 +413,7 @@ const SUMS: Readonly<Record<string, (terms: Terms) => number>> = {
   pack_balance_position: (of) => -momentOf(of) / (of.of('n') * of.of('m_p')),
 };
 
-/** Every mass but that of the whole has a place beside it. */
+/** Every mass but that of the whole has its place. */
 function momentOf(terms: Terms): number {
   const masses = terms.derivation.terms.filter(({ symbol }) => /^m(_\d+)?$/.test(symbol));
   const own = masses.filter(({ result }) => result === undefined);

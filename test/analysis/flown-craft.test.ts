@@ -90,10 +90,10 @@ describe.each(QUANTITIES)('%s', (words, name, unit, shown) => {
 });
 
 it('none of them shows an error or a warning', () => {
-  const told = all.flatMap(({ craft, findings }) =>
+  const reported = all.flatMap(({ craft, findings }) =>
     findings
       .filter(({ severity }) => severity === 'error' || severity === 'warning')
       .map(({ message }) => `${craft.name}: ${message}`),
   );
-  expect(told).toEqual([]);
+  expect(reported).toEqual([]);
 });

@@ -1,4 +1,4 @@
-/** Logs of others, read without help; what one flight taught foretells the next. One constant rests on them, see their README. */
+/** Logs of others, read without help; what was learnt from one flight predicts the next. One constant rests on them, see their README. */
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
@@ -83,7 +83,7 @@ describe('each log is read without help', () => {
 });
 
 /** What the first build, which knows the first flight, makes of the second flight with more weight. */
-async function foretold(pack: string, columns: string): Promise<LogComparison> {
+async function expectedFlight(pack: string, columns: string): Promise<LogComparison> {
   const before = await checkedWithLogs(carrier(observed('260', columns), pack));
   const after = await checkedWithLogs(carrier(observed('260', columns), pack, observed('261', columns)));
   const loaded = before.builds.find(({ build }) => build.name === 'Loaded')?.build;
@@ -101,7 +101,7 @@ describe('what was learnt from flight 260 predicts flight 261, with 250 g more',
     ['declared as ordinary cells, although they rest at 4.25 V', ORDINARY, PLAIN],
     ['declared as ordinary cells, with speed over ground', ORDINARY, WITH_SPEED],
   ])('%s', async (_, declared, columns) => {
-    const { compared, volts } = await foretold(declared, columns);
+    const { compared, volts } = await expectedFlight(declared, columns);
     const power = compared.find(({ reading }) => reading === 'flown_power');
     expect(Math.abs((power?.predicted ?? 0) / (power?.measured ?? 1) - 1)).toBeLessThan(0.05);
     expect(volts?.rms).toBeLessThan(0.02);
@@ -135,8 +135,8 @@ test('a log without a flight is reported, and a pack fuller than its chemistry a
     .join('\n');
   const text = carrier(observed('260', PLAIN), HIGH_VOLTAGE);
   const { findings } = (await checkedIn({ 'a.fettle': text, 'flight-260.csv': rest }))['a.fettle'] ?? { findings: [] };
-  const told = findings.filter(({ message }) => message.includes('nothing is learnt'));
-  expect(told.map(({ severity, message }) => `${severity}: ${message}`)).toEqual([
+  const reported = findings.filter(({ message }) => message.includes('nothing is learnt'));
+  expect(reported.map(({ severity, message }) => `${severity}: ${message}`)).toEqual([
     'information: “flight 260”: nothing is learnt from flight-260.csv: no take-off is found in it: neither current, output nor voltage changes as in a flight.',
   ]);
   const { builds } = await checkedWithLogs(carrier(observed('260', PLAIN), ORDINARY));

@@ -42,7 +42,7 @@ async function dryMass(lines: string, base = 'Bare'): Promise<number> {
 
 describe('a build like one that was weighed', () => {
   it.each([
-    ['weighs the same when it says nothing', '', 900],
+    ['weighs the same when it states nothing', '', 900],
     ['adds a load and an item', 'load: Cam as Second  item: 500 g "payload"', 1700],
     ['adds several of one', 'item: 5 x Strap', 920],
     ['adds what its loads are mounted on', 'load: Cam as Second on Gel', 1202],
@@ -53,7 +53,7 @@ describe('a build like one that was weighed', () => {
     ['takes out by none', 'load: none', 600],
     ['exchanges motors', 'motors: 4 x Heavy with P', 960],
     ['exchanges for fewer', 'motors: 3 x M with P', 848],
-    ['says the same motors again', 'motors: 4 x M with P', 900],
+    ['states the same motors again', 'motors: 4 x M with P', 900],
     ['exchanges board and frame', 'esc: Other  airframe: Long', 966],
     ['exchanges one load for another of the same part', 'without: Cam  load: Cam as Second', 900],
     ['is weighed again', 'load: Cam as Second  dry_mass: 1210 g', 1210],

@@ -1,5 +1,5 @@
 /**
- * `npm run bench`: how fast it is, as medians and as ratios measured side by side in one run. Not part of the tests: figures hang on
+ * `npm run bench`: how fast it is, as medians and as ratios measured side by side in one run. Not part of the tests: figures depend on
  * the machine and on what else it does; only the ratios can be compared.
  */
 import { spawnSync } from 'node:child_process';

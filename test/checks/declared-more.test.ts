@@ -145,10 +145,10 @@ describe('coaxial pairs on a frame that states what they lose', () => {
     );
 
   it('lift by that, and the explanation names the figure', async () => {
-    const [close, usual, unsaid] = await Promise.all(['Close', 'Usual', 'Tower'].map(coaxial));
+    const [close, usual, unstated] = await Promise.all(['Close', 'Usual', 'Tower'].map(coaxial));
     const thrust = (one: typeof close) => value(one?.assessments[0], 'full_thrust');
     expect(thrust(close) / thrust(usual)).toBeCloseTo(80 / 87, 6);
-    expect(thrust(unsaid)).toBeCloseTo(thrust(usual), 9);
+    expect(thrust(unstated)).toBeCloseTo(thrust(usual), 9);
     const [assessment] = close?.assessments ?? [];
     const derivation = assessment && derivationOf('full_thrust', assessment);
     expect(derivation?.terms.find(({ symbol }) => symbol.startsWith('k_s'))?.label).toBe('coaxial of Close');

@@ -7,7 +7,7 @@ import { Workspace } from '../references/workspace.ts';
 let workspace = new Workspace();
 let before: Promise<unknown> = Promise.resolve();
 
-/** Files in memory, checked: what the command would state of each text, by path; tables may lie beside them. A check that throws fails the test. */
+/** Files in memory, checked: what the command would state of each text, by path; tables may be next to them. A check that throws fails the test. */
 export function checkedIn(texts: Readonly<Record<string, string>>): Promise<Record<string, CheckedDocument>> {
   const result = before.then(() => checkedAlone(texts));
   before = result.catch(() => {

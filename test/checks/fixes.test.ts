@@ -53,7 +53,7 @@ const isLike = (one: Finding, other: Finding): boolean =>
 const packsIn = (findings: readonly Finding[]): number =>
   findings.reduce((sum, { packs }) => sum + (packs?.length ?? 1), 0);
 
-/** What a fix left undone or brought; nothing where it cures. A slip of the text hides what the craft is like: that may come to light. */
+/** What a fix left undone or brought; nothing where it mends. A slip of the text hides what the craft is like: that may come to light. */
 function failures(finding: Finding, before: readonly Finding[], after: readonly Finding[]): string[] {
   const left = after.filter((one) => isLike(one, finding));
   const isGone =
@@ -227,7 +227,7 @@ const slip = fc.record({
 
 const RUNS = Number(process.env.FETTLE_FIX_CRAFT ?? cases(20, 60));
 
-/** Each run's failures beside the text in which they were met, so that one can become a case above. */
+/** Each run's failures with the text in which they were met, so that one can become a case above. */
 it('every fix offered for ordinary craft with random slips cures', { timeout: 24 * 3_600_000 }, async () => {
   tried = 0;
   const craft = fc.tuple(fc.constantFrom(...ORDINARY), fc.array(slip, { minLength: 1, maxLength: 2 }));

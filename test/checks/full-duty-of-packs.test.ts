@@ -36,13 +36,13 @@ build Craft { airframe: Frame  motors: 4 x Far with Seven  esc: Fifty  load: Cam
   };
 }
 
-const told = (findings: readonly Finding[]) => findings.map(({ severity, id }) => `${severity} ${id}`);
+const reported = (findings: readonly Finding[]) => findings.map(({ severity, id }) => `${severity} ${id}`);
 
 describe('li-ion cells at full duty', () => {
   it('far past their burst rating: one error, which names the volts at which such cells are empty', async () => {
     const { findings, value, build } = await check(`${ROUND}  burst: 40 A`);
     expect(value('full_current')).toBeGreaterThan(100);
-    expect(told(findings)).toEqual(['error pack-overcurrent']);
+    expect(reported(findings)).toEqual(['error pack-overcurrent']);
     const [found] = findings;
     expect(found?.message).toMatch(/^At full duty Mine gives 113 ± 19 A, 281 % of its burst rating of 40 A\./);
     expect(found?.message).toMatch(
@@ -54,18 +54,18 @@ describe('li-ion cells at full duty', () => {
 
   it('so far past it that no duty limit would fly well: another pack is named', async () => {
     const { findings, build } = await check(`${ROUND}  burst: 20 A`);
-    expect(told(findings)).toEqual(['error pack-overcurrent']);
+    expect(reported(findings)).toEqual(['error pack-overcurrent']);
     const fixes = findings[0] ? soundFixes(findings[0], build) : [];
     expect(fixes.map(({ title }) => title)).toEqual(['take a pack that supplies 120 A for seconds']);
   });
 
   it('past it by less: a duty limit keeps the pack, and the craft flies well under it', async () => {
     const { findings, build } = await check(`${ROUND}  burst: 75 A`);
-    expect(told(findings)).toEqual(['warning pack-overcurrent']);
+    expect(reported(findings)).toEqual(['warning pack-overcurrent']);
     const [fix] = findings[0] ? soundFixes(findings[0], build) : [];
     expect(fix?.title).toMatch(/^Limit the duty to \d+ % on Mine: Mine then stays within 75 A$/);
     const limited = await check(`${ROUND}  burst: 75 A`, fix?.edits[0]?.newText);
-    expect(told(limited.findings)).toEqual([]);
+    expect(reported(limited.findings)).toEqual([]);
     expect(limited.value('full_current')).toBeLessThanOrEqual(75);
     expect(limited.value('full_current')).toBeGreaterThan(0.95 * 75);
     expect(limited.value('reserve_thrust_to_weight')).toBeGreaterThan(1.6);
@@ -85,19 +85,19 @@ describe('li-ion cells at full duty', () => {
 
   it('rated for minutes only: for seconds twice that is allowed', async () => {
     const { findings } = await check(`${ROUND}  discharge: 40 A`);
-    expect(told(findings)).toEqual(['warning pack-overcurrent']);
+    expect(reported(findings)).toEqual(['warning pack-overcurrent']);
     expect(findings[0]?.message).toContain('of the 80 A allowed for seconds (2 × its continuous rating of 40 A)');
-    expect(told((await check(`${ROUND}  discharge: 60 A`)).findings)).toEqual([]);
+    expect(reported((await check(`${ROUND}  discharge: 60 A`)).findings)).toEqual([]);
   });
 
   it('with no rating at all: compared with what such cells usually supply, with its ±', async () => {
     const one = await check(ONE_ROW);
-    expect(told(one.findings)).toEqual(['warning pack-overcurrent']);
+    expect(reported(one.findings)).toEqual(['warning pack-overcurrent']);
     expect(one.findings[0]?.message).toMatch(
       /of the 42 \(21 to 84\) A that li-ion cells of its capacity usually supply for seconds/,
     );
     const two = await check(ROUND);
-    expect(told(two.findings)).toEqual([]);
+    expect(reported(two.findings)).toEqual([]);
     expect(two.note).toContain(
       'whether Mine stays within the 84 (42 to 168) A that li-ion cells of its capacity usually supply',
     );
@@ -105,27 +105,27 @@ describe('li-ion cells at full duty', () => {
 
   it('too much of them and too low volts are one finding, and its fix cures both', async () => {
     const { findings, build } = await check(`${ONE_ROW}  discharge: 35 A`);
-    expect(told(findings)).toEqual(['warning pack-overcurrent']);
+    expect(reported(findings)).toEqual(['warning pack-overcurrent']);
     expect(findings[0]?.related.map(({ message }) => message)).toEqual(
       expect.arrayContaining([expect.stringMatching(/^and with it pack-oversag: At full duty each cell/)]),
     );
     const [fix] = findings[0] ? soundFixes(findings[0], build) : [];
     // What is left concerns the end of the flight alone.
     const after = await check(`${ONE_ROW}  discharge: 35 A`, fix?.edits[0]?.newText);
-    expect(told(after.findings)).toEqual(['information pack-oversag']);
+    expect(reported(after.findings)).toEqual(['information pack-oversag']);
     expect(after.value('full_cell_voltage')).toBeGreaterThan(2.8);
     expect(after.value('full_current')).toBeLessThanOrEqual(70);
   });
 
   it('volts far too low lead where they are the worse of the two', async () => {
     const { findings } = await check(`${ONE_ROW.replace('14 mohm', '40 mohm')}  discharge: 12 A`);
-    expect(told(findings)).toEqual(['error pack-oversag']);
+    expect(reported(findings)).toEqual(['error pack-oversag']);
     expect(findings[0]?.related.some(({ message }) => message.startsWith('and with it pack-overcurrent'))).toBe(true);
   });
 
   it('past their continuous rating as flown: a warning, and another pack', async () => {
     const { findings } = await check(`${ROUND}  discharge: 8 A  burst: 130 A`);
-    expect(told(findings)).toEqual(['warning pack-overcurrent']);
+    expect(reported(findings)).toEqual(['warning pack-overcurrent']);
     expect(findings[0]?.message).toMatch(/^Over the flight as flown Mine gives .* of its continuous rating of 8 A/);
   });
 
@@ -139,7 +139,7 @@ build Craft { dry_mass: 175 g  motors: 4 x M with P  esc: E  pack: Four }`;
     const { findings = [], builds = [] } = (await checkedIn({ 'craft.fettle': text }))['craft.fettle'] ?? {};
     const burst = builds[0]?.assessments[0]?.results.get('burst_current')?.estimate.value ?? Number.NaN;
     expect(burst).toBeGreaterThan(15);
-    expect(told(findings.filter(({ severity }) => severity === 'error' || severity === 'warning'))).toEqual([]);
+    expect(reported(findings.filter(({ severity }) => severity === 'error' || severity === 'warning'))).toEqual([]);
   });
 
   it('never have a more severe finding for a higher rating', async () => {
@@ -167,20 +167,20 @@ describe('lipo at full duty', () => {
       [rate / 2, rate / 1.1],
     ] as const) {
       const label = `discharge: ${discharge.toFixed(0)}C  burst: ${burst.toFixed(0)}C`;
-      expect(told((await check(`${POUCH}  ${label}`)).findings), label).toEqual([]);
+      expect(reported((await check(`${POUCH}  ${label}`)).findings), label).toEqual([]);
     }
-    expect(told((await check(`${POUCH}  discharge: ${(rate / 2).toFixed(0)}C`)).findings)).toEqual([]);
+    expect(reported((await check(`${POUCH}  discharge: ${(rate / 2).toFixed(0)}C`)).findings)).toEqual([]);
   });
 
   it('far past what even its label states for seconds: a warning', async () => {
     const { findings } = await check(`${POUCH}  discharge: 25C  burst: 50C`);
-    expect(told(findings)).toEqual(['warning pack-overcurrent']);
+    expect(reported(findings)).toEqual(['warning pack-overcurrent']);
     expect(findings[0]?.message).toMatch(/of its burst rating of 65 A/);
   });
 
   it('without a label has no finding about a rate', async () => {
     const { findings, note } = await check(POUCH);
-    expect(told(findings)).toEqual([]);
+    expect(reported(findings)).toEqual([]);
     expect(note).not.toContain('supply for seconds');
   });
 });
@@ -190,7 +190,7 @@ describe('full duty at the reserve', () => {
   it('below the volts at which the cells are empty, with all its ±, is worth knowing', async () => {
     const { findings, value } = await check(`${ROUND.replace('14 mohm', '19 mohm')}  discharge: 60 A`);
     expect(value('full_cell_voltage')).toBeGreaterThan(2.8);
-    expect(told(findings)).toEqual(['information pack-oversag']);
+    expect(reported(findings)).toEqual(['information pack-oversag']);
     expect(findings[0]?.message).toMatch(
       /^At full duty at the reserve each cell of Mine falls to 2\.\d+ ± \S+ V, below the 2\.5 V/,
     );
@@ -198,7 +198,7 @@ describe('full duty at the reserve', () => {
 
   it('perhaps below them is an open question', async () => {
     const { findings, note } = await check(`${ROUND}  discharge: 60 A`);
-    expect(told(findings)).toEqual([]);
+    expect(reported(findings)).toEqual([]);
     expect(note).toContain(
       'whether at full duty at the reserve a cell of Mine stays above the 2.5 V at which li-ion cells are empty',
     );
@@ -208,11 +208,11 @@ describe('full duty at the reserve', () => {
 describe('figures that do not go with the chemistry', () => {
   it('a rate that no round cell supplies is one message, which names the chemistry', async () => {
     const { findings } = await check(`${ROUND}  discharge: 100C`);
-    expect(told(findings)).toEqual(['error claims-disagree']);
+    expect(reported(findings)).toEqual(['error claims-disagree']);
     expect(findings[0]?.message).toMatch(/li-ion cells .* 100C; .*its chemistry is lipo/);
-    expect(told((await check(`${ROUND}  discharge: 40C`)).findings)).toEqual(['warning claims-disagree']);
-    expect(told((await check(`${ROUND}  discharge: 240 A`)).findings)).toEqual(['warning claims-disagree']);
-    expect(told((await check(`${ROUND}  discharge: 20C`)).findings)).toEqual([]);
+    expect(reported((await check(`${ROUND}  discharge: 40C`)).findings)).toEqual(['warning claims-disagree']);
+    expect(reported((await check(`${ROUND}  discharge: 240 A`)).findings)).toEqual(['warning claims-disagree']);
+    expect(reported((await check(`${ROUND}  discharge: 20C`)).findings)).toEqual([]);
   });
 
   it.each(['discharge: 40 A', 'discharge: 100C', ''])(
@@ -220,7 +220,7 @@ describe('figures that do not go with the chemistry', () => {
     async (rate) => {
       const forgotten = ROUND.replace('chemistry: liion', '').replace(/cell_resistance: \S+ mohm measured/, '');
       const { findings } = await check(`${forgotten.replace('620 g', '628 g')}  ${rate}`);
-      expect(told(findings)).toEqual(['warning claims-disagree']);
+      expect(reported(findings)).toEqual(['warning claims-disagree']);
       expect(findings[0]?.message).toMatch(
         /212 Wh per kilogram; .*because no chemistry is stated: write `chemistry: liion`/,
       );
@@ -236,6 +236,6 @@ describe('figures that do not go with the chemistry', () => {
     ['liion', 'cells: 6S2P  capacity: 10000 mAh  mass: 860 g'],
   ])('packs as they are sold pass: %s %s', async (chemistry, pack) => {
     const { findings } = await check(`chemistry: ${chemistry}  ${pack}`);
-    expect(told(findings)).not.toContain('warning claims-disagree');
+    expect(reported(findings)).not.toContain('warning claims-disagree');
   });
 });

@@ -26,7 +26,7 @@ build Craft { airframe: Open  motors: 4 x M with P  esc: Drive  lead: Tail  pack
   };
   const [assessment] = builds[0]?.assessments ?? [];
   return {
-    said: findings.filter(({ id }) => id !== 'estimates').map(({ id, severity }) => `${severity} ${id}`),
+    reported: findings.filter(({ id }) => id !== 'estimates').map(({ id, severity }) => `${severity} ${id}`),
     message: findings.find(({ id }) => id.startsWith('plug-'))?.message,
     resistance: assessment?.option.part.figure('plug_resistance'),
   };
@@ -41,7 +41,7 @@ describe('a declared plug', () => {
     ['the same the other way round', 'Twin', 'Gold'],
     ['a lead without a plug', 'Gold', ''],
   ])('connects to %s', async (_, pack, lead) => {
-    expect((await check(pack, lead)).said).toEqual([]);
+    expect((await check(pack, lead)).reported).toEqual([]);
   });
 
   it.each([
@@ -50,8 +50,8 @@ describe('a declared plug', () => {
     ['Shop', 'Gold'],
     ['Bullet35', 'Shop'],
   ])('%s does not connect to %s', async (pack, lead) => {
-    const { said, message } = await check(pack, lead);
-    expect(said).toEqual(['error plug-mismatch']);
+    const { reported, message } = await check(pack, lead);
+    expect(reported).toEqual(['error plug-mismatch']);
     expect(message).toContain(`Plugged ends in ${pack}, Tail in ${lead}: they do not connect.`);
   });
 
@@ -80,6 +80,6 @@ describe('a declared plug', () => {
     };
     const found = (await checkedIn(texts))['craft/craft.fettle']?.findings.filter(({ id }) => id !== 'estimates');
     expect(found).toEqual([]);
-    expect((await check('Golb', '')).said).toEqual(['error unknown-name']);
+    expect((await check('Golb', '')).reported).toEqual(['error unknown-name']);
   });
 });

@@ -92,7 +92,7 @@ const OVERVOLTED = `without: Slim900_3S
 describe('checks that never report an error', () => {
   it('never do, in any example of a page', async () => {
     const limited = CHECKS.filter(({ atMost }) => atMost !== undefined);
-    let told = 0;
+    let printed = 0;
     for (const { fails } of Object.values(PAGES)) {
       const checked = (await checkedIn({ 'craft.fettle': EXAMPLE_CRAFT, 'page.fettle': fails }))['page.fettle'];
       for (const { build, assessments } of checked?.builds ?? [])
@@ -102,12 +102,12 @@ describe('checks that never report an error', () => {
           ]);
           for (const { severity } of [...ofOptions, ...(check.build?.({ build, assessments }) ?? [])]) {
             if (severity === 'undecided') continue;
-            told += 1;
+            printed += 1;
             expect(RANK[severity], check.id).toBeLessThanOrEqual(RANK[check.atMost ?? 'hint']);
           }
         }
     }
-    expect(told).toBeGreaterThan(limited.length / 2);
+    expect(printed).toBeGreaterThan(limited.length / 2);
   });
 });
 
@@ -323,7 +323,7 @@ build Mixed like Healthy {
     expect(over(await check(mixed(' duty 50 %')))).toEqual([]);
   });
 
-  /** `id` of each finding, with those that it reports beside it. */
+  /** `id` of each finding, with those that it reports in addition. */
   const causes = (findings: readonly Finding[]) =>
     findings.map(({ id, related }) => [
       id,
@@ -344,9 +344,9 @@ build Mixed like Healthy {
     expect(causes(await check(`${weak}\nbuild A like Healthy { ${onIt} }`))).toEqual([
       ['pack-oversag', 'pack-overcurrent', 'rail-undervoltage', 'regulator-dropout', 'low-thrust'],
     ]);
-    const hungry = 'load Hungry like WideCam { supply: 10.5 V .. 28 V }';
+    const demanding = 'load Hungry like WideCam { supply: 10.5 V .. 28 V }';
     const straight = `${onIt}  without: WideCam  load: Hungry from pack`;
-    const both = causes(await check(`${weak}\n${hungry}\nbuild A like Healthy { ${straight} }`));
+    const both = causes(await check(`${weak}\n${demanding}\nbuild A like Healthy { ${straight} }`));
     expect(both.map(([id]) => id).sort()).toEqual(['pack-oversag', 'rail-undervoltage']);
   });
 

@@ -45,7 +45,7 @@ describe('candidates shared out among threads', { timeout: 120_000 }, () => {
       const together = await choose(space, { lots: lotsInThreads(space, asked(prefer), { threads: 3 }) });
       expect(chosenJson(together)).toBe(chosenJson(alone));
       expect(together.cloud).toEqual(alone.cloud);
-      expect(alone.fallen.length).toBeGreaterThan(1);
+      expect(alone.rejected.length).toBeGreaterThan(1);
     },
   );
 
@@ -70,8 +70,8 @@ describe('what is kept of many that pass', () => {
   const lotOf = (points: readonly (readonly number[])[], from: number): JudgedLot => ({
     from,
     to: from + points.length,
-    fallen: new Map(),
-    standing: points.map((scores, i) => ({ index: from + i, scores })),
+    rejected: new Map(),
+    passing: points.map((scores, i) => ({ index: from + i, scores })),
   });
 
   it('is the same however they are cut into lots, and does not grow with them', () => {
@@ -91,7 +91,7 @@ describe('what is kept of many that pass', () => {
       }
       expect(cut.rows()).toEqual(whole.rows());
       expect(cut.cloud()).toEqual(whole.cloud());
-      expect([cut.standing, cut.best]).toEqual([whole.standing, whole.best]);
+      expect([cut.passing, cut.best]).toEqual([whole.passing, whole.best]);
       expect(whole.rows().length).toBeLessThanOrEqual(40);
       expect(whole.cloud().length).toBeLessThanOrEqual(2000);
       expect(whole.cloud().length).toBeGreaterThan(900);

@@ -25,8 +25,8 @@ describe('fettle choose', () => {
   it('prints the same as data and for a pull request', () => {
     const data = JSON.parse(choose('TowerPack', '--format', 'json').out);
     expect(data).toMatchObject({ version: 1, shortlist: 'TowerPack', build: 'Spire', candidates: 28 });
-    const fallen = data.fallen.reduce((sum: number, { count }: { count: number }) => sum + count, 0);
-    expect(fallen + data.standing).toBe(28);
+    const rejected = data.rejected.reduce((sum: number, { count }: { count: number }) => sum + count, 0);
+    expect(rejected + data.passing).toBe(28);
     expect(data.rows[0].values[0]).toMatchObject({ name: 'hover_time', unit: 'min', difference: { isBeyond: true } });
     expect(choose('TowerPack', '--format', 'markdown').out).toMatch(/^\| 1 \| Mast1050\\_4S · duty 100 % \|/m);
   });
@@ -87,12 +87,13 @@ describe('fettle choose', () => {
         one('Sound', 'for: Spire\n vary: Mast720_4S\n prefer: hover_time'),
       ].join('')}`,
     );
-    const said = (name: string) => choose(name).err;
-    expect(said('Empty')).toMatch(/several\.fettle:4: there is no pack in "\.\.\/nothing"/);
-    expect(said('Grams')).toMatch(/several\.fettle:9: duty is given in %/);
-    expect(said('NoResult')).toMatch(/several\.fettle:15: no such .*hover_tyme; did you mean hover_time\?/);
-    expect(said('NoBuild')).toMatch(/several\.fettle:18: .*Spier.*did you mean Spire\?/);
-    for (const name of ['Empty', 'Grams', 'NoResult', 'NoBuild']) expect(said(name).trim().split('\n')).toHaveLength(1);
+    const reported = (name: string) => choose(name).err;
+    expect(reported('Empty')).toMatch(/several\.fettle:4: there is no pack in "\.\.\/nothing"/);
+    expect(reported('Grams')).toMatch(/several\.fettle:9: duty is given in %/);
+    expect(reported('NoResult')).toMatch(/several\.fettle:15: no such .*hover_tyme; did you mean hover_time\?/);
+    expect(reported('NoBuild')).toMatch(/several\.fettle:18: .*Spier.*did you mean Spire\?/);
+    for (const name of ['Empty', 'Grams', 'NoResult', 'NoBuild'])
+      expect(reported(name).trim().split('\n')).toHaveLength(1);
     expect(choose('Sound')).toMatchObject({ code: 0, err: '' });
     shop.write('examples/builds/several.fettle', 'use "../parts"\n');
   });

@@ -8,7 +8,7 @@ import { CHECK_FORMATS } from '../../packages/language/src/cli/formats.ts';
 import { listBuilds } from '../../packages/language/src/cli/list-command.ts';
 import { sheet } from '../../packages/language/src/cli/sheet-command.ts';
 import { findings as findingsOf, parse } from '../../packages/language/src/index.ts';
-import { toldBy } from '../told.ts';
+import { printedBy } from '../printed.ts';
 import { Workshop } from './command.ts';
 
 let workshop: Workshop;
@@ -34,7 +34,7 @@ const at = (path: string): string => join(workshop.folder, path);
 
 describe('a mistake of ours in one file', () => {
   test.each(CHECK_FORMATS)('as %s: named at its file, the other slips are reported, exit code 2', async (format) => {
-    const { code, out, err } = await toldBy(() => check([at('here')], { format, failOn: 'error' }));
+    const { code, out, err } = await printedBy(() => check([at('here')], { format, failOn: 'error' }));
     expect(code).toBe(2);
     for (const [file, mistake] of [
       ['a.fettle', 'a mistake in reading'],
@@ -52,11 +52,11 @@ describe('a mistake of ours in one file', () => {
 
   test('where there is none, nothing is reported', async () => {
     const run = () => check([at('there')], { format: 'text', failOn: 'error' });
-    expect(await toldBy(run)).toMatchObject({ code: 0 });
+    expect(await printedBy(run)).toMatchObject({ code: 0 });
   });
 
   test('a list names the file and shows the rest', async () => {
-    const { code, out, err } = await toldBy(() => listBuilds([at('here')], 'text'));
+    const { code, out, err } = await printedBy(() => listBuilds([at('here')], 'text'));
     expect(code).toBe(2);
     expect(out).toContain('UnluckyCraft');
     expect(err).toContain('a mistake in reading');
@@ -77,7 +77,7 @@ describe('a mistake of ours in one file', () => {
       () => sheet('UnluckyCraft', [path], { format: 'markdown' }),
       () => card(['UnluckyCraft'], { in: [path], format: 'text' }),
     ]) {
-      const { out } = await toldBy(async () => {
+      const { out } = await printedBy(async () => {
         await run();
         return Number(process.exitCode);
       });

@@ -28,7 +28,7 @@ describe('fettle measure', () => {
     expect(flown).toBeLessThan(0.9 * least);
   });
 
-  it('never offers what changes the ± by under a tenth, and a stand only to who has one', () => {
+  it('never offers what changes the ± by under a tenth, and a stand only to those who have one', () => {
     const all = asked('Rafter', 'examples/builds');
     const now = all.now.plusMinus;
     expect(all.measurements.length).toBeGreaterThan(1);

@@ -99,11 +99,11 @@ describe('a log that cannot be', () => {
   it.each([
     ['bench.csv', /its output stays at 0 % or less, so it was recorded on the ground with the motors off/],
     ['milli.csv', /current in milli\.csv is \d+ A and the like in \d+ % of its rows; .* \(mA for A\?\)/],
-  ])('%s: reports that, and nothing else', (name, told) => {
+  ])('%s: reports that, and nothing else', (name, reported) => {
     const before = spire();
     const { code, out, err } = on(name);
     expect({ code, out }).toEqual({ code: 2, out: '' });
-    expect(err).toMatch(told);
+    expect(err).toMatch(reported);
     expect(spire()).toBe(before);
   });
 

@@ -49,7 +49,7 @@ where(hasEglot && has('script', '--version'), 'emacs with eglot; Debian has them
 );
 
 where(has('kak', '-version'), 'kak on the path; Debian has it as kakoune')(
-  'Kakoune, set up as the page says, enables the client for our files and for no others',
+  'Kakoune, set up as the page states, enables the client for our files and for no others',
   () => {
     const out = 'enabled.txt';
     // Debian has no client for Kakoune: in its place a command of the same name that notes for which file it was called.
@@ -88,7 +88,7 @@ where(has('kak-lsp', '--version'), 'kak-lsp on the path; Debian has none')(
 );
 
 where(has('hx', '--version'), 'hx on the path; Debian has no Helix')(
-  'Helix, set up as the page says, finds the command for our files',
+  'Helix, set up as the page states, finds the command for our files',
   () => {
     using home = new Home({ ...UNSAFE, '.config/helix/languages.toml': recipeOf('Helix', 'toml') });
     const run = spawnSync('hx', ['--health', 'fettle'], {

@@ -72,7 +72,7 @@ vim.cmd('qall!')
 `;
 
 where(isInstalled, 'nvim on the path; Debian has it as neovim')(
-  'Neovim, set up as the page says, has one server for all files, and no error is left when its cause is gone',
+  'Neovim, set up as the page states, has one server for all files, and no error is left when its cause is gone',
   () => {
     const rafter = RAFTER.replace('item: Strap', 'item: Strap\n  item: Belt');
     using home = new Home({

@@ -1,5 +1,5 @@
 /**
- * Whatever a text has become: nothing throws, hangs or gets lost, and nothing that is printed contains what only a program can read. The same
+ * Whatever a text has become: nothing throws, loops or gets lost, and nothing that is printed contains what only a program can read. The same
  * few thousand each time; FETTLE_MUTATIONS=1000000 runs that many, other ones each time (or those of FETTLE_SEED).
  */
 import { URI } from 'langium';
@@ -71,16 +71,16 @@ function* slipsInFormats(workspace: Workspace, results: readonly CheckedDocument
     markdown: toMarkdown(records),
     junit: toJunit(records, 'error'),
   };
-  for (const [format, said] of Object.entries(printed)) {
-    const spilt = said.split('\n').find((line) => SPILT.test(line));
+  for (const [format, reported] of Object.entries(printed)) {
+    const spilt = reported.split('\n').find((line) => SPILT.test(line));
     if (spilt) yield `spills as ${format}: ${spilt}`;
-    const raw = said.split('\n').find((line) => RAW.test(line));
+    const raw = reported.split('\n').find((line) => RAW.test(line));
     if (raw && format !== 'json') yield `raw as ${format}: ${JSON.stringify(raw)}`;
-    if (format === 'json' || format === 'sarif' || format === 'gitlab') JSON.parse(said);
+    if (format === 'json' || format === 'sarif' || format === 'gitlab') JSON.parse(reported);
   }
 }
 
-/** Reads one mutated text after the other in a workspace that stays, beside a file whose slip must always be reported. */
+/** Reads one mutated text after the other in a workspace that stays, with a file whose slip must always be reported. */
 class Trial {
   readonly slips: Slip[] = [];
   #workspace = Workspace.of({ 'canary/canary.fettle': CANARY, 'home/mutated.fettle': '' });
@@ -165,8 +165,8 @@ describe(`mutated texts, seed ${SEED}`, () => {
       });
       for (const { message } of found.failures)
         if (message.includes('error inside')) slips.push({ what: message, text });
-      for (const said of [reviewJson(found), reviewMarkdown(found), reviewText(found, pc.createColors(false))]) {
-        const spilt = said.split('\n').find((line) => SPILT.test(line));
+      for (const reported of [reviewJson(found), reviewMarkdown(found), reviewText(found, pc.createColors(false))]) {
+        const spilt = reported.split('\n').find((line) => SPILT.test(line));
         if (spilt) slips.push({ what: spilt, text });
       }
     }

@@ -24,7 +24,7 @@ const TEXTS = demanded || 12;
 const SEED = demanded ? Number(process.env.FETTLE_SEED ?? Date.now() % 2 ** 31) : 20_261_129;
 vi.setConfig({ testTimeout: demanded ? 24 * 3_600_000 : 120_000 });
 
-/** With what pages show beside: titles, notes, what is required, a curve for a mount, a second pack. */
+/** With what pages show in addition: titles, notes, what is required, a curve for a mount, a second pack. */
 const FULL = `${SMALL_BUILD.replace('mass: 20 g', 'mass: 20 g  drag_area: 40 cm^2').replace(/ {2}require.*\n/, '\n')}
 load Cam { draw: 2 W  supply: 5 V .. 12 V  mass: 6 g }
 pack Other { cells: 3S  capacity: 450 mAh  mass: 38 g }
@@ -79,7 +79,7 @@ function* slipsOn(name: string, page: string): Iterable<string> {
   if (raw) yield `raw in ${name}: ${JSON.stringify(raw.slice(0, 300))}`;
 }
 
-it(`sheets, cards, comparisons and explanations of mutated builds say nothing that only a program can read, seed ${SEED}`, async () => {
+it(`sheets, cards, comparisons and explanations of mutated builds print nothing that only a program can read, seed ${SEED}`, async () => {
   const random = randomOf(SEED);
   const slips: Slip[] = [];
   let pages = 0;

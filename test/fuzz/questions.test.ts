@@ -210,7 +210,7 @@ it.each(CASES)('is answered: %j at %s, %s', async (text, piece, method) => {
 it(`is answered, seed ${SEED}`, async () => {
   const random = randomOf(SEED);
   const slips: Slip[] = [];
-  const tell = (what: string, text: string): void => {
+  const notify = (what: string, text: string): void => {
     if (isOfSort(what, slips)) return;
     slips.push({ what, text });
     if (demanded) console.log(report([{ what, text }]).join());
@@ -222,16 +222,17 @@ it(`is answered, seed ${SEED}`, async () => {
     await server.changeText(PATH, text);
     await server.settled();
     for (const diagnostic of server.shown.get(uri) ?? [])
-      for (const what of slipsIn(diagnostic, document)) tell(`a diagnostic: ${what}`, text);
+      for (const what of slipsIn(diagnostic, document)) notify(`a diagnostic: ${what}`, text);
     for (let i = 0; i < A_TEXT; i += 1, requested += 1) {
       const one = question(document, random);
       internal.length = 0;
-      for (const what of await ask(one, document)) tell(what, `${text}\n${JSON.stringify(one)}`);
-      for (const words of internal) tell(`inside: ${words}`, `${text}\n${JSON.stringify(one)}`);
+      for (const what of await ask(one, document)) notify(what, `${text}\n${JSON.stringify(one)}`);
+      for (const words of internal) notify(`inside: ${words}`, `${text}\n${JSON.stringify(one)}`);
       if (demanded && requested % 10_000 === 0)
         console.log(`${requested} of ${QUESTIONS}, ${slips.length} sorts of slips`);
     }
-    if ((server.shown.get(`file:///home/${OTHER}`) ?? []).length !== 1) tell('a finding of another file is lost', text);
+    if ((server.shown.get(`file:///home/${OTHER}`) ?? []).length !== 1)
+      notify('a finding of another file is lost', text);
   }
   expect(report(slips)).toEqual([]);
 });

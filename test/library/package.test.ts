@@ -26,7 +26,7 @@ beforeAll(() => {
   const reported = JSON.parse(stdout);
   // A list of packages, or an object by name, as the version of npm likes.
   const [packed] = Object.values(reported) as { filename: string; files: typeof files; unpackedSize: number }[];
-  if (packed === undefined) throw new Error(`npm pack said ${stdout}`);
+  if (packed === undefined) throw new Error(`npm pack printed ${stdout}`);
   ({ files, unpackedSize } = packed);
   tarball = join(home, packed.filename);
 });
@@ -159,8 +159,8 @@ describe('what the bundles owe others', () => {
     const reported = new Map(headings.map(([, name, version]) => [`${name} ${version}`, true]));
     const owed = reachable();
     for (const name of reported.keys()) expect([...owed.keys()]).toContain(name);
-    const untold = [...owed.keys()].filter((name) => !reported.has(name)).map((name) => name.replace(/ \S+$/, ''));
-    expect(untold.toSorted()).toEqual(NOT_BUNDLED);
+    const undeclared = [...owed.keys()].filter((name) => !reported.has(name)).map((name) => name.replace(/ \S+$/, ''));
+    expect(undeclared.toSorted()).toEqual(NOT_BUNDLED);
     for (const [name, folder] of owed) {
       if (!reported.has(name)) continue;
       const [licence = ''] = readdirSync(folder).filter((file) => /^licen[cs]e/i.test(file));

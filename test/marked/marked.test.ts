@@ -51,21 +51,21 @@ class Marked {
   /** Every finding has its mark and every mark its finding; the note on estimates only where it is marked. */
   findings(): void {
     const marked = this.#case.marks.filter(({ verb }) => SEVERITIES.includes(verb));
-    const isTold = (id: string) => id !== 'estimates' || marked.some(({ words }) => words.startsWith('estimates'));
-    const told = this.diagnostics
+    const isReported = (id: string) => id !== 'estimates' || marked.some(({ words }) => words.startsWith('estimates'));
+    const reported = this.diagnostics
       .map(({ range, severity = 1, code, message }) => ({
         head: `${at(range)} ${SEVERITIES[severity - 1]} ${code}`,
         code: String(code),
         message,
       }))
-      .filter(({ code }) => isTold(code));
+      .filter(({ code }) => isReported(code));
     const expected = marked.map(({ range, verb, words }) => {
       const [id = '', description = ''] = words.split(/: (.*)/s);
       return { head: `${at(range)} ${verb} ${id}`, description };
     });
-    expect(told.map(({ head }) => head).sort()).toEqual(expected.map(({ head }) => head).sort());
+    expect(reported.map(({ head }) => head).sort()).toEqual(expected.map(({ head }) => head).sort());
     for (const { head, description } of expected)
-      expect(told.filter((one) => one.head === head).map(({ message }) => message)).toContainEqual(
+      expect(reported.filter((one) => one.head === head).map(({ message }) => message)).toContainEqual(
         expect.stringContaining(description),
       );
   }

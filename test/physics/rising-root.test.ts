@@ -7,7 +7,7 @@ describe('where a rising function passes zero', () => {
     ['a cubic', (x) => x ** 3 - 0.027, 0.3],
     ['an exponential', (x) => Math.exp(5 * x) - 20, Math.log(20) / 5],
     ['a steep piece before a flat one', (x) => (x < 0.2 ? 100 * (x - 0.1) : 10 + (x - 0.2)), 0.1],
-    ['a root beside the lower end', (x) => x - 1e-9, 1e-9],
+    ['a root next to the lower end', (x) => x - 1e-9, 1e-9],
   ];
   test.each(smooth)('%s, in a few evaluations', (_, value, root) => {
     let evaluations = 0;

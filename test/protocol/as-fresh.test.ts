@@ -98,7 +98,7 @@ test('edits that come while a build is under way are built together, and the las
 
 /** Once different. */
 const CASES: Readonly<Record<string, readonly Step[]>> = {
-  'a part that a finding speaks of moves down': [
+  'a part that a finding names moves down': [
     { does: 'write', texts: { 'rules/house.fettle': `\n${START['rules/house.fettle']}` } },
   ],
   'the first of two parts of one name moves down': [

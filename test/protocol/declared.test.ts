@@ -102,11 +102,11 @@ test('what another program writes is followed for a client that cannot watch', a
   const session = await start({ files: WORKSHOP, capabilities: MODEST });
   await session.open(BUILD, RAFTER);
   session.writeFile('parts/more.fettle', 'item Spare { mass: 3 kgg }\n');
-  await session.diagnosticsWhere('parts/more.fettle', (told) => codesOf(told).includes('unknown-unit'));
+  await session.diagnosticsWhere('parts/more.fettle', (reported) => codesOf(reported).includes('unknown-unit'));
   session.writeFile('parts/more.fettle', 'item Spare { mass: 3 g }\n');
-  await session.diagnosticsWhere('parts/more.fettle', (told) => told.length === 0);
+  await session.diagnosticsWhere('parts/more.fettle', (reported) => reported.length === 0);
   session.writeFile('parts/more.fettle', 'item Spare { mass: 3 kgg }\n');
-  await session.diagnosticsWhere('parts/more.fettle', (told) => told.length > 0);
+  await session.diagnosticsWhere('parts/more.fettle', (reported) => reported.length > 0);
   session.removeFolder('parts/more.fettle');
-  await session.diagnosticsWhere('parts/more.fettle', (told) => told.length === 0);
+  await session.diagnosticsWhere('parts/more.fettle', (reported) => reported.length === 0);
 });

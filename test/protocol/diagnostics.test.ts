@@ -100,10 +100,10 @@ test('a folder that comes or goes brings or takes its files', async () => {
   for (const path of ['parts/motors.fettle', 'parts/boards.fettle', 'parts/packs.fettle'] as const) {
     session.writeFile(path, WORKSHOP[path]);
   }
-  await session.tellFileChange('parts', FileChangeType.Created);
+  await session.sendFileChange('parts', FileChangeType.Created);
   await session.diagnosticsWhere(BUILD, (found) => codesOf(found).every((code) => code === 'estimates'));
   session.removeFolder('parts');
-  await session.tellFileChange('parts', FileChangeType.Deleted);
+  await session.sendFileChange('parts', FileChangeType.Deleted);
   await session.diagnosticsWhere(BUILD, (found) => codesOf(found).includes('use-missing'));
 });
 

@@ -75,19 +75,19 @@ async function write(
       before === undefined ? FileChangeType.Created : text === null ? FileChangeType.Deleted : FileChangeType.Changed;
     events.push(MemoryServer.event(path, type));
   }
-  if (asFolder === undefined) return server.tell(events);
+  if (asFolder === undefined) return server.notify(events);
   const isGone = Object.values(texts).every((text) => text === null);
   for (const path of isGone ? [...world.disk.keys()] : []) {
     if (!path.startsWith(`${asFolder}/`)) continue;
     world.disk.delete(path);
     server.files.texts.delete(`/home/${path}`);
   }
-  return server.tell([MemoryServer.event(asFolder, isGone ? FileChangeType.Deleted : FileChangeType.Created)]);
+  return server.notify([MemoryServer.event(asFolder, isGone ? FileChangeType.Deleted : FileChangeType.Created)]);
 }
 
 export interface Difference {
   readonly path: string;
-  readonly said: readonly unknown[];
+  readonly reported: readonly unknown[];
   readonly fresh: readonly unknown[];
 }
 
@@ -102,14 +102,18 @@ export async function differences(world: World, server: MemoryServer, saved = fa
     saved && [...world.open.keys()].every((path) => world.disk.has(path))
       ? await MemoryServer.start(new Map([...world.disk, ...world.open]))
       : await MemoryServer.start(world.disk, world.open);
-  const [said, expected] = [server.shown, fresh.shown];
+  const [reported, expected] = [server.shown, fresh.shown];
   fresh.stop();
-  const paths = new Set([...said.keys(), ...expected.keys()]);
+  const paths = new Set([...reported.keys(), ...expected.keys()]);
   const unequal = [...paths].flatMap((path): Difference[] => {
-    const [one, other] = [said.get(path) ?? [], expected.get(path) ?? []];
-    return JSON.stringify(one) === JSON.stringify(other) ? [] : [{ path, said: one, fresh: other }];
+    const [one, other] = [reported.get(path) ?? [], expected.get(path) ?? []];
+    return JSON.stringify(one) === JSON.stringify(other) ? [] : [{ path, reported: one, fresh: other }];
   });
-  const unanswered = server.unanswered.map((path) => ({ path, said: ['no answer to the last version'], fresh: [] }));
+  const unanswered = server.unanswered.map((path) => ({
+    path,
+    reported: ['no answer to the last version'],
+    fresh: [],
+  }));
   return [...unequal, ...unanswered];
 }
 

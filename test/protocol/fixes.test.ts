@@ -85,7 +85,7 @@ test('all of a file: what a saving editor runs mends the writing', async () => {
 test.each([
   ['two ways to join packs', 'build B {\n  pack: 2 x Slim900_3S\n}\n'],
   ['a share of the flight that is still alone', 'rules R {\n  flown: 50 % at hover\n}\n'],
-  ['something said twice', 'item A {\n  mass: 3 g\n  mass: 4 g measured "scale"\n}\n'],
+  ['something stated twice', 'item A {\n  mass: 3 g\n  mass: 4 g measured "scale"\n}\n'],
   ['a share as a fraction', 'build B {\n  pack: Slim900_3S duty 0.58\n}\n'],
   ['a name that is like another', 'build B {\n  item: Strep\n}\n'],
   ['a unit that is missing', 'propeller P {\n  diameter: 3\n}\n'],

@@ -138,7 +138,7 @@ async function findsOver(connection: ProtocolConnection): Promise<void> {
   });
   await expect.poll(() => codesOf(reported.get(uri) ?? [])).not.toContain('motor-overvoltage');
 
-  const toldOf = async (at: string, type: FileChangeType) =>
+  const reportedTo = async (at: string, type: FileChangeType) =>
     connection.sendNotification(DidChangeWatchedFilesNotification.type, { changes: [{ uri: at, type }] });
   const messages = (at: string) => (reported.get(at) ?? []).map(({ message }) => message);
 
@@ -147,19 +147,19 @@ async function findsOver(connection: ProtocolConnection): Promise<void> {
   const rows = 'vscode-vfs://repo/shed/parts/stand.csv';
   const bench = 'motor: M1506_3900\n  propeller: P3022x3\n  rows duty in %, thrust in gf from "stand.csv"';
   files.set(stand, `bench Stand {\n  ${bench}\n}\n`);
-  await toldOf(stand, FileChangeType.Created);
+  await reportedTo(stand, FileChangeType.Created);
   await expect.poll(() => messages(stand)).toEqual(['no such file: stand.csv']);
   files.set(rows, '50, 40\n');
-  await toldOf(rows, FileChangeType.Created);
+  await reportedTo(rows, FileChangeType.Created);
   await expect.poll(() => messages(stand)).toEqual([]);
 
   // What comes and goes at once is gone, although it was still there to be read.
   const flash = 'vscode-vfs://repo/shed/parts/flash.fettle';
   files.set(flash, 'motor Flash { kv: 1 }\n');
-  await toldOf(flash, FileChangeType.Created);
-  await toldOf(flash, FileChangeType.Deleted);
+  await reportedTo(flash, FileChangeType.Created);
+  await reportedTo(flash, FileChangeType.Deleted);
   files.delete(rows);
-  await toldOf(rows, FileChangeType.Deleted);
+  await reportedTo(rows, FileChangeType.Deleted);
   await expect.poll(() => messages(stand)).toEqual(['no such file: stand.csv']);
   expect(await connection.sendRequest('workspace/symbol', { query: 'Flash' })).toEqual([]);
 

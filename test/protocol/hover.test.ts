@@ -91,7 +91,7 @@ test('a test stand shows the builds that read its rows', async () => {
   await session.close('parts/stands.fettle');
 });
 
-test('a part shows how near it comes to its limits in the worst build', async () => {
+test('a part shows how near it is to its limits in the worst build', async () => {
   const session = theSession();
   await session.open(BUILD, RAFTER);
   await session.open(

@@ -60,11 +60,11 @@ describe('a log in an editor', () => {
   test('a file that changes is read again', async () => {
     const session = theSession();
     await session.open(FILE, build(observed('log.csv')));
-    const told = session.diagnosticsWhere(FILE, (found) =>
+    const reported = session.diagnosticsWhere(FILE, (found) =>
       found.some(({ message }) => String(message).includes('line 570 is left out: 3 cells instead of 4')),
     );
     await session.changeFile('log.csv', `${LOG}280,1,2\n`);
-    await told;
+    await reported;
     await session.changeFile('log.csv', LOG);
   }, 60_000);
 

@@ -128,7 +128,7 @@ export class MemoryServer {
     });
   }
 
-  async tell(changes: readonly FileEvent[]): Promise<void> {
+  async notify(changes: readonly FileEvent[]): Promise<void> {
     await this.#client.sendNotification(DidChangeWatchedFilesNotification.type, { changes: [...changes] });
   }
 
@@ -174,13 +174,13 @@ export class MemoryServer {
   }
 
   /** What is reported meanwhile waits behind a build. */
-  async whileBusy(tell: () => Promise<void>): Promise<void> {
+  async whileBusy(report: () => Promise<void>): Promise<void> {
     const { WorkspaceLock } = this.#server.workspace;
     let isOver = false;
     const building = WorkspaceLock.write(async () => {
       while (!isOver) await turns(1);
     });
-    await tell();
+    await report();
     await this.#roundTrip();
     isOver = true;
     await building;
@@ -196,7 +196,7 @@ export class MemoryServer {
   /** Another program writes a file. */
   async writeFile(path: string, text: string): Promise<void> {
     this.files.texts.set(uriOf(path).path, text);
-    await this.tell([MemoryServer.event(path, FileChangeType.Changed)]);
+    await this.notify([MemoryServer.event(path, FileChangeType.Changed)]);
   }
 
   /** Of what a file is reported; not of what is estimated in it. */

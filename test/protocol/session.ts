@@ -242,24 +242,24 @@ export class Session {
 
   async changeFile(path: string, text: string): Promise<void> {
     this.writeFile(path, text);
-    await this.tellFileChange(path, FileChangeType.Changed);
+    await this.sendFileChange(path, FileChangeType.Changed);
   }
 
   async createFile(path: string, text: string): Promise<void> {
     this.writeFile(path, text);
-    await this.tellFileChange(path, FileChangeType.Created);
+    await this.sendFileChange(path, FileChangeType.Created);
   }
 
   async deleteFile(path: string): Promise<void> {
     unlinkSync(join(this.folder, path));
-    await this.tellFileChange(path, FileChangeType.Deleted);
+    await this.sendFileChange(path, FileChangeType.Deleted);
   }
 
   removeFolder(path: string): void {
     rmSync(join(this.folder, path), { recursive: true });
   }
 
-  async tellFileChange(path: string, type: FileChangeType): Promise<void> {
+  async sendFileChange(path: string, type: FileChangeType): Promise<void> {
     await this.connection.sendNotification(DidChangeWatchedFilesNotification.type, {
       changes: [{ uri: this.uri(path), type }],
     });

@@ -30,8 +30,8 @@ export async function typed(
     await server.typeText(path, key);
     await server.built();
     if (pace === 'slow') await server.paused();
-    for (const said of messages(server, own))
-      if (!seen.has(said)) seen.set(said, written.slice(written.lastIndexOf('\n') + 1));
+    for (const reported of messages(server, own))
+      if (!seen.has(reported)) seen.set(reported, written.slice(written.lastIndexOf('\n') + 1));
   }
   await server.settled();
   const final = new Set(messages(server, own));
@@ -39,8 +39,8 @@ export async function typed(
   return {
     lines: text.split('\n').filter((line) => line.trim() !== '').length,
     falseMessages: [...seen]
-      .filter(([said]) => !final.has(said) && !before.has(said))
-      .map(([said, line]) => `${JSON.stringify(line)}: ${said}`),
+      .filter(([reported]) => !final.has(reported) && !before.has(reported))
+      .map(([reported, line]) => `${JSON.stringify(line)}: ${reported}`),
   };
 }
 

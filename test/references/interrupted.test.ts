@@ -6,14 +6,14 @@ it('a build that is interrupted as a document is done still notifies everybody o
   const workspace = await Workspace.of({ 'a.fettle': 'item A { mass: 1 g }' });
   const builder = workspace.services.shared.workspace.DocumentBuilder;
   const edit = new Cancellation.CancellationTokenSource();
-  const told: string[] = [];
+  const reported: string[] = [];
   builder.onDocumentPhase(DocumentState.Validated, () => edit.cancel());
   builder.onDocumentPhase(DocumentState.Validated, (document) => {
-    told.push(document.uri.path);
+    reported.push(document.uri.path);
   });
   workspace.files.texts.set(uriOf('a.fettle').path, 'item A { mass: 2 g }');
   await builder.update([uriOf('a.fettle')], [], edit.token).catch(() => undefined);
-  expect(told).toEqual([uriOf('a.fettle').path]);
+  expect(reported).toEqual([uriOf('a.fettle').path]);
 });
 
 it('what was linked when a build was interrupted follows the next edit of what it names', async () => {
@@ -49,5 +49,5 @@ it('what was looked up in a document before its turn came is looked up anew when
   await builder.update([uriOf('a/base.fettle')], [], edit.token).catch(() => undefined);
   listener.dispose();
   await workspace.edit('p/p.fettle', 'load Camera { }');
-  expect(workspace.said('a/base.fettle')).toEqual(['Cam | unknown-name: no such load: Cam']);
+  expect(workspace.reported('a/base.fettle')).toEqual(['Cam | unknown-name: no such load: Cam']);
 });

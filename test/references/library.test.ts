@@ -15,7 +15,7 @@ describe('the shipped parts', () => {
 
   it('are in scope everywhere, behind everything else of the name', async () => {
     const workspace = await Workspace.of({ 'a/a.fettle': 'build A { load: Lamp }', 'b/b.fettle': 'load Lamp { }' });
-    expect(workspace.said('a/a.fettle')).toEqual([]);
+    expect(workspace.reported('a/a.fettle')).toEqual([]);
     expect(workspace.meanings('a/a.fettle')).toEqual([expect.stringContaining('part Lamp in /parts/')]);
     await workspace.edit('a/a.fettle', 'use "../b"\nbuild A { load: Lamp }');
     expect(workspace.meanings('a/a.fettle')).toEqual(['Lamp -> part Lamp in b/b.fettle']);

@@ -20,7 +20,7 @@ const rowOf = (kind: string, count: number, firstIsLike = '', body = ''): string
     (_, i) => `${kind} P${i} ${i > 0 ? `like P${i - 1}` : firstIsLike} { ${i === 0 ? body : ''} }`,
   ).join('\n');
 
-async function said(text: string): Promise<{ findings: string[]; steps: number }> {
+async function reported(text: string): Promise<{ findings: string[]; steps: number }> {
   vi.mocked(source.partOfTarget).mockClear();
   const workspace = await Workspace.of({ 'a.fettle': text });
   const { findings, defects } = checkDocument(readDocument(workspace.document('a.fettle')));
@@ -34,9 +34,9 @@ async function said(text: string): Promise<{ findings: string[]; steps: number }
 
 describe('a row of parts, each like the one before it', () => {
   it('inherits through as many steps as the limit allows, and reports once beyond it', async () => {
-    const inherits = await said(rowOf('item', MOST_BASES + 1, '', 'mass: 3 g'));
+    const inherits = await reported(rowOf('item', MOST_BASES + 1, '', 'mass: 3 g'));
     expect(inherits.findings).toEqual([]);
-    const { findings } = await said(rowOf('item', 3 * MOST_BASES, '', 'mass: 3 g'));
+    const { findings } = await reported(rowOf('item', 3 * MOST_BASES, '', 'mass: 3 g'));
     expect(findings).toEqual([`${MOST_BASES + 1} like-cycle`]);
   });
 
@@ -46,10 +46,10 @@ describe('a row of parts, each like the one before it', () => {
     ['item', `like P${MANY - 1}`, ''],
     ['esc', `like P${MANY - 1}`, ''],
   ])('%s %s: twice as many cost at most a little more than twice', async (kind, firstIsLike, body) => {
-    const once = await said(rowOf(kind, MANY, firstIsLike, body));
+    const once = await reported(rowOf(kind, MANY, firstIsLike, body));
     expect(once.findings.filter((one) => one.endsWith('like-cycle'))).toHaveLength(1);
     const again = firstIsLike && `like P${2 * MANY - 1}`;
-    const twice = await said(rowOf(kind, 2 * MANY, again, body));
+    const twice = await reported(rowOf(kind, 2 * MANY, again, body));
     expect(twice.steps).toBeLessThan(2.2 * once.steps);
   });
 

@@ -27,7 +27,7 @@ const stand = (path: string): string =>
   `propeller Q { diameter: 50 mm  pitch: 40 mm  blades: 3  mass: 0.5 g }\nmotor M { kv: 9000 rpm/V  stator: 11 x 4 mm  mass: 5 g }\nbench B { propeller: Q  motor: M\n  rows thrust in gf, power in W from "${path}"\n}\n`;
 
 /** What is found about a file that the command is pointed at while it runs in a folder. */
-async function said(file: string, from: string): Promise<string[]> {
+async function reported(file: string, from: string): Promise<string[]> {
   vi.spyOn(process, 'cwd').mockReturnValue(join(home, from));
   const services = createFettleServices(NodeFileSystem);
   const { documents, failures } = await loadPaths(services, [join(home, file)]);
@@ -52,7 +52,7 @@ describe('rows of a file', () => {
       write(file, stand(path));
       // Wherever the command runs.
       for (const from of ['', 'repository', 'repository/builds']) {
-        expect(await said(file, from)).toEqual([
+        expect(await reported(file, from)).toEqual([
           `${path} lies outside of the workspace (${join(home, 'repository')}), by its path or through a link, and is not read: put a copy of it inside`,
         ]);
       }
@@ -62,17 +62,17 @@ describe('rows of a file', () => {
   it.each(['../rows/in.csv', '../inner.csv'])('inside of it are read: %s', async (path) => {
     const file = 'repository/good/b.fettle';
     write(file, stand(path));
-    expect((await said(file, 'repository/good')).join()).toContain(SECRET);
+    expect((await reported(file, 'repository/good')).join()).toContain(SECRET);
   });
 
   it('without a repository are those below where the command runs, and next to the file', async () => {
     write('plain/rows/in.csv', `thrust,power\n${SECRET},1\n`);
     write('plain/builds/in.csv', `thrust,power\n${SECRET},1\n`);
     write('plain/builds/b.fettle', stand('../rows/in.csv'));
-    expect((await said('plain/builds/b.fettle', 'plain')).join()).toContain(SECRET);
-    expect((await said('plain/builds/b.fettle', 'plain/builds')).join()).toContain('lies outside of the workspace');
+    expect((await reported('plain/builds/b.fettle', 'plain')).join()).toContain(SECRET);
+    expect((await reported('plain/builds/b.fettle', 'plain/builds')).join()).toContain('lies outside of the workspace');
     write('plain/builds/b.fettle', stand('in.csv'));
-    expect((await said('plain/builds/b.fettle', 'repository')).join()).toContain(SECRET);
+    expect((await reported('plain/builds/b.fettle', 'repository')).join()).toContain(SECRET);
   });
 
   it('are not fetched by a review from packages outside of the repository', async () => {
@@ -95,7 +95,7 @@ describe('a link named like a Fettle file', () => {
   it('to something else is not read', async () => {
     write('secret.txt', `${SECRET} is the word\n`);
     symlinkSync('../../secret.txt', join(home, 'repository/good/linked.fettle'));
-    const found = await said('repository/good/linked.fettle', 'repository');
+    const found = await reported('repository/good/linked.fettle', 'repository');
     expect(found).toEqual(['this is a link to something that is no .fettle file']);
   });
 });
@@ -108,11 +108,11 @@ describe('a link that leads out of the repository', () => {
     write('shed/lamp.fettle', LAMP);
     write('repository/linked/b.fettle', craft('../shed'));
     symlinkSync('../shed', join(home, 'repository/shed'));
-    const opened = await said('repository/linked/b.fettle', 'repository');
+    const opened = await reported('repository/linked/b.fettle', 'repository');
     expect(opened[0]).toBe(
       '../shed opens nothing: a link leads out of the workspace, and what is there is not read: put a copy of it inside',
     );
-    expect(await said('repository/shed', 'repository')).toEqual([
+    expect(await reported('repository/shed', 'repository')).toEqual([
       `a link leads out of the workspace (${join(home, 'repository')}): what is there is not read; put a copy of it inside`,
     ]);
   });
@@ -121,6 +121,6 @@ describe('a link that leads out of the repository', () => {
     write('repository/kept/lamp.fettle', LAMP);
     write('repository/linked/c.fettle', craft('../way'));
     symlinkSync('kept', join(home, 'repository/way'));
-    expect((await said('repository/linked/c.fettle', 'repository')).join()).not.toContain('opens nothing');
+    expect((await reported('repository/linked/c.fettle', 'repository')).join()).not.toContain('opens nothing');
   });
 });

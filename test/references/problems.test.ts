@@ -13,20 +13,21 @@ regulator Step5 { }
 load Cam { }
 load Lamp { }`;
 
-async function saidOf(text: string, more: Record<string, string> = {}): Promise<string[]> {
+async function reportedOf(text: string, more: Record<string, string> = {}): Promise<string[]> {
   const workspace = await Workspace.of({ 'parts/p.fettle': PARTS, 'b/a.fettle': text, ...more });
-  return workspace.said('b/a.fettle');
+  return workspace.reported('b/a.fettle');
 }
 
 /** Lines of a build that opens the parts. */
-const buildWith = (lines: string) => saidOf(`use "../parts"\nbuild A { esc: Board32\n pack: Slim900_3S\n ${lines} }`);
+const buildWith = (lines: string) =>
+  reportedOf(`use "../parts"\nbuild A { esc: Board32\n pack: Slim900_3S\n ${lines} }`);
 
 describe('a name that refers to nothing', () => {
   it('offers what is in scope and of the right kind', async () => {
     const text = 'use "../parts"\nbuild A { pack: Slim900_3s }';
     const workspace = await Workspace.of({ 'parts/p.fettle': `${PARTS}\nmotor Slim900_3s1 { }`, 'b/a.fettle': text });
     const [problem] = workspace.problems('b/a.fettle');
-    expect(workspace.said('b/a.fettle')).toEqual([
+    expect(workspace.reported('b/a.fettle')).toEqual([
       'Slim900_3s | unknown-name: no such pack: Slim900_3s; did you mean Slim900_3S or Slim900_5S?',
     ]);
     expect(workspace.fixed('b/a.fettle', problem?.fixes?.[0])).toBe('use "../parts"\nbuild A { pack: Slim900_3S }');
@@ -41,12 +42,12 @@ describe('a name that refers to nothing', () => {
       'parts/p.fettle': PARTS,
       'b/a.fettle': 'use "../parts"\nbuild A { pack: M1 }',
     });
-    expect(workspace.said('b/a.fettle')).toEqual(['M1 | wrong-kind: M1 is a motor, expected a pack']);
+    expect(workspace.reported('b/a.fettle')).toEqual(['M1 | wrong-kind: M1 is a motor, expected a pack']);
     expect(workspace.problems('b/a.fettle')[0]?.related?.[0]?.place.uri).toContain('parts/p.fettle');
-    expect(await saidOf('use "../parts"\nmotor N like Cam { }')).toEqual([
+    expect(await reportedOf('use "../parts"\nmotor N like Cam { }')).toEqual([
       'Cam | wrong-kind: Cam is a load, expected a motor',
     ]);
-    expect(await saidOf('use "../parts" as club\nbuild A { esc: club.Cam }')).toEqual([
+    expect(await reportedOf('use "../parts" as club\nbuild A { esc: club.Cam }')).toEqual([
       'Cam | wrong-kind: Cam is a load, expected an esc',
     ]);
   });
@@ -60,7 +61,7 @@ describe('a name that refers to nothing', () => {
       'other/o.fettle': 'load X { }',
     });
     const fixed = (path: string) => workspace.fixed(path, workspace.problems(path)[0]?.fixes?.[0]);
-    expect(workspace.said('b/first.fettle')).toEqual([
+    expect(workspace.reported('b/first.fettle')).toEqual([
       'Slim900_3S | unknown-name: no such pack here: Slim900_3S is in ../parts/p.fettle, which this file does not open',
     ]);
     expect(fixed('b/first.fettle')).toBe('use "../parts"\n\nbuild A { pack: Slim900_3S }');
@@ -87,14 +88,14 @@ describe('a name that refers to nothing', () => {
       'parts/p.fettle': PARTS,
       'b/a.fettle': 'use "../parts"\nbuild A { esc: Board32\n load: Cam from video }',
     });
-    expect(workspace.said('b/a.fettle')).toEqual([
+    expect(workspace.reported('b/a.fettle')).toEqual([
       'video | unknown-name: no board or regulator called video in this build; did you mean Board32.video?',
     ]);
     expect(workspace.fixed('b/a.fettle', workspace.problems('b/a.fettle')[0]?.fixes?.[0])).toContain(
       'from Board32.video }',
     );
     expect(await buildWith('load: Cam from pack.video')).toEqual(['video | unknown-name: nothing comes after pack']);
-    expect(await saidOf('esc B { rail video { } rail logic { from: vidoe } }')).toEqual([
+    expect(await reportedOf('esc B { rail video { } rail logic { from: vidoe } }')).toEqual([
       'vidoe | unknown-name: no rail called vidoe in this esc; did you mean video?',
     ]);
   });
@@ -129,16 +130,16 @@ describe('a name that refers to nothing', () => {
       'Lamp | unknown-name: this build is like no other, so there is nothing to take away',
     ]);
     const base = { 'b/base.fettle': 'use "../parts"\nbuild Base { load: Lamp\n load: Cam }' };
-    expect(await saidOf('build A like Base { without: Lmap }', base)).toEqual([
+    expect(await reportedOf('build A like Base { without: Lmap }', base)).toEqual([
       'Lmap | unknown-name: nothing called Lmap comes from Base; did you mean Lamp?',
     ]);
   });
 
   it('names the choices of a word', async () => {
-    expect(await saidOf('regulator R { type: bukc }')).toEqual([
+    expect(await reportedOf('regulator R { type: bukc }')).toEqual([
       'bukc | unknown-name: no such type: bukc; did you mean buck?',
     ]);
-    expect(await saidOf('pack P { chemistry: wood }')).toEqual([
+    expect(await reportedOf('pack P { chemistry: wood }')).toEqual([
       'wood | unknown-name: no such chemistry: wood; known here: lipo, lihv, liion',
     ]);
   });
@@ -159,23 +160,23 @@ describe('a name that refers to nothing', () => {
 
   it('is silent where a build is like one that is not known', async () => {
     expect(
-      await saidOf(
+      await reportedOf(
         'use "../parts"\nbuild A like Nobody { load: Cam from Top.video\n without: Lamp\n require hover_time > 1 min with S9 }',
       ),
     ).toEqual(['Nobody | unknown-name: no such build: Nobody']);
   });
 
   it('complains once about a pack that is unknown and named again', async () => {
-    expect(await saidOf('use "../parts"\nbuild A { pack: Brick as B\n require hover_time > 1 min with B }')).toEqual([
-      'Brick | unknown-name: no such pack: Brick',
-    ]);
+    expect(
+      await reportedOf('use "../parts"\nbuild A { pack: Brick as B\n require hover_time > 1 min with B }'),
+    ).toEqual(['Brick | unknown-name: no such pack: Brick']);
   });
 
   it('reports no names that are not typed to the end', async () => {
     expect(await buildWith('load: Cam from Board32.')).toEqual([]);
     expect(await buildWith('load: ')).toEqual([]);
     expect(
-      await saidOf('use\nuse "../parts" as\nmotor like { }\nbuild A { motors: 4 x \n esc: \n load: from }'),
+      await reportedOf('use\nuse "../parts" as\nmotor like { }\nbuild A { motors: 4 x \n esc: \n load: from }'),
     ).toEqual([]);
   });
 });
@@ -187,7 +188,7 @@ describe('a `use` that opens nothing', () => {
       'b/a.fettle':
         'use "../prats"\nbuild A { motors: 4 x M1 with P1\n esc: Board32 as Top\n load: Cam from Top.video }',
     });
-    expect(workspace.said('b/a.fettle')).toEqual([
+    expect(workspace.reported('b/a.fettle')).toEqual([
       '"../prats" | use-missing: there is no folder or file ../prats; did you mean ../parts?',
     ]);
     const [problem] = workspace.problems('b/a.fettle');
@@ -195,7 +196,7 @@ describe('a `use` that opens nothing', () => {
   });
 
   it('keeps names under its second name silent, and only those', async () => {
-    expect(await saidOf('use "../nowhere" as club\nbuild A { load: club.Cam\n load: Cax }')).toEqual([
+    expect(await reportedOf('use "../nowhere" as club\nbuild A { load: club.Cam\n load: Cax }')).toEqual([
       '"../nowhere" | use-missing: there is no folder or file ../nowhere',
       'Cax | unknown-name: no such load: Cax',
     ]);
@@ -203,7 +204,7 @@ describe('a `use` that opens nothing', () => {
 
   it('distinguishes an empty folder and another kind of file from a missing one', async () => {
     const more = { 'notes/readme.txt': 'hello', 'docs/deep/p.fettle': 'load Deep { }' };
-    expect(await saidOf('use "../notes"\nuse "../notes/readme.txt"\nuse "../docs"', more)).toEqual([
+    expect(await reportedOf('use "../notes"\nuse "../notes/readme.txt"\nuse "../docs"', more)).toEqual([
       '"../notes" | use-missing: there is no .fettle file in ../notes',
       '"../notes/readme.txt" | use-missing: ../notes/readme.txt opens nothing: it is not a .fettle file',
       '"../docs" | use-missing: there is no .fettle file in ../docs',
@@ -211,18 +212,18 @@ describe('a `use` that opens nothing', () => {
   });
 
   it('offers the ending of a file', async () => {
-    expect(await saidOf('use "../parts/p"')).toEqual([
+    expect(await reportedOf('use "../parts/p"')).toEqual([
       '"../parts/p" | use-missing: there is no folder or file ../parts/p; did you mean ../parts/p.fettle?',
     ]);
   });
 
   it('finds its folder when that comes, and misses it when it goes', async () => {
     const workspace = await Workspace.of({ 'b/a.fettle': 'use "../parts"\nbuild A { load: Cam }' });
-    expect(workspace.said('b/a.fettle')).toHaveLength(1);
+    expect(workspace.reported('b/a.fettle')).toHaveLength(1);
     await workspace.edit('parts/p.fettle', PARTS);
-    expect(workspace.said('b/a.fettle')).toEqual([]);
+    expect(workspace.reported('b/a.fettle')).toEqual([]);
     await workspace.remove('parts');
-    expect(workspace.said('b/a.fettle')).toHaveLength(1);
+    expect(workspace.reported('b/a.fettle')).toHaveLength(1);
   });
 });
 
@@ -233,7 +234,7 @@ describe('a `use` that nothing needs', () => {
       'more/m.fettle': 'load Other { }',
       'b/a.fettle': 'use "../more"\r\nuse "../parts"\r\nuse "../more" as more\r\nuse "."\r\nbuild A { load: Cam }',
     });
-    expect(workspace.said('b/a.fettle')).toEqual([
+    expect(workspace.reported('b/a.fettle')).toEqual([
       'use "../more" | unused-use: nothing here needs ../more',
       'use "../more" as more | unused-use: nothing here needs more',
       'use "." | unused-use: files of one folder see each other without `use`',
@@ -243,8 +244,8 @@ describe('a `use` that nothing needs', () => {
   });
 
   it('is not reported while something is unknown or half typed', async () => {
-    expect(await saidOf('use "../parts"\nbuild A { load: }')).toEqual([]);
-    expect(await saidOf('use "../parts"\nbuild A { load: Cax }')).toEqual([
+    expect(await reportedOf('use "../parts"\nbuild A { load: }')).toEqual([]);
+    expect(await reportedOf('use "../parts"\nbuild A { load: Cax }')).toEqual([
       'Cax | unknown-name: no such load: Cax; did you mean Cam?',
     ]);
   });
@@ -257,12 +258,12 @@ describe('names given twice', () => {
       'p/b.fettle': 'motor M { }\nload M { }',
       'q/c.fettle': 'motor M { }',
     });
-    expect(workspace.said('p/a.fettle')).toEqual(['M | duplicate: there is a motor M in this file already']);
+    expect(workspace.reported('p/a.fettle')).toEqual(['M | duplicate: there is a motor M in this file already']);
     expect(workspace.problems('p/a.fettle')[0]?.related?.[0]?.place).toMatchObject({ start: 6, end: 7 });
-    expect(workspace.said('p/b.fettle')).toEqual(['M | duplicate: there is a motor M in this folder already']);
-    expect(workspace.said('q/c.fettle')).toEqual([]);
+    expect(workspace.reported('p/b.fettle')).toEqual(['M | duplicate: there is a motor M in this folder already']);
+    expect(workspace.reported('q/c.fettle')).toEqual([]);
     await workspace.edit('p/a.fettle', 'motor M1 { }');
-    expect(workspace.said('p/b.fettle')).toEqual([]);
+    expect(workspace.reported('p/b.fettle')).toEqual([]);
   });
 
   it('leaves each file its own: nothing else goes wrong by it', async () => {
@@ -271,16 +272,16 @@ describe('names given twice', () => {
       'p/b.fettle': 'load Cam { draw: 2 W }\nbuild B { load: Cam }',
       'p/c.fettle': 'build C { load: Cam }',
     });
-    expect(workspace.said('p/b.fettle')).toEqual(['Cam | duplicate: there is a load Cam in this folder already']);
+    expect(workspace.reported('p/b.fettle')).toEqual(['Cam | duplicate: there is a load Cam in this folder already']);
     expect(workspace.meanings('p/b.fettle')).toContain('Cam -> part Cam in p/b.fettle');
     expect(workspace.meanings('p/c.fettle')).toContain('Cam -> part Cam in p/a.fettle');
     await workspace.edit('p/b.fettle', 'build B { load: Cam }');
     expect(workspace.meanings('p/b.fettle')).toContain('Cam -> part Cam in p/a.fettle');
-    expect(workspace.said('p/b.fettle')).toEqual([]);
+    expect(workspace.reported('p/b.fettle')).toEqual([]);
   });
 
   it('applies to rails, second names, packs and opened folders', async () => {
-    expect(await saidOf('esc B { rail video { } rail video { } }')).toEqual([
+    expect(await reportedOf('esc B { rail video { } rail video { } }')).toEqual([
       'video | duplicate: there is a rail video here already',
     ]);
     expect(await buildWith('pack: Slim900_3S duty 50 %')).toEqual([
@@ -290,7 +291,7 @@ describe('names given twice', () => {
     expect(await buildWith('esc: Plain as Top\n regulator: Step5 as Top')).toEqual([
       'Top | duplicate: Top is the name of another line already: give this one a name of its own with `as`',
     ]);
-    expect(await saidOf('use "../parts" as p\nuse "../parts" as p\nbuild A { load: p.Cam }')).toContainEqual(
+    expect(await reportedOf('use "../parts" as p\nuse "../parts" as p\nbuild A { load: p.Cam }')).toContainEqual(
       'p | duplicate: something else is opened as p already',
     );
   });
@@ -303,21 +304,21 @@ describe('like in a circle', () => {
       'p/b.fettle': 'motor B like C { }\nmotor C like A { }',
       'p/c.fettle': 'item Self like Self { }',
     });
-    expect(workspace.said('p/a.fettle')).toEqual([
+    expect(workspace.reported('p/a.fettle')).toEqual([
       'B | like-cycle: A is like B, which is like C, which is like A: none of them declares its own figures',
     ]);
-    expect(workspace.said('p/b.fettle')).toEqual([]);
-    expect(workspace.said('p/c.fettle')).toEqual([
+    expect(workspace.reported('p/b.fettle')).toEqual([]);
+    expect(workspace.reported('p/c.fettle')).toEqual([
       'Self | like-cycle: Self is like Self: none of them declares its own figures',
     ]);
     await workspace.edit('p/b.fettle', 'motor B { }');
-    expect(workspace.said('p/a.fettle')).toEqual([]);
+    expect(workspace.reported('p/a.fettle')).toEqual([]);
   });
 
   it('does not keep names of builds in a circle from being looked up', async () => {
-    const said = await saidOf(
+    const reported = await reportedOf(
       'build A like B { esc: Board32  load: Cam from Board32.video }\nbuild B like A { }\nuse "../parts"',
     );
-    expect(said).toHaveLength(1);
+    expect(reported).toHaveLength(1);
   });
 });

@@ -24,12 +24,12 @@ async function validatedDuring(workspace: Workspace, action: () => Promise<void>
 describe('what an edit reaches', () => {
   it('follows references through other documents, and nothing else', async () => {
     const workspace = await Workspace.of(CHAIN);
-    expect(workspace.said('a/a.fettle')).toEqual([]);
+    expect(workspace.reported('a/a.fettle')).toEqual([]);
     const validated = await validatedDuring(workspace, () =>
       workspace.edit('c/c.fettle', 'esc C { rail film { output: 10 V } }'),
     );
     expect(validated).toEqual(['a/a.fettle', 'b/b.fettle', 'c/c.fettle']);
-    expect(workspace.said('a/a.fettle')).toEqual(['video | unknown-name: B has no rail video; known here: film']);
+    expect(workspace.reported('a/a.fettle')).toEqual(['video | unknown-name: B has no rail video; known here: film']);
   });
 
   it('leaves the parts alone when a build changes', async () => {
@@ -71,7 +71,7 @@ describe('what an edit reaches', () => {
     await workspace.edit('q/q.fettle', 'load X { }\nload Cam { }');
     expect(workspace.problems('b/b.fettle').map(({ id }) => id)).toEqual(['duplicate']);
     await workspace.edit('q/q.fettle', 'load X { }\nesc Cam { }');
-    expect(workspace.said('b/b.fettle')).toEqual([]);
+    expect(workspace.reported('b/b.fettle')).toEqual([]);
     await workspace.remove('p');
     expect(workspace.problems('b/b.fettle').map(({ id }) => id)).toEqual(['use-missing']);
   });
@@ -102,7 +102,7 @@ describe('what an edit reaches', () => {
     expect(() => workspace.document('c/c.fettle')).toThrow();
     expect(workspace.problems('b/b.fettle').map(({ id }) => id)).toEqual(['use-missing']);
     await workspace.edit('c/c.fettle', CHAIN['c/c.fettle']);
-    expect(workspace.said('a/a.fettle')).toEqual([]);
+    expect(workspace.reported('a/a.fettle')).toEqual([]);
   });
 
   it('finishes what a cancelled build left', async () => {
@@ -113,7 +113,7 @@ describe('what an edit reaches', () => {
     workspace.files.texts.set(uriOf('other/other.fettle').path, 'load Lamp { }');
     const second = WorkspaceLock.write((token) => DocumentBuilder.update([uriOf('other/other.fettle')], [], token));
     await Promise.all([first, second]);
-    expect(workspace.said('a/a.fettle')).toEqual(['video | unknown-name: B has no rail video']);
+    expect(workspace.reported('a/a.fettle')).toEqual(['video | unknown-name: B has no rail video']);
     for (const path of Object.keys(CHAIN)) expect(workspace.document(path).state, path).toBe(DocumentState.Validated);
   });
 });

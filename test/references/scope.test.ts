@@ -22,7 +22,7 @@ describe('parts in scope', () => {
   it('sees files of its own folder without a word', async () => {
     const workspace = await Workspace.of({ 'a/one.fettle': 'motor M like N { }', 'a/two.fettle': 'motor N { }' });
     expect(workspace.meanings('a/one.fettle')).toEqual(['N -> part N in a/two.fettle']);
-    expect(workspace.said('a/one.fettle')).toEqual([]);
+    expect(workspace.reported('a/one.fettle')).toEqual([]);
   });
 
   it('sees an opened folder, and an opened file but not its neighbours', async () => {
@@ -35,7 +35,7 @@ describe('parts in scope', () => {
       'M2 -> part M2 in parts/motors.fettle',
       'P1 -> part P1 in parts/rest.fettle',
     ]);
-    expect(workspace.said('builds/b.fettle')).toEqual([
+    expect(workspace.reported('builds/b.fettle')).toEqual([
       'P1 | unknown-name: no such propeller here: P1 is in ../parts/rest.fettle, which this file does not open',
     ]);
   });
@@ -46,8 +46,8 @@ describe('parts in scope', () => {
       'more/m.fettle': 'use "../parts"\nmotor M9 like M1 { }',
       'builds/a.fettle': 'use "../more"\nbuild A { motors: 4 x M9\n motors: 2 x M1 }',
     });
-    expect(workspace.said('more/m.fettle')).toEqual([]);
-    expect(workspace.said('builds/a.fettle')).toEqual([
+    expect(workspace.reported('more/m.fettle')).toEqual([]);
+    expect(workspace.reported('builds/a.fettle')).toEqual([
       'M1 | unknown-name: no such motor here: M1 is in ../parts/motors.fettle, which this file does not open',
     ]);
   });
@@ -60,7 +60,7 @@ describe('parts in scope', () => {
 use "../club" as club
 build A { esc: Board32  esc: club.Board32 as Other  load: club.Beacon from Board32.video  load: Cam from Other.video }`,
     });
-    expect(workspace.said('builds/a.fettle')).toEqual([]);
+    expect(workspace.reported('builds/a.fettle')).toEqual([]);
     expect(workspace.meanings('builds/a.fettle')).toEqual([
       'Board32 -> part Board32 in parts/boards.fettle',
       'club.Board32 -> use club in builds/a.fettle.part Board32 in club/c.fettle',
@@ -88,7 +88,7 @@ build A { esc: Board32  esc: club.Board32 as Other  load: club.Beacon from Board
       'builds/a.fettle': 'use "../parts"\nbuild Frame { airframe: Frame }',
     });
     expect(workspace.meanings('builds/a.fettle')).toEqual(['Frame -> part Frame in parts/rest.fettle']);
-    expect(workspace.said('builds/a.fettle')).toEqual([]);
+    expect(workspace.reported('builds/a.fettle')).toEqual([]);
   });
 
   it('reports when two opened folders have the name, and lists both', async () => {
@@ -97,7 +97,7 @@ build A { esc: Board32  esc: club.Board32 as Other  load: club.Beacon from Board
       'more/m.fettle': 'motor M1 { }',
       'builds/a.fettle': 'use "../parts"\nuse "../more"\nbuild A { motors: 4 x M1 with P1 }',
     });
-    expect(workspace.said('builds/a.fettle')).toEqual([
+    expect(workspace.reported('builds/a.fettle')).toEqual([
       'M1 | duplicate: M1 is in ../parts and ../more: open one of them with `as` and write its name before M1',
     ]);
     expect(workspace.problems('builds/a.fettle')[0]?.related).toHaveLength(2);
@@ -108,7 +108,7 @@ build A { esc: Board32  esc: club.Board32 as Other  load: club.Beacon from Board
       ...PARTS,
       'builds/a.fettle': 'use "../parts/motors.fettle"\nuse "../parts"\nbuild A { motors: 4 x M1 with P1 }',
     });
-    expect(workspace.said('builds/a.fettle')).toEqual([]);
+    expect(workspace.reported('builds/a.fettle')).toEqual([]);
   });
 
   it('finds a package of parts in node_modules above', async () => {
@@ -117,7 +117,7 @@ build A { esc: Board32  esc: club.Board32 as Other  load: club.Beacon from Board
       'builds/a.fettle': 'use "@barn/parts"\nbuild A { motors: 4 x M1 }',
     });
     expect(workspace.meanings('builds/a.fettle')).toEqual(['M1 -> part M1 in node_modules/@barn/parts/m.fettle']);
-    expect(workspace.said('builds/a.fettle')).toEqual([]);
+    expect(workspace.reported('builds/a.fettle')).toEqual([]);
   });
 });
 
@@ -127,15 +127,15 @@ describe('names a build has given', () => {
       ...PARTS,
       'b/a.fettle': `use "../parts"\n${before}\nbuild A ${like} {\n${lines}\n}`,
     });
-    return { said: workspace.said('b/a.fettle'), meanings: workspace.meanings('b/a.fettle') };
+    return { reported: workspace.reported('b/a.fettle'), meanings: workspace.meanings('b/a.fettle') };
   };
 
   it('finds boards by their second name and rails inherited through like', async () => {
-    const { said, meanings } = await build(`esc: Board50 as Top
+    const { reported, meanings } = await build(`esc: Board50 as Top
       load: Cam from Top.video on Gel
       load: Lamp from Top.logic
       require rail.Top.video.voltage >= 9 V and rail.video.burst_voltage > 1 V`);
-    expect(said).toEqual([]);
+    expect(reported).toEqual([]);
     expect(meanings.filter((meaning) => meaning.includes('Top.'))).toEqual([
       'Top.video -> alias Top in b/a.fettle.rail video in parts/boards.fettle',
       'Top.logic -> alias Top in b/a.fettle.rail logic in parts/boards.fettle',
@@ -144,23 +144,23 @@ describe('names a build has given', () => {
   });
 
   it('feeds from the pack, a regulator or its second name', async () => {
-    const { said, meanings } = await build(`regulator: Step5 as CamPower from pack
+    const { reported, meanings } = await build(`regulator: Step5 as CamPower from pack
       regulator: Step5 from CamPower
       load: Cam from Step5
       require rail.CamPower.voltage > 3 V`);
-    expect(said).toEqual([]);
+    expect(reported).toEqual([]);
     expect(meanings).toContain('pack -> "pack"');
     expect(meanings).toContain('CamPower -> alias CamPower in b/a.fettle');
     expect(meanings).toContain('Step5 -> part Step5 in parts/boards.fettle');
   });
 
   it('finds packs by name and second name wherever they are named', async () => {
-    const { said, meanings } = await build(`pack: S2
+    const { reported, meanings } = await build(`pack: S2
       pack: S3 as Gentle duty 58 %
       require hover_time > 3 min with Gentle
       accept overweight with S2 because "x"
       observed "barn" with Gentle { scale: 99 g }`);
-    expect(said).toEqual([]);
+    expect(reported).toEqual([]);
     expect(meanings.filter((meaning) => meaning.startsWith('Gentle'))).toEqual([
       'Gentle -> alias Gentle in b/a.fettle',
       'Gentle -> alias Gentle in b/a.fettle',
@@ -168,7 +168,7 @@ describe('names a build has given', () => {
   });
 
   it('finds what the build it is like has named, and what it may take away', async () => {
-    const { said } = await build(
+    const { reported } = await build(
       `without: Lamp
        without: Gentle
        load: Cam as Second from Top.video
@@ -176,14 +176,14 @@ describe('names a build has given', () => {
       `build Base { esc: Board50 as Top  load: Lamp from Top.video  pack: S2  pack: S3 as Gentle }`,
       'like Base',
     );
-    expect(said).toEqual([]);
+    expect(reported).toEqual([]);
     const inherited = await Workspace.of({
       ...PARTS,
       'b/base.fettle': 'use "../parts"\nbuild Base { esc: Board50 as Top  load: Lamp from Top.video  pack: S2 }',
       'b/a.fettle':
         'use "../parts"\nbuild A like Base { without: Lamp  load: Cam from Top.logic  require hover_time > 1 min with S2 }',
     });
-    expect(inherited.said('b/a.fettle')).toEqual([]);
+    expect(inherited.reported('b/a.fettle')).toEqual([]);
     expect(inherited.meanings('b/a.fettle')).toEqual([
       'Base -> part Base in b/base.fettle',
       'Lamp -> part Lamp in parts/rest.fettle',
@@ -203,16 +203,16 @@ describe('names a build has given', () => {
     ];
     const forwards = await build(lines.join('\n'));
     const backwards = await build(lines.toReversed().join('\n'));
-    expect(forwards.said).toEqual([]);
-    expect(backwards.said).toEqual([]);
+    expect(forwards.reported).toEqual([]);
+    expect(backwards.reported).toEqual([]);
     expect(backwards.meanings.toSorted()).toEqual(forwards.meanings.toSorted());
   });
 
   it('reads CRLF files the same', async () => {
     const text = 'use "../parts"\nbuild A {\n  esc: Board50 as Top\n  load: Cam from Top.vidoe\n}\n';
     const workspace = await Workspace.of({ ...PARTS, 'b/a.fettle': text, 'c/a.fettle': text.replaceAll('\n', '\r\n') });
-    expect(workspace.said('c/a.fettle')).toEqual(workspace.said('b/a.fettle'));
-    expect(workspace.said('c/a.fettle')).toHaveLength(1);
+    expect(workspace.reported('c/a.fettle')).toEqual(workspace.reported('b/a.fettle'));
+    expect(workspace.reported('c/a.fettle')).toHaveLength(1);
   });
 });
 
@@ -238,12 +238,12 @@ motor M { note "check" for assembly }`,
         workspace.meanings(path).filter((meaning) => meaning.includes('?')),
         path,
       ).toEqual([]);
-      expect(workspace.said(path), path).toEqual([]);
+      expect(workspace.reported(path), path).toEqual([]);
     }
   });
 
   it('reports no names on lines that are wrong for another reason', async () => {
     const workspace = await Workspace.of({ 'a.fettle': 'motor M { kvv: Nothing\n bolts: }\nmoter X { esc: Nobody }' });
-    expect(workspace.said('a.fettle')).toEqual([]);
+    expect(workspace.reported('a.fettle')).toEqual([]);
   });
 });

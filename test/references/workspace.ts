@@ -105,7 +105,7 @@ export class Workspace {
   }
 
   /** `id: message`, the text it points at in front. */
-  said(path: string): string[] {
+  reported(path: string): string[] {
     const text = this.document(path).textDocument.getText();
     return this.problems(path).map(
       ({ id, message, place }) => `${text.slice(place.start, place.end)} | ${id}: ${message}`,

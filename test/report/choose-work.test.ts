@@ -53,8 +53,8 @@ async function workOf(shortlist: string) {
 
 describe('candidates', () => {
   it('that differ in a duty limit are read once and evaluated once each; ± are for the rows that are shown', async () => {
-    const { count, standing, rows } = await workOf('  vary: duty 80 % .. 100 % step 0.1 %\n  prefer: hover_time');
-    expect({ count, standing, rows: rows.length }).toEqual({ count: 201, standing: 201, rows: 40 });
+    const { count, passing, rows } = await workOf('  vary: duty 80 % .. 100 % step 0.1 %\n  prefer: hover_time');
+    expect({ count, passing, rows: rows.length }).toEqual({ count: 201, passing: 201, rows: 40 });
     // Besides: today's build, and each row with its ±.
     expect(work.evaluations).toBe(count + rows.length + 1);
     expect(work.propagations).toBe(rows.length + 1);
@@ -65,10 +65,10 @@ describe('candidates', () => {
   });
 
   it('that fall take a few evaluations each: nobody searches for what would cure them', async () => {
-    const { count, fallen } = await workOf(
+    const { count, rejected } = await workOf(
       '  vary: Slim700_5S\n  vary: Long850_8S\n  vary: duty 60 % .. 100 % step 1 %\n  require hover_time >= 30 min\n  prefer: hover_time',
     );
-    expect(fallen.reduce((sum, one) => sum + one.count, 0)).toBe(count);
+    expect(rejected.reduce((sum, one) => sum + one.count, 0)).toBe(count);
     expect(work.evaluations).toBeLessThanOrEqual(8 * count);
   });
 });

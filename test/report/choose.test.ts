@@ -105,7 +105,7 @@ ${requirements.map((text) => `  require ${text}`).join('\n')}
     return assessment;
   };
   const today = assessmentOf('Craft');
-  const standing = combinations.flatMap((combination, i) => {
+  const passing = combinations.flatMap((combination, i) => {
     const name = `Craft_${i}`;
     const isOut = findings.some((one) => one.build === name && one.severity === 'error' && one.accepted === undefined);
     const assessment = assessmentOf(name);
@@ -126,9 +126,9 @@ ${requirements.map((text) => `  require ${text}`).join('\n')}
   };
   const best =
     preferences.length > 1
-      ? standing.filter((one) => !standing.some((other) => isBetter(other.values, one.values)))
-      : standing;
-  return { count: combinations.length, today, standing, best };
+      ? passing.filter((one) => !passing.some((other) => isBetter(other.values, one.values)))
+      : passing;
+  return { count: combinations.length, today, passing, best };
 }
 
 const labelsOf = (rows: readonly { label: string }[]) => rows.map(({ label }) => label).sort();
@@ -159,10 +159,10 @@ describe('a shortlist against brute force', () => {
   it.each(specs)('%i: the same pass, the same front, the same differences', async (_, spec) => {
     const [chosen, brute] = [await chosenFrom(linesOf(spec)), await bruteForce(spec)];
     expect(chosen.count).toBe(brute.count);
-    expect(chosen.standing).toBe(brute.standing.length);
+    expect(chosen.passing).toBe(brute.passing.length);
     expect(labelsOf(chosen.rows)).toEqual(labelsOf(brute.best));
-    const fallen = chosen.fallen.reduce((sum, { count }) => sum + count, 0);
-    expect(fallen + chosen.standing).toBe(chosen.count);
+    const rejected = chosen.rejected.reduce((sum, { count }) => sum + count, 0);
+    expect(rejected + chosen.passing).toBe(chosen.count);
     for (const row of chosen.rows) {
       const written = brute.best.find(({ label }) => label === row.label);
       if (!written) throw new Error(`no ${row.label}`);
@@ -339,7 +339,7 @@ describe('take this one', () => {
     expect(text).toContain('  // which one?\n  pack: Large duty 80 % // light\n  pack: Middle duty 95 % // long\n');
   });
 
-  it('puts a pack that is flown already first', async () => {
+  it('moves a pack that the build has already to the first place', async () => {
     const text = await taken([
       { axis: 'pack', label: '', written: 'Middle' },
       { axis: 'duty', label: '', written: '100 %' },

@@ -30,15 +30,15 @@ const VALUE = `(?:${CLOCK}|${NUMBER}(?: s(?![/\\w]))?)`;
 const PAIR = new RegExp(`(${VALUE}) → (${VALUE})[^,|\\n\\d]*, (${VALUE})(?: ± ${VALUE})?`, 'g');
 
 interface Sum {
-  readonly said: string;
+  readonly reported: string;
   readonly before: string;
   readonly after: string;
   readonly difference: string;
 }
 
 function pairsIn(text: string): Sum[] {
-  return [...text.matchAll(PAIR)].map(([said, before = '', after = '', difference = '']) => ({
-    said,
+  return [...text.matchAll(PAIR)].map(([reported, before = '', after = '', difference = '']) => ({
+    reported,
     before,
     after,
     difference,
@@ -59,14 +59,14 @@ function rowsIn(text: string): Sum[] {
       const [, difference] = /\(([+-]?\d[^)±]*?)(?: ±[^)]*)?(?: \\?\*)?\)/.exec(cell) ?? [];
       if (difference === undefined) return [];
       const readIn = (of: string) => new RegExp(`^(?:${NUMBER} (?:± ${NUMBER} )?min\\b|${VALUE})`).exec(of)?.[0] ?? '';
-      return [{ said: line, before: readIn(first), after: readIn(cell), difference: readIn(difference) }];
+      return [{ reported: line, before: readIn(first), after: readIn(cell), difference: readIn(difference) }];
     });
   });
 }
 
 const areRight = (sums: readonly Sum[]): void => {
-  for (const { said, before, after, difference } of sums)
-    expect(exact(after) - exact(before), said).toBe(exact(difference));
+  for (const { reported, before, after, difference } of sums)
+    expect(exact(after) - exact(before), reported).toBe(exact(difference));
 };
 
 /** Of the last digit that is printed, in units of 10⁻¹². */
@@ -81,12 +81,12 @@ function digitOf(text: string): bigint {
 
 /** Levels have the digits of their own ±: where the difference has others, the sum is right as far as the rounding goes. */
 const areRightWithinRounding = (sums: readonly Sum[]): void => {
-  for (const { said, before, after, difference } of sums) {
+  for (const { reported, before, after, difference } of sums) {
     const digits = [before, after, difference].map(digitOf);
     const left = exact(after) - exact(before) - exact(difference);
     const isAlike = digits.every((digit) => digit === digits[0]);
     const allowed = isAlike ? 0n : digits.reduce((sum, digit) => sum + digit, 0n) / 2n;
-    expect(left < 0n ? -left : left, said).toBeLessThanOrEqual(allowed);
+    expect(left < 0n ? -left : left, reported).toBeLessThanOrEqual(allowed);
   }
 };
 
@@ -95,7 +95,7 @@ function finerThanTheirPlusMinus(text: string): string[] {
   const decimals = (number: string): number => number.split('.')[1]?.length ?? 0;
   return [...text.matchAll(/(?<![\d.])(\d+(?:\.\d+)?) (?:± (\d+(?:\.\d+)?)|\((\d+(?:\.\d+)?) to (\d+(?:\.\d+)?)\))/g)]
     .filter(([, value = '', ...ends]) => ends.some((end) => end !== undefined && decimals(value) > decimals(end)))
-    .map(([said]) => said);
+    .map(([reported]) => reported);
 }
 
 describe('a value before and after, and their difference', () => {
@@ -129,11 +129,11 @@ describe('a value before and after, and their difference', () => {
         const after = before * (1 + apart);
         const halfWidth = wide * Math.abs(after - before);
         const steps = stepsOf(unit, [{ value: after - before, halfWidth }]);
-        const [said, more] = [steps.pair(before, after), steps.difference(before, after, halfWidth)];
-        expect(`${said}, ${more}`).not.toMatch(/NaN|Infinity|undefined|unknown/);
-        const [from = '', to = ''] = said.split(' → ');
+        const [reported, more] = [steps.pair(before, after), steps.difference(before, after, halfWidth)];
+        expect(`${reported}, ${more}`).not.toMatch(/NaN|Infinity|undefined|unknown/);
+        const [from = '', to = ''] = reported.split(' → ');
         const sums = [
-          { said: `${said}, ${more}`, before: numberIn(from), after: numberIn(to), difference: numberIn(more) },
+          { reported: `${reported}, ${more}`, before: numberIn(from), after: numberIn(to), difference: numberIn(more) },
         ];
         areRight(sums);
       }),
@@ -161,8 +161,8 @@ describe('a value before and after, and their difference', () => {
     [0.09148, 0.10348, 'g', '91 → 103 g'],
     [0.096, 0.0988, 'g', '96.0 → 98.8 g'],
     [5.22, 5.0, '1', '5.22 → 5.00'],
-  ])('alone is printed with as many digits as it takes: %d, %d %s', (before, after, unit, said) => {
-    expect(formatPair(before, after, unit)).toBe(said);
+  ])('alone is printed with as many digits as it takes: %d, %d %s', (before, after, unit, reported) => {
+    expect(formatPair(before, after, unit)).toBe(reported);
   });
 });
 

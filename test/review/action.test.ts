@@ -34,7 +34,7 @@ const BARE = { PATH: process.env.PATH ?? '', HOME: home, LANG: 'C.UTF-8' };
 
 interface Ran {
   readonly code: number | null;
-  readonly said: string;
+  readonly reported: string;
   readonly outputs: Record<string, string>;
   readonly summary: string;
 }
@@ -127,10 +127,10 @@ async function run(
     forge.onCall = (call) => {
       if (kill.test(call)) child.kill('SIGKILL');
     };
-  let said = '';
+  let reported = '';
   for (const stream of [child.stdout, child.stderr]) {
     stream.on('data', (chunk) => {
-      said += chunk;
+      reported += chunk;
     });
   }
   const code = await new Promise<number | null>((resolve, reject) => {
@@ -143,7 +143,7 @@ async function run(
       .split('\n')
       .map((line) => line.split(/=(.*)/s).slice(0, 2)),
   );
-  return { code, said, outputs, summary: text('summary') };
+  return { code, reported, outputs, summary: text('summary') };
 }
 
 const MARKER = '<!-- fettle review -->';
@@ -155,9 +155,9 @@ describe('the action', { timeout: 120_000 }, () => {
     using pull = new PullRequest();
     using checkout = pull.checkedOut();
     await using forge = await PlayedForge.start();
-    const { code, outputs, summary, said } = await run(checkout, pull.head, { forge });
-    expect(code, said).toBe(1);
-    expect(said).toContain('commented\n');
+    const { code, outputs, summary, reported } = await run(checkout, pull.head, { forge });
+    expect(code, reported).toBe(1);
+    expect(reported).toContain('commented\n');
     expect(summary).toMatch(/^## Stop and check: 1 new error\n/);
     expect(outputs).toMatchObject({ worry: 'error' });
     expect(readFileSync(outputs.review ?? '', 'utf8')).toBe(summary);
@@ -179,9 +179,9 @@ describe('the action', { timeout: 120_000 }, () => {
     }
     pull.push((origin) => origin.edit('builds/rafter.fettle', 'duty 100 %', 'duty 55 %'));
     using checkout = pull.checkedOut();
-    const { code, said, summary } = await run(checkout, pull.head, runner);
-    expect(code, said).toBe(0);
-    expect(said).toContain('renewed the comment\n');
+    const { code, reported, summary } = await run(checkout, pull.head, runner);
+    expect(code, reported).toBe(0);
+    expect(reported).toContain('renewed the comment\n');
     expect(forge.comments.map(({ body }) => body)).toEqual([`${summary.trimEnd()}\n\n${MARKER}\n`]);
     expect(summary).toMatch(/^## No new error or warning/);
     expect(forge.uploads).toEqual([]);
@@ -219,11 +219,11 @@ describe('the action', { timeout: 120_000 }, () => {
     using pull = new PullRequest((origin) => origin.write({ 'notes.md': 'dry roof\n' }));
     using checkout = pull.checkedOut();
     await using forge = await PlayedForge.start();
-    const { code, said } = await run(checkout, pull.head, { forge });
+    const { code, reported } = await run(checkout, pull.head, { forge });
     expect([code, forge.comments]).toEqual([0, []]);
-    expect(said).toContain('no comment');
+    expect(reported).toContain('no comment');
     forge.comments.push(own('## Stop and check: 1 new error\n\n<!-- fettle review -->\n'));
-    expect((await run(checkout, pull.head, { forge })).said).toContain('renewed the comment');
+    expect((await run(checkout, pull.head, { forge })).reported).toContain('renewed the comment');
     expect(forge.comments[0]?.body).toMatch(/^## Nothing to worry about/);
   });
 
@@ -232,9 +232,9 @@ describe('the action', { timeout: 120_000 }, () => {
     using checkout = pull.checkedOut();
     await using forge = await PlayedForge.start();
     forge.comments.push(own());
-    const { code, said, summary } = await run(checkout, pull.head, { forge, inputs: { base: 'no-such-branch' } });
+    const { code, reported, summary } = await run(checkout, pull.head, { forge, inputs: { base: 'no-such-branch' } });
     expect(code).toBe(2);
-    expect(said).toMatch(/^::error [^\n]*no-such-branch/m);
+    expect(reported).toMatch(/^::error [^\n]*no-such-branch/m);
     for (const text of [summary, forge.comments[0]?.body ?? '']) {
       expect(text).toMatch(/^## Not reviewed\n/);
       expect(text).toContain(pull.head.slice(0, 12));
@@ -252,9 +252,9 @@ describe('the action', { timeout: 120_000 }, () => {
     await using forge = await PlayedForge.start();
     forge.comments.push(own());
     const nothing = { folder: mkdtempSync(join(home, 'nothing-')), git: () => pull.head };
-    const { code, said } = await run(nothing, pull.head, { forge });
+    const { code, reported } = await run(nothing, pull.head, { forge });
     expect(code).toBe(2);
-    expect(said).toMatch(/^::error [^\n]*repository/m);
+    expect(reported).toMatch(/^::error [^\n]*repository/m);
     expect(forge.comments[0]?.body).toMatch(/^## Not reviewed\n/);
   });
 
@@ -290,9 +290,9 @@ describe('the action', { timeout: 120_000 }, () => {
       { to: /^POST .*comments$/, answer: { status: 502, headers: soon, isDone: true } },
       { to: /^POST .*sarifs$/, answer: { status: 503, headers: soon } },
     );
-    const { code, said } = await run(checkout, pull.head, { forge });
-    expect([code, forge.instead, forge.comments.length, forge.uploads.length], said).toEqual([1, [], 1, 1]);
-    expect(said).not.toContain('::warning');
+    const { code, reported } = await run(checkout, pull.head, { forge });
+    expect([code, forge.instead, forge.comments.length, forge.uploads.length], reported).toEqual([1, [], 1, 1]);
+    expect(reported).not.toContain('::warning');
     expect(forge.calls.filter((call) => call.startsWith('POST /repos/group/craft/issues'))).toHaveLength(1);
   });
 
@@ -301,11 +301,11 @@ describe('the action', { timeout: 120_000 }, () => {
     using checkout = pull.checkedOut();
     await using forge = await PlayedForge.start();
     forge.instead.push({ to: /./, answer: { status: 429, headers: { 'retry-after': '3600' } }, isForGood: true });
-    const { code, said } = await run(checkout, pull.head, { forge });
+    const { code, reported } = await run(checkout, pull.head, { forge });
     expect(code).toBe(1);
-    expect(said.match(/^::warning .*429.*$/gm)).toHaveLength(3);
+    expect(reported.match(/^::warning .*429.*$/gm)).toHaveLength(3);
     const inputs = { sarif: 'false', comment: 'false' };
-    expect((await run(checkout, pull.head, { url: 'http://127.0.0.1:9', inputs })).said).not.toContain('::warning');
+    expect((await run(checkout, pull.head, { url: 'http://127.0.0.1:9', inputs })).reported).not.toContain('::warning');
   });
 
   it('of a fork, whose token only reads: warnings, the summary, and the exit code of the review', async () => {
@@ -313,10 +313,10 @@ describe('the action', { timeout: 120_000 }, () => {
     using checkout = pull.checkedOut();
     await using forge = await PlayedForge.start();
     forge.readOnly();
-    const { code, said, summary } = await run(checkout, pull.head, { forge });
+    const { code, reported, summary } = await run(checkout, pull.head, { forge });
     expect(code).toBe(1);
-    expect(said).toMatch(/^::warning [^\n]*summary of this run[^\n]*403/m);
-    expect(said).toMatch(/^::warning [^\n]*code scanning[^\n]*403/m);
+    expect(reported).toMatch(/^::warning [^\n]*summary of this run[^\n]*403/m);
+    expect(reported).toMatch(/^::warning [^\n]*code scanning[^\n]*403/m);
     expect(summary).toMatch(/^## Stop and check/);
   });
 
@@ -360,13 +360,13 @@ describe('the action', { timeout: 120_000 }, () => {
     using checkout = pull.checkedOut();
     const quiet = { sarif: 'false', comment: 'false' };
     const evil = await run(checkout, pull.head, { inputs: { ...quiet, base: '--output=x\n::set-env' } });
-    expect(evil).toMatchObject({ code: 2, said: expect.stringContaining('begins with a dash') });
-    expect(evil.said.match(/^::/gm)).toHaveLength(1);
+    expect(evil).toMatchObject({ code: 2, reported: expect.stringContaining('begins with a dash') });
+    expect(evil.reported.match(/^::/gm)).toHaveLength(1);
     const named = await run(checkout, pull.head, { inputs: { ...quiet, name: 'a --> b' } });
-    expect(named).toMatchObject({ code: 2, said: expect.stringMatching(/^::error [^\n]*letters/) });
+    expect(named).toMatchObject({ code: 2, reported: expect.stringMatching(/^::error [^\n]*letters/) });
     const env = { GITHUB_BASE_REF: '', GITHUB_EVENT_PATH: '' };
     const push = await run(checkout, pull.head, { inputs: quiet, env });
-    expect(push).toMatchObject({ code: 2, said: expect.stringMatching(/^::error .*no pull request/) });
+    expect(push).toMatchObject({ code: 2, reported: expect.stringMatching(/^::error .*no pull request/) });
   });
 });
 
@@ -427,7 +427,7 @@ describe('what is packed', { timeout: 120_000 }, () => {
     expect(npm('install', '--offline', '--global', `--prefix=${prefix}`, join(home, stdout.trim())).stderr).toBe('');
     using repository = new Repository(CRAFT);
     repository.edit('builds/rafter.fettle', 'duty 58 %', 'duty 100 %').git('add', '.');
-    const said = entries.map(([name = '', ...args]) => {
+    const reported = entries.map(([name = '', ...args]) => {
       const ofHook = args[0] === 'check' ? ['builds/rafter.fettle'] : [];
       const env = { ...process.env, NO_COLOR: '1' };
       return spawnSync(join(prefix, 'bin', name), [...args, ...ofHook], {
@@ -436,8 +436,8 @@ describe('what is packed', { timeout: 120_000 }, () => {
         env,
       });
     });
-    expect(said.map(({ status }) => status)).toEqual([1, 1]);
-    for (const { stdout: out } of said) expect(out).toContain('motor-overvoltage');
+    expect(reported.map(({ status }) => status)).toEqual([1, 1]);
+    for (const { stdout: out } of reported) expect(out).toContain('motor-overvoltage');
   });
 });
 

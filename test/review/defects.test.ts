@@ -3,7 +3,7 @@ import '../defects.ts';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { TABLE_FORMATS } from '../../packages/language/src/cli/formats.ts';
 import { reviewChange } from '../../packages/language/src/cli/review-command.ts';
-import { type Reported, toldBy } from '../told.ts';
+import { printedBy, type Reported } from '../printed.ts';
 import { CRAFT, Repository } from './repository.ts';
 
 const LIKE = (name: string, pack: string): string =>
@@ -30,7 +30,7 @@ beforeAll(() => {
 afterAll(() => repository[Symbol.dispose]());
 
 const reviewed = (format: (typeof TABLE_FORMATS)[number]): Promise<Reported> =>
-  toldBy(() => reviewChange(['.'], { base: 'main', format, failOn: ['error'] }), repository.folder);
+  printedBy(() => reviewChange(['.'], { base: 'main', format, failOn: ['error'] }), repository.folder);
 
 describe('a mistake of ours in a file of a change', () => {
   test.each(TABLE_FORMATS)('as %s: named at its file, once a file, and the exit code is 2', async (format) => {
@@ -72,6 +72,6 @@ describe('a mistake of ours in a file of a change', () => {
     using healthy = new Repository(CRAFT);
     healthy.branch('change').edit('builds/rafter.fettle', 'duty 58 %', 'duty 100 %').commit();
     const run = () => reviewChange(['.'], { base: 'main', format: 'text', failOn: ['error'] });
-    expect(await toldBy(run, healthy.folder)).toMatchObject({ code: 1, err: '' });
+    expect(await printedBy(run, healthy.folder)).toMatchObject({ code: 1, err: '' });
   });
 });

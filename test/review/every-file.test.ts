@@ -133,7 +133,7 @@ describe('a number of a file that builds rest on', () => {
             const other = (Number(digits) * factor).toFixed(places + 1);
             const changed = { ...FILES, [path]: text.slice(0, at) + other + text.slice(at + digits.length) };
             const after = await judged(changed);
-            const moved = [...after].filter(([name, said]) => before.get(name) !== said).map(([name]) => name);
+            const moved = [...after].filter(([name, reported]) => before.get(name) !== reported).map(([name]) => name);
             const { builds } = await review(FILES, changed);
             for (const name of moved) {
               moves += 1;

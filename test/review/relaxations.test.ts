@@ -197,7 +197,7 @@ describe('a requirement that still applies', () => {
     ['in other words and units', ASKED, 'require   0.27 kg >= all_up_weight because "the law says so"'],
     ['the other way round', ASKED, 'require not (all_up_weight > 270 g)'],
     ['more strictly', ASKED, 'require all_up_weight <= 260 g'],
-    ['beside another', ASKED, `${ASKED} and hover_time >= 1 min`],
+    ['next to another', ASKED, `${ASKED} and hover_time >= 1 min`],
     ['on lines of their own', `${ASKED} and hover_time >= 1 min`, `require hover_time >= 1 min\n  ${ASKED}`],
     ['and another one', ASKED, `${ASKED}\n  require hover_time >= 1 min`],
     ['with a larger margin', 'keep 20 % in reserve on esc.continuous', 'keep 25 % in reserve on esc.continuous'],

@@ -16,10 +16,10 @@ export interface HeldBack {
   readonly far: number;
 }
 
-/** An error so large that the line teaches nothing. */
-const TOLD_NOTHING = 1e9;
+/** An error so large that the line has no weight. */
+const NO_WEIGHT = 1e9;
 
-/** Lines that `isHeld` teach nothing; plain ones (a duty) are left out of the answer. */
+/** Lines that `isHeld` have no weight; plain ones (a duty) are left out of the answer. */
 export async function heldBack(text: string, isHeld: (line: MeasuredLine) => boolean): Promise<HeldBack[]> {
   const build = (await checkedIn({ 'a.fettle': text }))['a.fettle']?.builds[0]?.build;
   if (!build) throw new Error('no build');
@@ -27,7 +27,7 @@ export async function heldBack(text: string, isHeld: (line: MeasuredLine) => boo
   const learnt = fitOf(
     scenes.map((scene) => ({
       ...scene,
-      lines: scene.lines.map((line) => (isHeld(line) ? { ...line, error: TOLD_NOTHING } : line)),
+      lines: scene.lines.map((line) => (isHeld(line) ? { ...line, error: NO_WEIGHT } : line)),
     })),
   );
   if (!learnt) throw new Error('nothing was learnt');

@@ -309,9 +309,9 @@ describe('blunders', () => {
         const [current = '', ...others] = hover;
         const wrong = current.replace(/[\d.]+(?= A)/, (amperes) => String(Number(amperes) * factor));
         const { findings } = await check(textOf(craft, [scale, ...charger, ...burst, wrong, ...others, counted]));
-        const said = findings.filter(({ id }) => DISAGREES.has(id));
-        if (said.length > 0) warned++;
-        if (said.some(({ message }) => message.includes('current in hover'))) named++;
+        const reported = findings.filter(({ id }) => DISAGREES.has(id));
+        if (reported.length > 0) warned++;
+        if (reported.some(({ message }) => message.includes('current in hover'))) named++;
       }
       expect(warned / healthy.length).toBeGreaterThan(0.8 - chance(0.2, healthy.length));
       expect(named / warned).toBeGreaterThan(0.85 - chance(0.15, warned));
@@ -407,9 +407,9 @@ describe('an estimate gives way', () => {
         ...(await craftOf(Math.ceil(COUNT / 2), { propeller: 3 }, 7001)),
         ...(await craftOf(Math.floor(COUNT / 2), { propeller: -3 }, 8001)),
       ];
-      let said = 0;
-      for (const craft of off) if (await description(craft)) said++;
-      expect(said / off.length).toBeGreaterThan(0.85 - chance(0.15, off.length));
+      let reported = 0;
+      for (const craft of off) if (await description(craft)) reported++;
+      expect(reported / off.length).toBeGreaterThan(0.85 - chance(0.15, off.length));
     },
     LONG,
   );

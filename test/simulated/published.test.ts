@@ -11,7 +11,7 @@ describe('published pairs, one row left out each time', async () => {
   const rows = await heldRows();
   if (process.env.FETTLE_AGREEMENT === 'write') writeFileSync(REPORT, `${JSON.stringify(tableOf(rows), null, 2)}\n`);
 
-  test('every row is foretold', () => {
+  test('every row is predicted', () => {
     expect(rows).toHaveLength(3 * BENCH_PAIRS.reduce((sum, pair) => sum + pair.rows.length, 0));
   });
 

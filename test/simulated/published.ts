@@ -32,7 +32,7 @@ export interface HeldRow extends HeldBack {
   readonly row: number;
 }
 
-/** Each row of each pair, foretold by the others. */
+/** Each row of each pair, predicted from the others. */
 export async function heldRows(pairs: readonly BenchPair[] = BENCH_PAIRS): Promise<HeldRow[]> {
   const found: HeldRow[] = [];
   for (const pair of pairs) {

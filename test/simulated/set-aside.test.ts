@@ -92,7 +92,7 @@ interface Slip {
   readonly lines?: (one: Simulated) => readonly string[];
   readonly stand?: (one: Simulated) => string;
   readonly log?: (one: Simulated) => string;
-  readonly told: RegExp;
+  readonly reported: RegExp;
 }
 
 const times = (line: string | undefined, factor: number): string =>
@@ -104,48 +104,48 @@ const withLog = { lines: () => [THE_LOG] };
 const SLIPS: Readonly<Record<string, Slip>> = {
   'a hover current ten times': {
     lines: ({ lines: { hover } }) => [times(hover[0], 10)],
-    told: /^This line is set aside.*current in hover of “day” is .* A; .* ten times that: likely a digit too many/,
+    reported: /^This line is set aside.*current in hover of “day” is .* A; .* ten times that: likely a digit too many/,
   },
   'a hover current below what moving the air takes': {
     lines: ({ lines: { hover } }) => [times(hover[0], 0.12)],
-    told: /^This line is set aside.*moving the air takes .* A at the very least/,
+    reported: /^This line is set aside.*moving the air takes .* A at the very least/,
   },
   'a charge put back of a tenth': {
     lines: ({ lines: { charger } }) => [charger[0] ?? '', times(charger[1], 0.1)],
-    told: /^This line is set aside.*charge put back.*a tenth of that: likely a digit too few/,
+    reported: /^This line is set aside.*charge put back.*a tenth of that: likely a digit too few/,
   },
   'a weight ten times': {
     lines: ({ lines: { scale } }) => [times(scale, 10)],
-    told: /^This line is set aside.*weight on the scale.*ten times/,
+    reported: /^This line is set aside.*weight on the scale.*ten times/,
   },
   'the volts of one cell': {
     lines: ({ lines: { hover } }) => [times(hover[1], 0.25)],
-    told: /^This line is set aside.*voltage in hover.*volts of one cell/,
+    reported: /^This line is set aside.*voltage in hover.*volts of one cell/,
   },
   'a row of a stand with ten times the amperes': {
     stand: ({ lines }) =>
       rowsWith(lines.stand(ALL_ROWS), (cells, row) => (row === 1 ? cells.with(2, 10 * (cells[2] ?? 0)) : cells)),
-    told: /^The readings of row 2 of Stand are set aside.*current in row 2 of Stand.*ten times/,
+    reported: /^The readings of row 2 of Stand are set aside.*current in row 2 of Stand.*ten times/,
   },
   'a row whose columns are exchanged': {
     stand: ({ lines }) =>
       rowsWith(lines.stand(ALL_ROWS), (cells, row) =>
         row === 2 ? cells.with(2, cells[3] ?? 0).with(3, cells[2] ?? 0) : cells,
       ),
-    told: /^The readings of row 3 of Stand are set aside/,
+    reported: /^The readings of row 3 of Stand are set aside/,
   },
   'rows without duty and ten times the amperes': {
     stand: ({ lines }) =>
       rowsWith(lines.stand(ALL_ROWS), ([, volts = 0, amps = 0, thrust = 0]) => [volts, 10 * amps, thrust])
         .replace('duty in %, ', '')
         .replace(', speed in rpm', ''),
-    told: /^The rows of Stand are set aside.*ten times/,
+    reported: /^The rows of Stand are set aside.*ten times/,
   },
   'a log in milliamperes': {
     ...withLog,
     log: ({ lines }) =>
       logWith(lines.log ?? '', ([t = '', v = '', a = '', o = '']) => [t, v, String(30 * Number(a)), o]),
-    told: /^This log is set aside, and nothing is learnt from it: current in steady flight/,
+    reported: /^This log is set aside, and nothing is learnt from it: current in steady flight/,
   },
   'a log recorded on the ground': {
     lines: () => [THE_LOG.replace(', output "motors (%)"', '')],
@@ -156,13 +156,13 @@ const SLIPS: Readonly<Record<string, Slip>> = {
         (0.3 + 0.02 * Math.sin(Number(t))).toFixed(2),
         o,
       ]),
-    told: /^This log is set aside.*current in steady flight.*on the ground or with the motors idle/,
+    reported: /^This log is set aside.*current in steady flight.*on the ground or with the motors idle/,
   },
   'a log with the volts of one cell': {
     ...withLog,
     log: ({ lines }) =>
       logWith(lines.log ?? '', ([t = '', v = '', a = '', o = '']) => [t, String(Number(v) / 4), a, o]),
-    told: /^This log is set aside.*resting voltage before take-off.*(volts of one cell|another pack)/,
+    reported: /^This log is set aside.*resting voltage before take-off.*(volts of one cell|another pack)/,
   },
 };
 
@@ -176,17 +176,17 @@ describe('what cannot be', () => {
       const checked = await checkedIn({ 'a.fettle': text, ...(log !== undefined && { 'flight.csv': log }) });
       const slipped = checked['a.fettle'];
       if (!slipped) throw new Error('no document');
-      const told = asideIn(slipped);
+      const reported = asideIn(slipped);
       expect(
-        told.map((message) => message.replace(/^warning: /, '')),
+        reported.map((message) => message.replace(/^warning: /, '')),
         `${name}, ${one.seed}`,
-      ).toEqual([expect.stringMatching(slip.told)]);
+      ).toEqual([expect.stringMatching(slip.reported)]);
       // As if it were not there.
       const without = stand
         ? textOf(
             one,
             [one.lines.scale],
-            stand.replace(/ {4}\d.*\n/g, (line) => (lineIsLeft(told, stand, line) ? line : '')),
+            stand.replace(/ {4}\d.*\n/g, (line) => (lineIsLeft(reported, stand, line) ? line : '')),
           )
         : textOf(
             one,
@@ -208,10 +208,10 @@ describe('what cannot be', () => {
 });
 
 /** Whether a row is not among those that a message sets aside. */
-function lineIsLeft(told: readonly string[], stand: string, line: string): boolean {
-  if (told[0]?.includes('The rows of')) return false;
+function lineIsLeft(reported: readonly string[], stand: string, line: string): boolean {
+  if (reported[0]?.includes('The rows of')) return false;
   const rows: readonly string[] = stand.match(/^ {4}\d.*\n/gm) ?? [];
-  const [, named = ''] = /of rows? ([\d, and]+) of/.exec(told[0] ?? '') ?? [];
+  const [, named = ''] = /of rows? ([\d, and]+) of/.exec(reported[0] ?? '') ?? [];
   return ![...named.matchAll(/\d+/g)].map(([row]) => Number(row)).includes(rows.indexOf(line) + 1);
 }
 

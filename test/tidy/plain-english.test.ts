@@ -56,8 +56,20 @@ const FORBIDDEN: readonly (readonly [RegExp, string])[] = [
   [/\bstopped by\b/i, 'limited by'],
   [/\bcan (?:be )?turn(?:ed)?\b(?! (?:off|on|in|over))/i, 'can be changed'],
   [/\b(?:winds? (?:the motor )?anew|wound anew)\b/i, 'rewound'],
+  [/\bcarr(?:y|ies) (?:more )?current\b/i, 'current through'],
+  [/\bhas seconds\b|\bflies like a brick\b/i, 'what happens, in plain words'],
+  [/\bheat to shed\b/i, 'gets too hot'],
+  [/\bof pages\b(?= ?(?:\||$))/i, 'of data sheets'],
+  [/\b(?:page|sheet|file|file it|line|message|build|rules?|part|label|figures) says?\b/i, 'states'],
+  [/\bput(?:s|ting)? it in words\b/i, 'states'],
+  [/\bstands? (?:first|between|in the (?:wrong|first|summary))\b/i, 'is'],
+  [/\btold apart\b|\btells? .{1,60} apart\b/i, 'distinguishes'],
   [/\bwithout a mark, the ±/i, '* marks a difference that is larger than its ±'],
 ];
+
+/** Names in the code: the same verbs, and what they were called for. */
+const FORBIDDEN_NAME =
+  /^(?:tell|told|said|speak|spoken|hang|hung)(?![a-z])|(?:Told|Said|Speaking|Hanging)(?![a-z])|^(?:TOLD|SAID)(?![A-Z])/;
 
 /** Syntax is quoted as it is: code spans and fenced code are not prose. */
 const prose = (text: string) => text.replaceAll(/```.*?```/gs, '``').replaceAll(/\\?`[^`\n]*?\\?`/g, '``');
@@ -74,12 +86,17 @@ const files = (folder: string, ending: string): string[] =>
     .map((file) => join(root, folder, file))
     .filter((file) => statSync(file).isFile());
 
-/** Comments and docstrings: of them only what is wrong in any sentence. */
+/** Comments, docstrings and names of tests: no verbs of speech or furniture for technical relations. */
 const FORBIDDEN_IN_COMMENTS: readonly (readonly [RegExp, string])[] = [
   ...FORBIDDEN,
-  [/\bhangs? on\b/i, 'depends on'],
-  [/\bsays (?:so|why)\b/i, 'reports it, gives the reason'],
-  [/\b(?:told|tells?) apart\b/i, 'distinguish'],
+  [/\bhangs?\b|\bhung\b/i, 'depends on, is fed from, loops'],
+  [/\b(?:says?|said)\b/i, 'states, reports, prints'],
+  [/\b(?:tells?|told)\b/i, 'reports, notifies, distinguishes'],
+  [/\bspeaks?\b|\bspoken\b/i, 'is about, reports'],
+  [/\bstood\b|\b(?:it|they|which|that|what|line|lines|name|names) stands?\b/i, 'is, is written'],
+  [/\bbeside\b/i, 'next to, in addition to, compared with'],
+  [/\bheld (?:against|to be|back)\b/i, 'compared with, taken as, left out'],
+  [/\b(?:it|they|each|leg|flight|build) comes? to\b/i, 'its value, its results'],
   [/\bstands? for (?:a|an|the|it|them|each|one)\b/i, 'represents'],
   [/\bnobody (?:can say|says)\b/i, 'cannot be known, is not stated'],
 ];
@@ -92,6 +109,25 @@ function comments(file: string): string[] {
     if (token === ts.SyntaxKind.SingleLineCommentTrivia || token === ts.SyntaxKind.MultiLineCommentTrivia)
       found.push(scanner.getTokenText().replaceAll(/\n\s*\* ?/g, ' '));
   return found;
+}
+
+/** Names that a file declares or uses, and those of its tests. */
+function names(file: string): { readonly identifiers: string[]; readonly tests: string[] } {
+  const source = ts.createSourceFile(file, readFileSync(file, 'utf8'), ts.ScriptTarget.Latest, true);
+  const identifiers = new Set<string>();
+  const tests: string[] = [];
+  const visit = (node: ts.Node): void => {
+    if (ts.isIdentifier(node)) identifiers.add(node.text);
+    if (
+      ts.isStringLiteralLike(node) &&
+      ts.isCallExpression(node.parent) &&
+      /^(?:it|describe|test)\b/.test(node.parent.expression.getText(source))
+    )
+      tests.push(node.text);
+    ts.forEachChild(node, visit);
+  };
+  visit(source);
+  return { identifiers: [...identifiers], tests };
 }
 
 /** The texts of a source file: what its strings and templates state, each value in a template as one mark. */
@@ -119,21 +155,43 @@ describe('plain English', () => {
   it('has none of the old phrases in the texts of the code', () => {
     const sources = ['packages/language/src', 'packages/extension/src'].flatMap((folder) => files(folder, '.ts'));
     expect(sources.length).toBeGreaterThan(200);
-    expect(sources.flatMap((file) => found(file, texts(file)))).toEqual([]);
+    // The table of synonyms lists what others write.
+    const written = sources.filter((file) => !/[\\/]synonyms\.ts$/.test(file));
+    expect(written.flatMap((file) => found(file, texts(file)))).toEqual([]);
   });
 
+  const OWN = /[\\/]plain-english\.test\.ts$/;
+  const everywhere = [
+    'packages/language/src',
+    'packages/extension/src',
+    'packages/extension/view',
+    'packages/playground/src',
+    'test',
+  ]
+    .flatMap((folder) => files(folder, '.ts'))
+    .filter((file) => !OWN.test(file) && !/[\\/](?:schemas|dist)[\\/]/.test(file));
+
   it('has none of the old phrases in comments', () => {
-    const sources = ['packages/language/src', 'packages/extension/src', 'packages/extension/view'].flatMap((folder) =>
-      files(folder, '.ts'),
+    expect(everywhere.flatMap((file) => found(file, comments(file), FORBIDDEN_IN_COMMENTS))).toEqual([]);
+  });
+
+  it('has no verbs of speech or furniture in names of tests, nor in names in the code', () => {
+    const named = everywhere.map((file) => ({ file, ...names(file) }));
+    expect(named.flatMap(({ file, tests }) => found(file, tests, FORBIDDEN_IN_COMMENTS))).toEqual([]);
+    const wrong = named.flatMap(({ file, identifiers }) =>
+      identifiers.filter((name) => FORBIDDEN_NAME.test(name)).map((name) => `${relative(root, file)}: ${name}`),
     );
-    expect(sources.flatMap((file) => found(file, comments(file), FORBIDDEN_IN_COMMENTS))).toEqual([]);
+    expect(wrong).toEqual([]);
   });
 
   it('has none of the old phrases in pages', () => {
     const readmes = ['README.md', 'CONTRIBUTING.md', 'packages/language/README.md', 'packages/extension/README.md'];
     const pages = [...readmes.map((page) => join(root, page)), ...files('packages/language/reference', '.md')];
     expect(pages.length).toBeGreaterThan(50);
-    expect(pages.flatMap((file) => found(file, prose(readFileSync(file, 'utf8')).split('\n')))).toEqual([]);
+    // The index of words lists what others write.
+    const lines = (file: string) => prose(readFileSync(file, 'utf8')).split('\n');
+    const written = pages.filter((file) => !/[\\/]words\.md$/.test(file));
+    expect(written.flatMap((file) => found(file, lines(file)))).toEqual([]);
   });
 
   it('has none of the old phrases in the library', () => {

@@ -182,7 +182,7 @@ describe('what people write', () => {
 });
 
 describe('dimensions', () => {
-  it('turns a pack rate and a capacity into a current', () => {
+  it('computes a current from a pack rate and a capacity', () => {
     const current = multiply(unitNamed('C').dimension, CHARGE);
     expect(equal(current, CURRENT)).toBe(true);
     expect(unitNamed('C').toSI(75) * unitNamed('mAh').toSI(480)).toBeCloseTo(36, 12);

@@ -117,7 +117,7 @@ describe('masses', () => {
 });
 
 describe('motors', () => {
-  // Page figures of ordinary windings of these sizes, from memory: a weak oracle. Each estimate's ± must cover them.
+  // Data-sheet figures of ordinary windings of these sizes, unverified: a weak oracle. Each estimate's ± must cover them.
   const windings = [
     { stator: [8, 2], mass: 1.9, kv: 19_000, resistance: 150, idle: 0.6 },
     { stator: [11, 4], mass: 3.5, kv: 8600, resistance: 107, idle: 0.5 },
@@ -219,7 +219,7 @@ describe('propellers', () => {
 
 describe('packs', () => {
   // Tested packs of 25C to 50C give resistance · capacity · claimed rate of 518 mV with 14 % scatter (published tests of 69 packs).
-  it.each([25, 35, 50])('a pack of %dC loses about half a volt a cell at its claim', (rate) => {
+  it.each([25, 35, 50])('a pack of %dC loses about half a volt per cell at its claim', (rate) => {
     const resistance = estimated('pack', 'cell_resistance', { capacity: '1500 mAh', discharge: `${rate} C` }, 'ohm');
     expect(resistance * 1.5 * rate).toBeGreaterThan(0.518 * (1 - 2 * 0.14));
     expect(resistance * 1.5 * rate).toBeLessThan(0.518 * (1 + 2 * 0.14));

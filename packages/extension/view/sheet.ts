@@ -61,7 +61,7 @@ function show({ subject, sections, note: words }: ShowMessage): void {
   if (anchor?.isConnected) scrollBy(0, anchor.getBoundingClientRect().top - before);
   if (scrolled > 0) scrollTo(0, scrolled);
   scrolled = 0;
-  if (filled.length > 0 || words !== undefined) tell(words);
+  if (filled.length > 0 || words !== undefined) send(words);
 }
 
 function release(): void {
@@ -71,7 +71,7 @@ function release(): void {
 }
 
 /** For those who hear the sheet. */
-function tell(words: string | undefined): void {
+function send(words: string | undefined): void {
   const verdict = sheet.querySelector('.verdict')?.textContent ?? '';
   reported.textContent = `Sheet updated. ${verdict}. ${words ?? ''}`;
 }

@@ -62,11 +62,11 @@ export class Edits {
       .sort((a, b) => b.from - a.from);
     for (const { from, to, text } of places) doc = doc.replace(from, to, Text.of(text.split('\n')));
     this.#files.set(path, doc.toString());
-    this.tell(uri, 2);
+    this.notify(uri, 2);
   }
 
   /** @param type 1 for a file that is new, 2 for another text, 3 for one that is gone */
-  tell(uri: string, type: 1 | 2 | 3): void {
+  notify(uri: string, type: 1 | 2 | 3): void {
     this.#client.notification('workspace/didChangeWatchedFiles', { changes: [{ uri, type }] });
   }
 }

@@ -142,7 +142,7 @@ export class Findings {
       box.append(button);
     }
     if (own.length === 0 && description)
-      box.append(element('span', { class: 'none' }, 'No fix is known; the message says what to change.'));
+      box.append(element('span', { class: 'none' }, 'No fix is known; the message states what to change.'));
     return box;
   }
 

@@ -174,7 +174,7 @@ class Page {
     this.show(nextPath);
     this.#workspace.close(uriOf(path));
     // Until now the server had the texts of the start.
-    this.#edits.tell(uriOf(path), 2);
+    this.#edits.notify(uriOf(path), 2);
     this.#drawTabs();
   }
 
@@ -183,7 +183,7 @@ class Page {
     const open = this.#workspace.getFile(uriOf(path));
     this.files.set(path, text);
     if (open === null) {
-      this.#edits.tell(uriOf(path), isNew ? 1 : 2);
+      this.#edits.notify(uriOf(path), isNew ? 1 : 2);
     } else {
       const { length } = (open.getView()?.state ?? open.state).doc;
       this.#workspace.updateFile(open.uri, { changes: { from: 0, to: length, insert: text } });

@@ -27,7 +27,7 @@ const tests: readonly Test[] = [
     },
   },
   {
-    name: 'a build on one cell too many shows its warning at the pack, and nothing else beside the note on estimates',
+    name: 'a build on one cell too many shows its warning at the pack, and nothing else but the note on estimates',
     async run() {
       const broken = await open('broken/one-cell-more.fettle');
       await untilFindings(broken, ONE_CELL_MORE);
@@ -94,7 +94,7 @@ const tests: readonly Test[] = [
     },
   },
   {
-    name: 'comparing with the committed version opens a page, here one that says why it cannot',
+    name: 'comparing with the committed version opens a page, here one that states why it cannot',
     async run() {
       await open('builds/gable.fettle');
       await vscode.commands.executeCommand('fettle.compareCommitted');

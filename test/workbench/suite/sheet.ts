@@ -8,11 +8,11 @@ const BUILD = 'builds/gable.fettle';
 
 export const sheetTests: readonly Test[] = [
   {
-    name: 'the sheet of a build opens beside its text, by the questions of the job, with charts that have words',
+    name: 'the sheet of a build opens next to its text, by the questions of the job, with charts that have words',
     async run() {
       const gable = await openText(BUILD);
       await openSheet(gable, 'Gable');
-      await untilSays('Gable', '#sheet', /all-up weight\s+245\.3 ± [\d.]+ g\s+291\.3 ± [\d.]+ g/);
+      await untilStates('Gable', '#sheet', /all-up weight\s+245\.3 ± [\d.]+ g\s+291\.3 ± [\d.]+ g/);
       const questions = await look({ sheet: 'Gable', selector: 'h2' });
       for (const question of [
         'What was found?',
@@ -31,10 +31,10 @@ export const sheetTests: readonly Test[] = [
     async run() {
       const gable = await openText(BUILD);
       await replace(gable, 'item: 4 g', 'item: 14 g');
-      await untilSays('Gable', '#sheet', /all-up weight\s+255\.3 ± /);
+      await untilStates('Gable', '#sheet', /all-up weight\s+255\.3 ± /);
       expectMatch((await look({ sheet: 'Gable', selector: '#told' })).join(), /^Sheet updated\. /);
       await replace(gable, 'item: 14 g', 'item: 4 g');
-      await untilSays('Gable', '#sheet', /all-up weight\s+245\.3 ± /);
+      await untilStates('Gable', '#sheet', /all-up weight\s+245\.3 ± /);
     },
   },
   {
@@ -65,15 +65,15 @@ export const sheetTests: readonly Test[] = [
     },
   },
   {
-    name: 'what a file says stays text in the sheet',
+    name: 'what a file states stays text in the sheet',
     async run() {
       const gable = await openText(BUILD);
       const hostile = '<img src=x onerror=alert(1)><script>alert(2)</script>';
       await replace(gable, '"Gable, gutters and outer walls"', `"${hostile}"`);
-      await untilSays('Gable', 'h1', /^<img src=x onerror=alert\(1\)><script>/);
+      await untilStates('Gable', 'h1', /^<img src=x onerror=alert\(1\)><script>/);
       expectEqual((await look({ sheet: 'Gable', selector: '#sheet img, #sheet script' })).length, 0);
       await replace(gable, `"${hostile}"`, '"Gable, gutters and outer walls"');
-      await untilSays('Gable', 'h1', /^Gable, gutters and outer walls$/);
+      await untilStates('Gable', 'h1', /^Gable, gutters and outer walls$/);
     },
   },
   {
@@ -81,8 +81,8 @@ export const sheetTests: readonly Test[] = [
     async run() {
       const gable = await openText(BUILD);
       await replace(gable, 'esc: Board35', 'esc: Boa');
-      await untilSays('Gable', '#note', /cannot be read yet.*last complete text/);
-      await untilSays('Gable', '#sheet', /unknown-name[\s\S]*all-up weight\s+245\.3 ± /);
+      await untilStates('Gable', '#note', /cannot be read yet.*last complete text/);
+      await untilStates('Gable', '#sheet', /unknown-name[\s\S]*all-up weight\s+245\.3 ± /);
       await replace(gable, 'esc: Boa', 'esc: Board35');
       await until('the note is gone', async () => (await isNoted('Gable')) === false || undefined);
     },
@@ -92,9 +92,9 @@ export const sheetTests: readonly Test[] = [
     async run() {
       const gable = await openText(BUILD);
       await replace(gable, 'build Gable "', 'build Purlin "');
-      await untilSays('Purlin', '#sheet', /all-up weight\s+245\.3 ± /);
+      await untilStates('Purlin', '#sheet', /all-up weight\s+245\.3 ± /);
       await replace(gable, 'build Purlin "', 'build Gable "');
-      await untilSays('Gable', '#sheet', /all-up weight\s+245\.3 ± /);
+      await untilStates('Gable', '#sheet', /all-up weight\s+245\.3 ± /);
     },
   },
   {
@@ -104,23 +104,23 @@ export const sheetTests: readonly Test[] = [
       const uri = fileUri('builds/lent.fettle');
       await vscode.workspace.fs.writeFile(uri, new TextEncoder().encode(text));
       await openSheet({ uri }, 'Lent');
-      await untilSays('Lent', '#sheet', /all-up weight\s+245\.3 ± /);
+      await untilStates('Lent', '#sheet', /all-up weight\s+245\.3 ± /);
       expectEqual(tabs().filter((label) => /gutters and outer walls|swift group/.test(label)).length, 2);
       await vscode.workspace.fs.delete(uri);
-      await untilSays('Lent', '#note', /no such Fettle file.*last complete text/);
-      await untilSays('Lent', '#sheet', /all-up weight\s+245\.3 ± /);
+      await untilStates('Lent', '#note', /no such Fettle file.*last complete text/);
+      await untilStates('Lent', '#sheet', /all-up weight\s+245\.3 ± /);
       await closeTabs(/swift group/);
     },
   },
   {
-    name: 'without being told which, the command opens the sheet of the build at the cursor',
+    name: 'without a choice, the command opens the sheet of the build at the cursor',
     async run() {
       const spire = await openText('builds/spire.fettle');
       const editor = await vscode.window.showTextDocument(spire, vscode.ViewColumn.One);
       const inside = positionOf(spire, 'pack: Mast1050_4S');
       editor.selection = new vscode.Selection(inside, inside);
       await vscode.commands.executeCommand('fettle.openSheet');
-      await untilSays('Spire', '#sheet', /all-up weight\s+26\d\.\d ± /);
+      await untilStates('Spire', '#sheet', /all-up weight\s+26\d\.\d ± /);
       await closeTabs(/tower work/);
     },
   },
@@ -168,7 +168,7 @@ function openSheet({ uri }: { readonly uri: vscode.Uri }, build: string): Thenab
   return vscode.commands.executeCommand('fettle.openSheet', { uri: uri.toString(), build });
 }
 
-async function untilSays(sheet: string, selector: string, pattern: RegExp): Promise<void> {
+async function untilStates(sheet: string, selector: string, pattern: RegExp): Promise<void> {
   let printed = '';
   try {
     await until('it is there', async () => {

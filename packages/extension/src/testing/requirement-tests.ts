@@ -14,7 +14,7 @@ import { type BaseLanguageClient, LSPErrorCodes, ResponseError, State } from 'vs
 import type { CheckedFiles } from '../checked.ts';
 import { buildsRequest, requirementsRequest } from '../protocol.ts';
 import { type Judged, RequirementTree } from './tree.ts';
-import { tell } from './verdicts.ts';
+import { showVerdict } from './verdicts.ts';
 
 /** Of requests that an edit came in the way of. */
 const OVERTAKEN: ReadonlySet<number> = new Set([
@@ -172,7 +172,7 @@ export class RequirementTests implements Disposable {
   #show(request: TestRunRequest, judged: readonly Judged[]): void {
     if (judged.length === 0) return;
     const run = this.#controller.createTestRun(request, undefined, !request.preserveFocus);
-    for (const one of judged) tell(run, one);
+    for (const one of judged) showVerdict(run, one);
     run.end();
   }
 }

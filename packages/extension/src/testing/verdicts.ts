@@ -6,7 +6,7 @@ import { type Judged, rootOf, UNREAD } from './tree.ts';
  * skipped, with the way it leans. A requirement without numbers is an error; what cannot be judged at present is skipped, so that no tick
  * of an earlier text stays at it.
  */
-export function tell(run: TestRun, judged: Judged): void {
+export function showVerdict(run: TestRun, judged: Judged): void {
   const { item, on, whyNot = UNREAD } = judged;
   const message = on?.message ?? whyNot;
   item.description = besideLabel(item, on?.verdict.startsWith('likely') ? `${on.verdict}: ${message}` : message);

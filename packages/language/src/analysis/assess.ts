@@ -45,7 +45,7 @@ interface Numbers {
   readonly reasons: SetupTemplate['reasons'];
 }
 
-/** The latest ones: checks and searches need again what was just assessed. All of them would take too much room. */
+/** The latest ones: checks and searches need again what was just assessed. All of them would take too much memory. */
 let latest: { readonly build: Build; readonly option: PackOption; readonly numbers: Numbers } | undefined;
 
 function numbersOf(build: Build, option: PackOption): Numbers {
@@ -58,7 +58,7 @@ function numbersOf(build: Build, option: PackOption): Numbers {
   return numbers;
 }
 
-/** How its numbers arise from its figures. */
+/** How its numbers follow from its figures. */
 export const templateOf = (build: Build, option: PackOption): SetupTemplate =>
   setupTemplate(build, option, partDuty(thrustPerRotor(build, option), statorVolume(build)));
 
@@ -74,10 +74,10 @@ function numbersWith(build: Build, option: PackOption, shifts: Shifts): Numbers 
   return { ...shiftedNumbers(build, option, learnt?.deviations, shifts), ...(learnt && { learnt }) };
 }
 
-/** What measurements have taught a build. */
+/** What was learnt about a build from measurements. */
 export const learntOn = (build: Build): Learnt | undefined => learntOf(build, templateOf);
 
-/** What was measured and cannot be. */
+/** Measurements that cannot be right. */
 export const setAsideOn = (build: Build): readonly SetAside[] => setAsideOf(build, templateOf);
 
 /** Build and option before any point is solved; windings as warm as they settle. */
@@ -108,7 +108,7 @@ export const assessPlainly = (build: Build, option: PackOption, change = UNCHANG
   compute(build, option, solved(numbersOf(build, option), change), withoutUncertainty);
 
 /**
- * A known craft under another duty limit: its numbers are read once, and so is what its lines weigh. Not remembered.
+ * A known craft under another duty limit: its numbers are read once, and so is the mass of its lines. Not remembered.
  * @param only these results, with their ±; else all without any ±
  */
 export function assessLimited(
@@ -216,7 +216,7 @@ function compute(
 const massesOf = (build: Build, option: PackOption, { deviations, shifts }: Pick<Numbers, 'deviations' | 'shifts'>) =>
   massLines(build, option, deviations || shifts ? withDeviations(deviations, shifts) : undefined);
 
-/** With the ± that observations leave. */
+/** With the ± after what was observed. */
 function narrowed({ inputs, estimates }: Propagation, learnt: Learnt | undefined): Propagation {
   if (!learnt || inputs.length === 0) return { inputs, estimates };
   const own = new Set(inputs.map(({ id }) => id));

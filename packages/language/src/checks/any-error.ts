@@ -35,8 +35,8 @@ const isErrorOn = (check: Check, subject: Parameters<NonNullable<Check['option']
 
 function isErrorOfParts(check: Check, build: Build, assessment: Assessment, known: KnownOfParts): boolean {
   if (!check.build) return false;
-  const told = known.get(check);
-  if (told !== undefined) return told;
+  const reported = known.get(check);
+  if (reported !== undefined) return reported;
   let isAboutResults = false;
   const subject = {
     build,

@@ -72,7 +72,7 @@ export async function chooseFrom(name: string, options: ChooseOptions): Promise<
       const base = space.shortlist.build;
       if (base) take(originalOf(files, base), row);
     }
-    return chosen.standing === 0 ? 1 : Number(process.exitCode ?? 0);
+    return chosen.passing === 0 ? 1 : Number(process.exitCode ?? 0);
   } catch (error) {
     if (error instanceof CannotChoose) throw new Refusal(error.message);
     if (!(error instanceof Cancelled)) throw error;

@@ -5,7 +5,7 @@
 import { availableParallelism } from 'node:os';
 import { Worker } from 'node:worker_threads';
 import { Cancelled } from '../report/decide/choice.ts';
-import { type JudgedLot, judgeLot, type Standing } from '../report/decide/judging.ts';
+import { type JudgedLot, judgeLot, type Passing } from '../report/decide/judging.ts';
 import type { Space } from '../trial/candidates.ts';
 import type { Asked } from './choose-asked.ts';
 
@@ -112,14 +112,14 @@ export async function* lotsInThreads(
 const SLICE = 16;
 
 async function inSlices(space: Space, { from, to }: LotOfCandidates, isCancelled: () => boolean): Promise<JudgedLot> {
-  const fallen = new Map<string, number>();
-  const standing: Standing[] = [];
+  const rejected = new Map<string, number>();
+  const passing: Passing[] = [];
   for (let at = from; at < to; at += SLICE) {
     const slice = judgeLot(space, at, Math.min(to, at + SLICE));
-    for (const [reason, count] of slice.fallen) fallen.set(reason, (fallen.get(reason) ?? 0) + count);
-    standing.push(...slice.standing);
+    for (const [reason, count] of slice.rejected) rejected.set(reason, (rejected.get(reason) ?? 0) + count);
+    passing.push(...slice.passing);
     await new Promise((resolve) => setImmediate(resolve));
     if (isCancelled()) throw new Cancelled();
   }
-  return { from, to, fallen, standing };
+  return { from, to, rejected, passing };
 }

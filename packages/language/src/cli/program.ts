@@ -402,7 +402,7 @@ function addObserve(program: Command): void {
       'fettle observe logs/2026-10-04.csv Spire --with Long850_4S --title "evening, tower" --write',
     ],
   })
-    .argument('<log>', 'a CSV file beside the builds')
+    .argument('<log>', 'a CSV file in the folder of the builds or below')
     .argument('<build>', 'name of a build')
     .option('--with <pack>', 'the pack it was flown on')
     .option('--columns <columns>', 'which column is what, as in a log line')

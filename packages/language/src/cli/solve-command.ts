@@ -77,21 +77,21 @@ function solvedOn(
   }
   const solved = solve(build, knob, direction, requirements);
   if (!solved) return [];
-  return [{ pack: option.name, knob, solved, ...alsoSpeaking(knob, solved) }];
+  return [{ pack: option.name, knob, solved, ...alsoWarning(knob, solved) }];
 }
 
 /** What else would be wrong with the answer, and is not today. */
-function alsoSpeaking(knob: Knob, solved: Solved): Pick<SolvedOption, 'speaking' | 'failing'> {
-  if (!('at' in solved)) return { speaking: [], failing: [] };
+function alsoWarning(knob: Knob, solved: Solved): Pick<SolvedOption, 'warning' | 'failing'> {
+  if (!('at' in solved)) return { warning: [], failing: [] };
   const { at: then } = solved;
   const { build } = then;
   const now = assess(build, knob.at(knob.now).option);
   const before = seriousOf(now);
-  const speaking = [...seriousOf(then)].filter(([id, rank]) => rank > (before.get(id) ?? -1)).map(([id]) => id);
+  const warning = [...seriousOf(then)].filter(([id, rank]) => rank > (before.get(id) ?? -1)).map(([id]) => id);
   const fails = (requirement: Requirement, of: Assessment) => judge(requirement, of).leaning === 'fails';
   const failing = build.rules.requirements
     .filter((one) => isAskedOn(one, then.option) && fails(one, then) && !fails(one, now))
     .map(({ text }) => text);
   const ofRequirements = ['requirement-fails', 'requirement-unsure', 'overweight', 'short-flight', 'weak-in-wind'];
-  return { speaking: speaking.filter((id) => !ofRequirements.includes(id)), failing };
+  return { warning: warning.filter((id) => !ofRequirements.includes(id)), failing };
 }

@@ -111,8 +111,7 @@ export class FettleLenses implements CodeLensProvider {
   }
 }
 
-const passWords = ({ standing, count }: Chosen): string =>
-  `${standing} of ${plural(count, 'candidate')} pass: show them`;
+const passWords = ({ passing, count }: Chosen): string => `${passing} of ${plural(count, 'candidate')} pass: show them`;
 
 /** Where another choice is better in all that is preferred, beyond the ± of the differences. */
 function betterWords({ surely, rows, build }: Chosen): string | undefined {

@@ -74,7 +74,7 @@ export function notifyChecked(connection: Connection, services: EngineServices):
       const params = { uris: uris.map((uri) => uri.toString()) };
       connection
         .sendNotification(checkedNotification, params)
-        .catch((error) => console.warn('The client was not told what was checked:', error));
+        .catch((error) => console.warn('The client was not notified of what was checked:', error));
     }
   };
   builder.onUpdate((_changed, deleted) => notify(deleted));

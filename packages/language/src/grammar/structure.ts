@@ -20,11 +20,11 @@ export function structureErrors(file: File): IRecognitionException[] {
       if (!reported) errors.push(syntaxError('this } closes nothing', item.brace));
       reported = true;
     } else if (isPart(item.node) || isUnknown(item.node) || isUse(item.node)) {
-      const hangs: boolean = reported && isUnknown(item.node) && item.node.words.length === 0;
+      const isStray: boolean = reported && isUnknown(item.node) && item.node.words.length === 0;
       const colon = colonInHeader(item.node, items[index + 1]);
       if (colon) errors.push(colon);
-      else if (!hangs && !isUse(item.node)) errors.push(...blockErrors(item.node));
-      reported = hangs || (isPart(item.node) && !item.node.block);
+      else if (!isStray && !isUse(item.node)) errors.push(...blockErrors(item.node));
+      reported = isStray || (isPart(item.node) && !item.node.block);
     } else {
       if (!reported) errors.push(outsideError(item.node));
       reported = true;

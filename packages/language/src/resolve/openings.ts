@@ -174,8 +174,9 @@ export class Openings {
   #find(document: LangiumDocument, path: string): { readonly file: URI } | Exclude<FileText, { text: string }> {
     const file = UriUtils.resolvePath(UriUtils.dirname(document.uri), path);
     const { wouldKnow } = this.#files as Partial<PartialFileSystem>;
-    const canTell = !(this.#files instanceof EmptyFileSystemProvider) && (wouldKnow?.call(this.#files, file) ?? true);
-    if (!canTell) return { failed: 'unknown' };
+    const isAnswered =
+      !(this.#files instanceof EmptyFileSystemProvider) && (wouldKnow?.call(this.#files, file) ?? true);
+    if (!isAnswered) return { failed: 'unknown' };
     const root = this.#root.of(document.uri);
     if (!this.#root.isInside(root, file)) return { failed: 'outside', root: root.fsPath };
     try {

@@ -47,8 +47,8 @@ function formatBetween(si: number, { low, high }: Interval, known: Unit): string
   if (!Number.isFinite(value)) return 'unknown';
   if (!Number.isFinite(most)) return withUnit(formatNumber(value), known);
   const place = placeOf(value - least, value);
-  const said = [value, least, most].map((end) => (most >= UNREADABLE ? formatNumber(end) : fixed(end, place)));
-  return withUnit(`${said[0]} (${said[1]} to ${said[2]})`, known);
+  const reported = [value, least, most].map((end) => (most >= UNREADABLE ? formatNumber(end) : fixed(end, place)));
+  return withUnit(`${reported[0]} (${reported[1]} to ${reported[2]})`, known);
 }
 
 /** The same with one half-width for both sides: a difference, or what may as well be negative. */
@@ -82,7 +82,7 @@ function formatRounded(
   si: number,
   halfWidth: number,
   unit: string | Unit,
-  say: (value: string, plusMinus: string) => string,
+  word: (value: string, plusMinus: string) => string,
 ): string {
   const known = displayUnit(unit);
   const value = known.fromSI(si);
@@ -90,9 +90,9 @@ function formatRounded(
   if (known.scale === undefined || !Number.isFinite(halfWidth) || halfWidth <= 0) return formatValue(si, known);
   const plusMinus = halfWidth / known.scale;
   if (Math.abs(value) >= UNREADABLE || plusMinus >= UNREADABLE)
-    return withUnit(say(formatNumber(value), formatNumber(plusMinus, 2)), known);
+    return withUnit(word(formatNumber(value), formatNumber(plusMinus, 2)), known);
   const place = placeOf(plusMinus, Math.abs(value));
-  return withUnit(say(fixed(value, place), fixed(plusMinus, place)), known);
+  return withUnit(word(fixed(value, place), fixed(plusMinus, place)), known);
 }
 
 /** A share in whole percent, `112 %`; over nothing at all or next to it, which a file may state, "a multiple". */

@@ -10,7 +10,7 @@ import { BLOCK_KINDS, schemaOf } from './properties.ts';
 import type { BlockKind } from './schema.ts';
 
 /** Our word, then what else people write for it: lower case, words joined by `_`. */
-const SAID_FOR: Readonly<Record<string, string>> = {
+const ALSO_CALLED: Readonly<Record<string, string>> = {
   // ---- kinds, and the lines of a build that name one ----
   airframe: 'frame chassis body fuselage frame_kit frame_set quad_frame drone_frame',
   motor: 'engine bldc brushless outrunner brushless_motor bldc_motor electric_motor',
@@ -182,7 +182,7 @@ const SAID_FOR: Readonly<Record<string, string>> = {
 /** Each synonym with our words for it, in the order of the table. */
 export const SYNONYMS: ReadonlyMap<string, readonly string[]> = (() => {
   const table = new Map<string, string[]>();
-  for (const [ours, theirs] of Object.entries(SAID_FOR)) {
+  for (const [ours, theirs] of Object.entries(ALSO_CALLED)) {
     for (const word of theirs.split(' ')) table.set(word, [...(table.get(word) ?? []), ours]);
   }
   return table;
@@ -190,7 +190,7 @@ export const SYNONYMS: ReadonlyMap<string, readonly string[]> = (() => {
 
 /** What else is written for one of our words; none for a word of no synonym. */
 export function synonymsOf(ours: string): readonly string[] {
-  return Object.hasOwn(SAID_FOR, ours) ? (SAID_FOR[ours]?.split(' ') ?? []) : [];
+  return Object.hasOwn(ALSO_CALLED, ours) ? (ALSO_CALLED[ours]?.split(' ') ?? []) : [];
 }
 
 /** `No-load current`, `noLoadCurrent` and `no_load_current` are one word; so are `mAh` and `mah`. */

@@ -79,8 +79,8 @@ export class FolderWatch {
   #settling: NodeJS.Timeout | undefined;
   #looking: NodeJS.Timeout | undefined;
 
-  constructor(tell: () => void) {
-    this.#tell = tell;
+  constructor(notify: () => void) {
+    this.#tell = notify;
   }
 
   /** From now on these; false where the system cannot report all of them, so that they are looked at every second. */

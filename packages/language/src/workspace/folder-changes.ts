@@ -11,7 +11,7 @@ export interface FolderChanges {
 const MOST_FOLDERS = 5000;
 
 /** @returns false where there are too many folders to watch */
-export function reportChanges(roots: readonly string[], tell: (changes: FolderChanges) => void): boolean {
+export function reportChanges(roots: readonly string[], notify: (changes: FolderChanges) => void): boolean {
   const below = (): string[] => roots.flatMap(foldersBelow);
   let folders = below();
   if (folders.length > MOST_FOLDERS) return false;
@@ -24,7 +24,7 @@ export function reportChanges(roots: readonly string[], tell: (changes: FolderCh
     const created = changed.filter((path) => !known.has(path));
     known = now;
     if (changed.length + gone.length > 0)
-      tell({ created, changed: changed.filter((path) => !created.includes(path)), gone });
+      notify({ created, changed: changed.filter((path) => !created.includes(path)), gone });
   });
   watch.follow(new Set(folders));
   return true;

@@ -27,8 +27,8 @@ export interface Loaded {
 }
 
 /**
- * Loads files and folders (with their subfolders, without `node_modules` and hidden ones), and what these need to be understood: the files beside
- * them and what their `use` lines open. Takes services that have a file system.
+ * Loads files and folders (with their subfolders, without `node_modules` and hidden ones), and what these need to be understood: the files in their
+ * folders and what their `use` lines open. Takes services that have a file system.
  */
 export async function loadPaths(services: Services, paths: readonly string[]): Promise<Loaded> {
   return loadListed(services, listFiles(services, paths));

@@ -32,7 +32,7 @@ export interface Knob {
 }
 
 /** kg */
-const MOST_CARRIED = 5;
+const LARGEST_PAYLOAD = 5;
 const TEN_GRAMS = 0.01;
 /** Below this nothing flies. */
 const LEAST_DUTY = 0.05;
@@ -44,7 +44,7 @@ const STEP = 0.07;
 /** Those of a build on one pack; `isRead` by the ids of figures that results depend on. */
 export function knobsOf(build: Build, option: PackOption, isRead: (id: string) => boolean = () => true): Knob[] {
   const found = [
-    carried(option),
+    payload(option),
     ...duty(option),
     ...sameMake(option),
     ...rewound(build, option),
@@ -79,7 +79,7 @@ export function knobNamed(
   return { knob: several.length === 1 ? several[0] : undefined, several };
 }
 
-function carried(option: PackOption): Knob {
+function payload(option: PackOption): Knob {
   return {
     name: 'item mass',
     others: ['payload', 'item'],
@@ -87,7 +87,7 @@ function carried(option: PackOption): Knob {
     unit: 'g',
     dimension: MASS,
     now: 0,
-    range: [0, MOST_CARRIED],
+    range: [0, LARGEST_PAYLOAD],
     step: TEN_GRAMS,
     at: (mass) => ({ option, change: heavier(mass) }),
   };

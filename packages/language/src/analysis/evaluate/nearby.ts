@@ -85,13 +85,13 @@ type Known = Pick<CraftEvaluation, 'craft' | 'rest'> & { readonly flight: Flight
 function timesNear(craft: Craft, points: TimePoints, rest: Point, known: Known): Times {
   const { hoverTime: knownHover, flightTime: knownFlight } = known.flight;
   const pace = quotient(currentOf(points.hover), currentOf(known.flight.hover));
-  const hovering = carriedOver(craft, knownHover, pace, 0, points, known) ?? hoverTime(craft);
+  const hovering = scaledOver(craft, knownHover, pace, 0, points, known) ?? hoverTime(craft);
   if (justHovers(craft)) return { hoverTime: hovering, flightTime: hovering };
   const mixPace = quotient(mixCurrent(craft, points.phases), mixCurrent(known.craft, known.flight.phases));
   const later = groundCharge(craft, rest) - groundCharge(known.craft, known.rest);
   const flying =
     isImpossible(knownFlight) || knownFlight.endedBy === 'reserve'
-      ? carriedOver(craft, knownFlight, mixPace, later, points, known)
+      ? scaledOver(craft, knownFlight, mixPace, later, points, known)
       : undefined;
   return { hoverTime: hovering, flightTime: flying ?? flightTime(craft) };
 }
@@ -118,7 +118,7 @@ const groundCharge = ({ groundTime, pack }: Craft, rest: Point): number =>
  * @param pace current half way, over the known one
  * @param later how much more charge, as a share, is gone at take-off
  */
-function carriedOver(
+function scaledOver(
   craft: Craft,
   known: Endurance | Impossible,
   pace: number | undefined,

@@ -109,7 +109,7 @@ const nothing = (description: string, at: At, use: RailUse): Explanation => ({
 /** As they draw in hover. */
 function loadTerms(at: At, index: number): { readonly power: Terms; readonly current: Terms } {
   const { assessment, craft, level } = at;
-  const hanging = assessment.build.loads.flatMap(({ part, count }, i) => {
+  const fed = assessment.build.loads.flatMap(({ part, count }, i) => {
     const load = craft.loads[i];
     const figure = drawOf(part)[level];
     if (load?.from !== index || !figure) return [];
@@ -117,7 +117,7 @@ function loadTerms(at: At, index: number): { readonly power: Terms; readonly cur
     return term ? [{ kind: load.kind, ...several(term, count) }] : [];
   });
   const ofKind = (kind: 'power' | 'current', symbol: string): Terms => {
-    const alike = hanging.filter((load) => load.kind === kind);
+    const alike = fed.filter((load) => load.kind === kind);
     return alike.map(({ kind: _, ...term }, i) => ({ ...term, symbol: indexed(symbol, i, alike.length) }));
   };
   return { power: ofKind('power', 'P'), current: ofKind('current', 'I_load') };

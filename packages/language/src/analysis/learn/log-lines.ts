@@ -33,7 +33,7 @@ const TOO_FULL = 0.02;
 /** Charge at the beginning of a log without it. */
 const UNKNOWN_START = [0.75, 0.2] as const;
 /** Wide, where the resting voltage determines it. */
-const TOLD_START = 0.3;
+const STATED_START = 0.3;
 /** V per cell that the resting curve in the part that was flown departs from what is true elsewhere, one standard deviation. Ours. */
 const CURVE = 0.012;
 
@@ -193,7 +193,7 @@ function startOf(
   const volts = flight.restBefore?.voltage;
   const cells = (option.part.cells('cells')?.series ?? 1) * (option.arrangement === 'series' ? option.count : 1);
   if (volts === undefined) return nuisance(`${id}.start`, label, ...UNKNOWN_START, 'plain');
-  return nuisance(`${id}.start`, label, chargeAt(chemistryOf(option.part), volts / cells), TOLD_START, 'plain');
+  return nuisance(`${id}.start`, label, chargeAt(chemistryOf(option.part), volts / cells), STATED_START, 'plain');
 }
 
 function chargeAt(chemistry: Parameters<typeof restingVoltage>[0], volts: number): number {

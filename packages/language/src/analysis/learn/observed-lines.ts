@@ -22,7 +22,7 @@ import { type Circumstances, type Flight, predictionsOf } from './observed-predi
 import { type AnyScene, type Except, type MeasuredLine, nuisance, ownId, sceneOf, withOwn } from './scene.ts';
 
 /** Of the charge of the pack: how well it is known to whoever states it. */
-export const CHARGE_TOLD = 0.03;
+export const STATED_CHARGE = 0.03;
 
 /** What a charger loses on the way, and what labels understate. */
 const OVERFULL = 1.25;
@@ -123,9 +123,9 @@ export function flightScene(
     lines,
     circumstances: [circumstances, lines.map(sharedPart)],
     predict: (numbers, near) => {
-      const said = predictionsOf(numbers, circumstances, near);
+      const reported = predictionsOf(numbers, circumstances, near);
       return lines.map(({ reading }, i) => {
-        const value = said[reading];
+        const value = reported[reading];
         return value === undefined ? undefined : value * (numbers.scales[i] ?? 1);
       });
     },
@@ -243,7 +243,7 @@ function chargeInHover({ id, title, part }: Observation, reserve: Figure): Figur
   const after = conditionInHover(part, 'after');
   const kept = asItStands(reserve);
   const label = `charge at which hover of “${title}” was read`;
-  if (at) return nuisance(`${id}.charge`, label, at.value, CHARGE_TOLD, 'plain');
+  if (at) return nuisance(`${id}.charge`, label, at.value, STATED_CHARGE, 'plain');
   if (after) return nuisance(`${id}.charge`, label, 1, 0.01, 'plain');
   return nuisance(`${id}.charge`, label, (1 + kept) / 2, (1 - kept) / 4, 'plain');
 }

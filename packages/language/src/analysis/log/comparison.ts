@@ -101,14 +101,14 @@ export function comparisonOf(
 }
 
 /** Charge at the beginning, where the volts at rest determine it. */
-const TOLD = 0.02;
+const NARROWED = 0.02;
 
 /** One standard deviation of a prediction, on its scale. @param narrowed what is known better than it was before the log was read */
 function spreadOf(learnt: Learnt | undefined, reported?: Figure): (slopes: ReadonlyMap<string, number>) => number {
   return (slopes) => {
     const ids = [...slopes.keys()];
     const contributions = Float64Array.from(slopes, ([id, slope]) =>
-      id === reported?.id ? (slope * TOLD) / reported.standardUncertainty : slope,
+      id === reported?.id ? (slope * NARROWED) / reported.standardUncertainty : slope,
     );
     if (!learnt) return Math.hypot(...contributions);
     const others = learnt.figures.filter(({ id }) => !slopes.has(id));

@@ -6,7 +6,7 @@ import { STATICS, sinceWeighed } from './explaining.ts';
 import { setupOf } from './reading.ts';
 import type { ResultComputation } from './result.ts';
 
-function saysDryMass(assessment: Assessment): string {
+function statesDryMass(assessment: Assessment): string {
   if (assessment.build.dryMass) return `${sinceWeighed(assessment) ?? 'Weighed without a pack'}.`;
   return isReadOffScale(assessment.build, assessment.option)
     ? 'Weighed ready to fly, less the pack that was on it.'
@@ -18,7 +18,7 @@ export const dryMass: ResultComputation = {
   of: setupOf(({ dryMass }) => dryMass),
   explain: (assessment) => ({
     formula: 'm_d = Σ n·m_i',
-    description: saysDryMass(assessment),
+    description: statesDryMass(assessment),
     // As stated or estimated, but for what follows from the others: what was learnt of each is put in with what it was before.
     terms: massLines(assessment.build, assessment.option)
       .map((line, i) => (line.place ? line : (assessment.masses[i] ?? line)))

@@ -41,7 +41,7 @@ export function namedResults(
 ): Pick<Assessment, 'results' | 'missing'> {
   const results = new Map<string, Result>();
   const missing = new Map<string, NoResult>();
-  const tell = (
+  const addResult = (
     { name, label, unit }: Pick<Result, 'name' | 'label' | 'unit'>,
     { needs, reason }: Pick<NamedMeasure, 'needs' | 'reason'>,
     estimate: Estimate | undefined,
@@ -50,9 +50,9 @@ export function namedResults(
     else missing.set(name, { name, label, reason: reason?.(evaluation) ?? reasonFor(needs, evaluation, reasons) });
   };
   for (const { measure, label, unit } of readings.results)
-    tell({ name: measure.name, label, unit }, measure, estimates.get(measure));
+    addResult({ name: measure.name, label, unit }, measure, estimates.get(measure));
   const cost = resultOf('gram_cost_time');
-  if (cost) tell(cost, RESULT_COMPUTATIONS.gram_cost_time, gramCostTime(evaluation, results));
+  if (cost) addResult(cost, RESULT_COMPUTATIONS.gram_cost_time, gramCostTime(evaluation, results));
   return { results, missing };
 }
 

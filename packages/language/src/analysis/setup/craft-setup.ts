@@ -101,9 +101,9 @@ function craftTemplate(
   { mass, pack, partDutyTerm }: Surroundings,
   lack: Lack,
 ): Template<Craft> | undefined {
-  if (build.rotors.length === 0) lack.say('the build has no motors');
+  if (build.rotors.length === 0) lack.because('the build has no motors');
   if (drivingAmong(build.escs).length === 0)
-    lack.say(build.escs.length === 0 ? 'the build has no esc' : 'the build has no esc with channels');
+    lack.because(build.escs.length === 0 ? 'the build has no esc' : 'the build has no esc with channels');
   const made: Made[] = [];
   const rotors = build.rotors.map((line, i) => rotorTemplate(build, line, boardOf(build.escs, i), made, lack));
   const rails = railTemplates(build, lack);

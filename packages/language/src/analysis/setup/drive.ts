@@ -16,14 +16,14 @@ export class Lack {
     return this.#reasons[0];
   }
 
-  say(reason: string): undefined {
+  because(reason: string): undefined {
     this.#reasons.push(reason);
     return undefined;
   }
 
   /** A part's figure, declared or estimated. */
   figure(part: Part, property: string): Figure | undefined {
-    return part.figure(property) ?? this.say(`the ${propertyInWords(property)} of ${part.name} is not known`);
+    return part.figure(property) ?? this.because(`the ${propertyInWords(property)} of ${part.name} is not known`);
   }
 }
 

@@ -67,7 +67,7 @@ export function packTemplate(build: Build, option: PackOption, reserve: Formula,
   const { part } = option;
   const cells = part.cells('cells');
   const inSeries = cellsInSeries(option);
-  if (!cells) lack.say(`the cells of ${part.name} are not known`);
+  if (!cells) lack.because(`the cells of ${part.name} are not known`);
   const capacity = lack.figure(part, 'capacity');
   const cellResistance = lack.figure(part, 'cell_resistance');
   if (!cells || !inSeries || !capacity || !cellResistance) return undefined;

@@ -120,7 +120,7 @@ const ofPower = ({ line, difference, deviation }: StandPower, build: Build): Dra
   const more = difference > 0;
   return {
     severity: 'information',
-    message: `On ${line.from} motor and propeller together take ${share} ${more ? 'more' : 'less'} power for their thrust and speed than the figures of the parts make it (known to ± ${percent(COVERAGE * deviation)}): the propeller takes ${more ? 'more' : 'less'}, or the motor loses ${more ? 'more' : 'less'}; a column of torque would tell which. The results follow what was measured.`,
+    message: `On ${line.from} motor and propeller together take ${share} ${more ? 'more' : 'less'} power for their thrust and speed than the figures of the parts make it (known to ± ${percent(COVERAGE * deviation)}): the propeller takes ${more ? 'more' : 'less'}, or the motor loses ${more ? 'more' : 'less'}; a column of torque would show which. The results follow what was measured.`,
     place: build.place,
     numbers: [exactNumber('difference', Math.expm1(difference), '%')],
     related: [{ message: `measured in “${line.from}”`, place: line.place }],

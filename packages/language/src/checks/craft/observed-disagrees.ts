@@ -53,7 +53,7 @@ interface Words {
 const HARD_WORK = 'bent or wrong propellers, a dragging bearing, more weight, or a coefficient that is off';
 const EASY_WORK = 'less weight, help from the ground or a wind, or a coefficient that is off';
 const WEAK_PACK = 'a cold, worn or half-charged pack, a poor plug, or a resistance that is off';
-const STRONG_PACK = 'a better pack than its figures say, or a burst that was too short';
+const STRONG_PACK = 'a better pack than its figures state, or a burst that was too short';
 
 const WORDS: Readonly<
   Record<Exclude<Reading, 'scale'> | Exclude<LogReading, 'logged_voltage' | 'sag' | 'rest_current'>, Words>

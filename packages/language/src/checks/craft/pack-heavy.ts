@@ -1,7 +1,7 @@
 /** A pack that is past its best: more of it costs minutes, or it is more than half of what flies. */
 import { type PackSize, packSize } from '../../analysis/decide/pack-size.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
-import { saysIn } from '../shared/contributing.ts';
+import { statedIn } from '../shared/contributing.ts';
 import { exactNumber, formatExact, percent } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
@@ -51,7 +51,7 @@ function* findHeavy({ build, option, assessment }: OptionSubject): Iterable<Draf
     message: `${option.name} is ${percent(share)} of the all-up weight. ${advice(size, pastBest)}`,
     place: option.place,
     numbers: [exactNumber('pack_mass_fraction', share, '%'), exactNumber('limit', fraction, '%')],
-    related: saysIn(option.part, 'mass'),
+    related: statedIn(option.part, 'mass'),
   };
 }
 

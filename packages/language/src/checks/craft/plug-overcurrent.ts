@@ -81,7 +81,7 @@ function* findOvercurrent({ build, option, assessment }: OptionSubject): Iterabl
   }
 }
 
-interface Carried {
+interface PlugCurrent {
   readonly words: string;
   readonly current: Estimate | undefined;
   /** A; undefined where it is not stated. */
@@ -89,8 +89,8 @@ interface Carried {
   readonly lasts: string;
 }
 
-function hot(plug: FittedPlug, part: Part, place: Place, carried: readonly Carried[]): Draft | undefined {
-  for (const { words, current, rated, lasts } of carried) {
+function hot(plug: FittedPlug, part: Part, place: Place, currents: readonly PlugCurrent[]): Draft | undefined {
+  for (const { words, current, rated, lasts } of currents) {
     if (!current || rated === undefined) continue;
     const severity = gradeAbove(relativeTo(current, rated), [{ past: average, severity: 'warning' }]);
     if (!severity) continue;

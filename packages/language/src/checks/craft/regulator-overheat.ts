@@ -1,4 +1,4 @@
-/** A regulator that has more heat to shed than it can. */
+/** A regulator that gets too hot. */
 import type { Assessment, Estimate, RailResults } from '../../analysis/assessment.ts';
 import { add, exact, multiply, scale, subtract } from '../../analysis/uncertainty/estimate.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';

@@ -19,14 +19,14 @@ export function heaviest({ masses }: Assessment): RelatedPlace[] {
 /** What lifts, and what is to be lifted. */
 export function liftAndLoad(assessment: Assessment): RelatedPlace[] {
   const rotors = assessment.rotors.flatMap(({ line: { motor, propeller } }) => [
-    ...saysIn(propeller, 'diameter'),
-    ...saysIn(motor, 'kv'),
+    ...statedIn(propeller, 'diameter'),
+    ...statedIn(motor, 'kv'),
   ]);
   return distinct([...rotors, ...heaviest(assessment)]);
 }
 
 /** A figure of a part, where it is written. */
-export function saysIn(part: Part | undefined, property: string): RelatedPlace[] {
+export function statedIn(part: Part | undefined, property: string): RelatedPlace[] {
   const figure = part?.figure(property);
   return part && figure?.place
     ? [{ message: `${part.name}: ${property} ${formatExact(figure.value, figure.unit)}`, place: figure.place }]
@@ -35,7 +35,7 @@ export function saysIn(part: Part | undefined, property: string): RelatedPlace[]
 
 /** What a pack's sag depends on: its resistance, else what that was estimated from. */
 export function strengthOf(pack: Part): RelatedPlace[] {
-  const written = ['cell_resistance', 'discharge', 'capacity'].map((property) => saysIn(pack, property));
+  const written = ['cell_resistance', 'discharge', 'capacity'].map((property) => statedIn(pack, property));
   return written.find((places) => places.length > 0) ?? [];
 }
 

@@ -53,7 +53,7 @@ export function craftProblems(node: PartNode, { feeds, build, notOnBoard }: Asse
       return line.key === 'load' || line.key === 'regulator' ? feedProblem(line, feeds) : [];
     }),
     ...node.lines.filter(isRequire).flatMap(unfinishedResults),
-    ...node.lines.filter(isObserved).flatMap((observed) => packNotSaid(observed, build.packs)),
+    ...node.lines.filter(isObserved).flatMap((observed) => packNotStated(observed, build.packs)),
     ...notOnBoard
       .filter(({ place }) => isWithin(place, placeOf(node)))
       .map(({ part, flight, place }) =>
@@ -64,7 +64,7 @@ export function craftProblems(node: PartNode, { feeds, build, notOnBoard }: Asse
 }
 
 /** Of several packs one was on; which, only who was there knows. */
-function packNotSaid(observed: Observed, packs: readonly PackOption[]): Problem[] {
+function packNotStated(observed: Observed, packs: readonly PackOption[]): Problem[] {
   if (packs.length < 2 || conditionOf(observed, 'with')) return [];
   const place = placeOfFeature(observed, observed.title === undefined ? 'clauses' : 'title');
   const choices = packs.map(({ name }) => `with ${name}`);

@@ -74,10 +74,10 @@ export function lackingProperties(node: PartNode): Property[] {
 function takenAway(build: PartNode, stated: ReadonlySet<string>): string[] {
   const schema = schemaOf('build');
   const kept = new Set(entriesOfBuild(build).map((entry) => entry.word));
-  const isHalfSaid = (word: string) =>
+  const isHalfWritten = (word: string) =>
     build.lines.some((line) => !isProperty(line) && intendedProperty(line, schema) === word);
   return [...stated].filter(
-    (word) => schema.properties[word]?.shape === 'part' && !kept.has(word) && !isHalfSaid(word),
+    (word) => schema.properties[word]?.shape === 'part' && !kept.has(word) && !isHalfWritten(word),
   );
 }
 

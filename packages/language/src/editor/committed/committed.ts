@@ -27,7 +27,7 @@ interface Watch {
 }
 
 /**
- * Saved files beside a committed version: for the lens of a build and the request `fettle/review`. What a lens shows is what was last found;
+ * Saved files compared with a committed version: for the lens of a build and the request `fettle/review`. What a lens shows is what was last found;
  * looking happens elsewhere, after a save or a while, never because of a key.
  */
 export class Committed {

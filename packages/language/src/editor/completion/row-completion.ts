@@ -44,7 +44,7 @@ export function rowsOffers(before: readonly IToken[]): Offer[] {
 }
 
 const IN = keywordOffer('in', 'The unit of the column.', { text: 'in ', group: 0 });
-const FROM = keywordOffer('from', 'A CSV file beside this one.', { text: 'from ', snippet: 'from "$1"' });
+const FROM = keywordOffer('from', 'A CSV file in the folder of this one.', { text: 'from ', snippet: 'from "$1"' });
 const BLOCK: Offer = {
   label: '{',
   kind: CompletionItemKind.Operator,

@@ -50,8 +50,8 @@ interface Place {
 }
 
 /** A finding that was reported already, by its words without its figures, and where. */
-interface Standing {
-  readonly said: string;
+interface Reported {
+  readonly stated: string;
   line: number;
   readonly diagnostic: Diagnostic;
 }
@@ -65,7 +65,7 @@ export class Writing {
   /** Of each open text, as it was before the edit that is coming. */
   readonly #texts = new Map<string, string>();
   /** What each file was reported when nothing was held back. */
-  readonly #standing = new Map<string, Standing[]>();
+  readonly #standing = new Map<string, Reported[]>();
   readonly #listeners: (() => void)[] = [];
   #timers: NodeJS.Timeout[] = [];
 
@@ -244,7 +244,7 @@ export class Writing {
   #stand(key: string, shown: readonly Diagnostic[]): Diagnostic[] {
     this.#standing.set(
       key,
-      shown.map((diagnostic) => ({ said: saying(diagnostic), line: diagnostic.range.start.line, diagnostic })),
+      shown.map((diagnostic) => ({ stated: stillReported(diagnostic), line: diagnostic.range.start.line, diagnostic })),
     );
     return [...shown];
   }
@@ -257,8 +257,8 @@ export class Writing {
     const isHeldLine = this.#unfinishedIn(document, place).length > 0;
     const isFragment = this.#isFragmentAt(document, place, part);
     const reported = all.flatMap((diagnostic): Diagnostic[] => {
-      const said = saying(diagnostic);
-      const at = open.findIndex((one) => one.said === said && one.line === diagnostic.range.start.line);
+      const stated = stillReported(diagnostic);
+      const at = open.findIndex((one) => one.stated === stated && one.line === diagnostic.range.start.line);
       if (at >= 0) {
         const [known] = open.splice(at, 1);
         // Its figures change while the line does; they are reported anew with the rest.
@@ -344,7 +344,8 @@ const isInPiece = ({ blanks, piece }: Place, line: number): boolean =>
 const isOfText = ({ code }: Diagnostic): boolean => Object.hasOwn(TEXT_FINDINGS, String(code));
 
 /** Its words without its figures. */
-const saying = ({ code, message }: Diagnostic): string => `${code} ${String(message).replace(/\d[\d.,]*/g, '#')}`;
+const stillReported = ({ code, message }: Diagnostic): string =>
+  `${code} ${String(message).replace(/\d[\d.,]*/g, '#')}`;
 
 /** About the whole of a part, or of a block in it: that it lacks lines, or its end. */
 function isHeaderOf(part: Part | undefined, { code, range }: Diagnostic, document: LangiumDocument): boolean {

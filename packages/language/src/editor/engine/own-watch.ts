@@ -4,7 +4,7 @@ import type { FolderChanges } from '../../workspace/folder-changes.ts';
 import type { EngineServices } from './editor-services.ts';
 
 /** Reports changes below some folders of the disk; false where it cannot. */
-export type Watch = (folders: readonly string[], tell: (changes: FolderChanges) => void) => boolean;
+export type Watch = (folders: readonly string[], report: (changes: FolderChanges) => void) => boolean;
 
 /** Where the client has not announced that it watches for us, the server looks itself. */
 export function watchWhereClientDoesNot(connection: Connection, services: EngineServices, watch: Watch): void {

@@ -1,6 +1,6 @@
 /**
- * In what a client counts the characters of a line. The server counts UTF-16 units; for a client that requested UTF-8 bytes or whole
- * characters (UTF-32), every position is converted as it comes in and goes out, by the text that it is a position of.
+ * The unit in which a client counts the characters of a line. The server counts UTF-16 units; for a client that requested UTF-8 bytes or whole
+ * characters (UTF-32), every position is converted on receipt and before it is sent, by the text to which it belongs.
  */
 import { type LangiumDocument, TextDocument, URI } from 'langium';
 import type { Connection } from 'vscode-languageserver';
@@ -16,7 +16,7 @@ const KNOWN: readonly PositionEncodingKind[] = [
 export class PositionUnits {
   #encoding: PositionEncodingKind = PositionEncodingKind.UTF16;
 
-  /** The first of those that the client prefers; what it does not name is UTF-16. */
+  /** The first of those that the client prefers; UTF-16 when it states none. */
   choose({ capabilities }: InitializeParams): PositionEncodingKind {
     this.#encoding =
       capabilities.general?.positionEncodings?.find((one) => KNOWN.includes(one)) ?? PositionEncodingKind.UTF16;
@@ -27,7 +27,7 @@ export class PositionUnits {
     return this.#encoding === PositionEncodingKind.UTF16;
   }
 
-  /** How many the client counts in a piece of text. */
+  /** The number of the client's units in a piece of text. */
   in(text: string): number {
     if (this.areOurs) return text.length;
     let count = 0;
@@ -35,7 +35,7 @@ export class PositionUnits {
     return count;
   }
 
-  /** UTF-16 units up to where the client has counted so many; whole characters only. */
+  /** The number of UTF-16 units for a number of the client's units; whole characters only. */
   upTo(text: string, counted: number): number {
     if (this.areOurs) return Math.min(counted, text.length);
     let left = counted;
@@ -103,7 +103,7 @@ class Converter {
     return direction === 'in' ? (open ?? read?.textDocument) : (read?.textDocument ?? open);
   }
 
-  /** Each change of an edit is about the text that the one before it left. */
+  /** Each change of an edit refers to the text after the change before it. */
   edited(params: Anything): Anything {
     const { uri } = params.textDocument;
     const open = this.#services().workspace.TextDocuments.get(uri);
@@ -121,7 +121,7 @@ class Converter {
   }
 }
 
-/** Of which text the positions in a message are, where it names one. */
+/** The text to which the positions in a message refer, where it names one. */
 function uriOf(message: Anything): string | undefined {
   const uri = message.uri ?? message.textDocument?.uri ?? message.item?.uri ?? message.from?.uri;
   return typeof uri === 'string' ? uri : undefined;
@@ -165,7 +165,7 @@ function seenThrough<T extends object>(target: T, converter: Converter): T {
   });
 }
 
-/** What a handler is given, answers and reports on the way. */
+/** The parameters of a handler, its result and its progress. */
 function withHandler(handler: Anything, name: string, converter: Converter): Anything {
   if (typeof handler !== 'function') return handler;
   return (params: Anything, ...rest: Anything[]) => {
@@ -179,7 +179,7 @@ function withHandler(handler: Anything, name: string, converter: Converter): Any
   };
 }
 
-/** Part of an answer goes out before the rest. */
+/** Part of an answer is sent before the rest. */
 const reportingIn = (one: Anything, out: (part: Anything) => Anything): Anything =>
   typeof one?.report === 'function' && !('begin' in one) ? { report: (part: Anything) => one.report(out(part)) } : one;
 

@@ -41,8 +41,8 @@ export function legHover(name: string, place: Place, builds: readonly CheckedBui
     const least = leg.cheapest
       ? `; a metre takes least at ${formatPlusMinus(leg.cheapest.value, leg.cheapest.plusMinus, leg.cheapest.unit)}`
       : '';
-    const said = `${time} after take-off, ${charge} used, a cell at ${cell} (${resting} at rest), ${mass}${least}`;
-    return [`- ${code(build)} on ${code(pack)}: ${plain(said)}`];
+    const reported = `${time} after take-off, ${charge} used, a cell at ${cell} (${resting} at rest), ${mass}${least}`;
+    return [`- ${code(build)} on ${code(pack)}: ${plain(reported)}`];
   });
   return rows.length > 0 ? paragraphs('When this leg ends:', rows.join('\n')) : undefined;
 }

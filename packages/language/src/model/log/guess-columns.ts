@@ -75,9 +75,9 @@ function scoreOf(name: string, schema: ColumnSchema, heading: string): number {
     .toLowerCase()
     .replace(/[^\p{L}]+/gu, ' ')
     .trim();
-  const said = ` ${plain} `;
+  const reported = ` ${plain} `;
   if (isHeading(heading, { name })) return 4;
-  if (WORDS[name]?.some((word) => said.includes(` ${word} `))) return unit ? 3 : 2;
+  if (WORDS[name]?.some((word) => reported.includes(` ${word} `))) return unit ? 3 : 2;
   // A unit alone identifies volts and amperes; a length or a speed may be of anything.
   return unit && (name === 'voltage' || name === 'current') && equal(unit.dimension, schema.dimension) ? 1 : 0;
 }

@@ -33,8 +33,8 @@ const FORMS: readonly RegExp[] = [
 export function headingOf(text: string): Heading {
   const plain = text.trim();
   for (const form of FORMS) {
-    const [, name, said] = form.exec(plain) ?? [];
-    const unit = said === undefined ? undefined : unitIn(said);
+    const [, name, reported] = form.exec(plain) ?? [];
+    const unit = reported === undefined ? undefined : unitIn(reported);
     if (name !== undefined && unit) return { name: name.trim(), unit };
   }
   const unit = unitIn(plain);

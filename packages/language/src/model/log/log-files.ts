@@ -1,5 +1,5 @@
 /**
- * Logs that lie beside the text, each read once for as long as it does not change. A long one takes seconds: where somebody is typing it is read
+ * Logs next to the text, each read once for as long as it does not change. A long one takes seconds: where somebody is typing it is read
  * in pieces meanwhile, and the caller is notified when it is there.
  */
 import type { LangiumDocument, URI } from 'langium';

@@ -62,8 +62,8 @@ function timeColumn(node: Column, position: number): TimeColumn {
     heading: node.heading,
     position,
     scale: (heading) => {
-      const said = headingOf(heading).unit;
-      return (stated ?? (said && unitFor(said, schema.dimension)))?.scale;
+      const reported = headingOf(heading).unit;
+      return (stated ?? (reported && unitFor(reported, schema.dimension)))?.scale;
     },
   };
 }
@@ -72,10 +72,10 @@ function columnIn(node: Column, index: number, { headings }: Recording): LogColu
   const schema = columnOf(node.name, LOG_COLUMNS);
   if (!schema) return undefined;
   const at = headings.length === 0 ? index : headings.findIndex((heading) => isHeading(heading, node));
-  const said = headingOf(headings[at] ?? '').unit;
-  const fitting = said && unitFor(said, schema.dimension);
+  const reported = headingOf(headings[at] ?? '').unit;
+  const fitting = reported && unitFor(reported, schema.dimension);
   const unit = node.unit === undefined ? fitting : statedUnit(node, schema);
-  return { node, schema, at, unit, headingUnit: fitting ? undefined : said };
+  return { node, schema, at, unit, headingUnit: fitting ? undefined : reported };
 }
 
 /** The column of time, and those of what was measured. */

@@ -11,10 +11,10 @@ const NOTE =
   'Differences are from today’s build; their ± leaves out what both have in common. * marks one that is larger than its own ±.';
 
 /** "14 of 60 are rejected: 9 plug-mismatch, 3 thrust_to_weight >= 3, 2 pack-too-large" */
-function fallenWords({ count, fallen }: Chosen): string {
-  const out = fallen.reduce((sum, one) => sum + one.count, 0);
+function rejectedWords({ count, rejected }: Chosen): string {
+  const out = rejected.reduce((sum, one) => sum + one.count, 0);
   if (out === 0) return `${plural(count, 'candidate')}, none of them is rejected`;
-  return `${out} of ${count} are rejected: ${fallen.map((one) => `${one.count} ${one.reason}`).join(', ')}`;
+  return `${out} of ${count} are rejected: ${rejected.map((one) => `${one.count} ${one.reason}`).join(', ')}`;
 }
 
 const chanceWords = ({ chance }: Judged): string => {
@@ -80,7 +80,7 @@ const remarks = (chosen: Chosen): string[] => [...surelyWords(chosen), ...groupW
 
 export function chosenText(chosen: Chosen): string {
   const { name, title, build, today, rows, preferences } = chosen;
-  const head = `${name}${title ? `  ${title}` : ''}\n${fallenWords(chosen)}`;
+  const head = `${name}${title ? `  ${title}` : ''}\n${rejectedWords(chosen)}`;
   const hasWarnings = rows.some(({ warnings }) => warnings.length > 0);
   const table = [
     ['', 'candidate', ...headOf(chosen), ...(hasWarnings ? ['warns'] : [])],
@@ -93,7 +93,7 @@ export function chosenText(chosen: Chosen): string {
   ];
   const printed = remarks(chosen).map((line) => `${terminalSafe(line)}\n`);
   const body = rows.length === 0 ? 'No candidate passes: there is nothing to choose.\n' : columns(table);
-  return `${terminalSafe(head.split('\n')[0] ?? '')}\n${terminalSafe(fallenWords(chosen))}\n\n${body}\n${printed.join('')}${printed.length > 0 ? '\n' : ''}${NOTE}\n`;
+  return `${terminalSafe(head.split('\n')[0] ?? '')}\n${terminalSafe(rejectedWords(chosen))}\n\n${body}\n${printed.join('')}${printed.length > 0 ? '\n' : ''}${NOTE}\n`;
 }
 
 export function chosenMarkdown(chosen: Chosen): string {
@@ -102,7 +102,7 @@ export function chosenMarkdown(chosen: Chosen): string {
   return [
     `**${prose(name)}**${title ? ` ${prose(title)}` : ''}`,
     '',
-    `${prose(fallenWords(chosen))}.`,
+    `${prose(rejectedWords(chosen))}.`,
     '',
     ...(rows.length === 0
       ? ['No candidate passes: there is nothing to choose.']
@@ -146,7 +146,7 @@ function valueData({ name, level, difference, chance }: Judged, unit: string) {
 
 /** Plain data, numbers in the stated unit; ± is expanded (k = 2). */
 export function chosenData(chosen: Chosen) {
-  const { name, title, build, today, preferences, count, standing, fallen, rows, groups, surely, notes } = chosen;
+  const { name, title, build, today, preferences, count, passing, rejected, rows, groups, surely, notes } = chosen;
   const valuesOf = (values: readonly Judged[]) =>
     values.map((value, i) => valueData(value, preferences[i]?.unit ?? ''));
   return {
@@ -162,8 +162,8 @@ export function chosenData(chosen: Chosen) {
       better: isMoreBetter ? 'more' : 'less',
     })),
     candidates: count,
-    standing,
-    fallen,
+    passing,
+    rejected,
     rows: rows.map((row) => ({
       rank: row.rank,
       label: row.label,

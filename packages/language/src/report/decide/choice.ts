@@ -7,7 +7,7 @@ import type { Build } from '../../model/build.ts';
 import type { Candidate, Choice, Space } from '../../trial/candidates.ts';
 import { asRead } from '../../trial/trial.ts';
 import { Field } from './field.ts';
-import { findingsOf, type JudgedLot, judgeLot, preferencesOf, type Standing } from './judging.ts';
+import { findingsOf, type JudgedLot, judgeLot, type Passing, preferencesOf } from './judging.ts';
 
 interface Value {
   /** SI. */
@@ -32,7 +32,7 @@ export interface Row {
   readonly label: string;
   readonly pack: string;
   readonly isToday: boolean;
-  /** One a preference. */
+  /** One per preference. */
   readonly values: readonly Judged[];
   /** Ids of checks that warn. */
   readonly warnings: readonly string[];
@@ -48,14 +48,14 @@ export interface Chosen {
   readonly today: { readonly pack: string; readonly values: readonly Judged[] };
   readonly preferences: readonly Preference[];
   readonly count: number;
-  /** Reasons why candidates fell, and how many by each, the commonest first. */
-  readonly fallen: readonly { readonly reason: string; readonly count: number }[];
+  /** Reasons why candidates were rejected, and how many by each, the commonest first. */
+  readonly rejected: readonly { readonly reason: string; readonly count: number }[];
   /** How many pass. */
-  readonly standing: number;
+  readonly passing: number;
   /** The front, or all in order. */
   readonly rows: readonly Row[];
   readonly groups: readonly { readonly group: number; readonly measure?: string }[];
-  /** A row that is better than today's in every preference, for sure. */
+  /** A row that is surely better than today's in every preference. */
   readonly surely?: number;
   /** All that pass, by their values: for a picture. */
   readonly cloud: readonly (readonly number[])[];
@@ -71,7 +71,7 @@ export interface Watching {
   readonly lots?: AsyncIterable<JudgedLot>;
 }
 
-/** A table that is not complete yet: no ±, and what comes may be better. */
+/** A table that is not complete yet: no ±, and later candidates may be better. */
 export interface Interim {
   readonly done: number;
   readonly of: number;
@@ -81,14 +81,14 @@ export interface Interim {
 
 export class Cancelled extends Error {}
 
-/** Others wait no longer than this. */
-const BREATH = 64;
+/** Candidates judged before other work has its turn. */
+const LOT_SIZE = 64;
 const MOST_INTERIM_ROWS = 10;
 
 /** One lot after the other, in this thread. */
 async function* lotsHere(space: Space): AsyncGenerator<JudgedLot> {
-  for (let from = 0; from < space.count; from += BREATH) {
-    yield judgeLot(space, from, Math.min(space.count, from + BREATH));
+  for (let from = 0; from < space.count; from += LOT_SIZE) {
+    yield judgeLot(space, from, Math.min(space.count, from + LOT_SIZE));
     await new Promise((resolve) => setTimeout(resolve, 0));
   }
 }
@@ -111,9 +111,9 @@ export async function choose(space: Space, watching: Watching = {}): Promise<Cho
   if (shown.length < field.best) notes.push(partWords(field.best, shown.length, preferences.length));
   return {
     ...tableOf(space, shown, preferences),
-    standing: field.standing,
+    passing: field.passing,
     cloud: field.cloud().map((scores) => valuesOf(scores, preferences)),
-    fallen: counted(field.fallen),
+    rejected: counted(field.rejected),
     notes,
     ...titleOf(space),
     build: today.name,
@@ -141,14 +141,14 @@ const titleOf = ({ shortlist: { name, title } }: Space) => ({
   ...(title !== undefined && { title }),
 });
 
-const counted = (fallen: ReadonlyMap<string, number>) =>
-  [...fallen]
+const counted = (rejected: ReadonlyMap<string, number>) =>
+  [...rejected]
     .map(([reason, count]) => ({ reason, count }))
     .sort((a, b) => b.count - a.count || (a.reason < b.reason ? -1 : 1));
 
 // ---- the table ----
 
-function tableOf(space: Space, shown: readonly Standing[], preferences: readonly Preference[]) {
+function tableOf(space: Space, shown: readonly Passing[], preferences: readonly Preference[]) {
   const { today } = space;
   const [option] = today.packs;
   const now = option && assess(today, option);

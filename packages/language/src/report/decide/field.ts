@@ -1,6 +1,6 @@
 /** All candidates that pass, as far as they are shown: what is kept does not grow with the number of candidates. */
 import { dominates } from '../../analysis/decide/ranking.ts';
-import type { JudgedLot, Standing } from './judging.ts';
+import type { JudgedLot, Passing } from './judging.ts';
 
 /** Rows that get their ±. Nobody reads more. */
 const MOST_ROWS = 40;
@@ -8,12 +8,12 @@ const MOST_ROWS = 40;
 const MOST_POINTS = 2000;
 
 export class Field {
-  readonly fallen = new Map<string, number>();
+  readonly rejected = new Map<string, number>();
   /** How many pass. */
-  standing = 0;
+  passing = 0;
   /** How many are best: the front of several preferences, by one all that pass. */
   best = 0;
-  #kept: Standing[] = [];
+  #kept: Passing[] = [];
   #cloud: (readonly number[])[] = [];
   /** Every which one of those that pass is a point. */
   #stride = 1;
@@ -24,19 +24,19 @@ export class Field {
   }
 
   /** In the order of the candidates. */
-  add({ fallen, standing }: JudgedLot): void {
-    for (const [reason, count] of fallen) this.fallen.set(reason, (this.fallen.get(reason) ?? 0) + count);
-    for (const one of standing) {
+  add({ rejected, passing }: JudgedLot): void {
+    for (const [reason, count] of rejected) this.rejected.set(reason, (this.rejected.get(reason) ?? 0) + count);
+    for (const one of passing) {
       this.#addPoint(one.scores);
-      this.standing++;
+      this.passing++;
       if (this.#preferences > 1) this.#addToFront(one);
       else this.#addInOrder(one);
     }
-    this.best = this.#preferences > 1 ? this.#kept.length : this.standing;
+    this.best = this.#preferences > 1 ? this.#kept.length : this.passing;
   }
 
   /** The best by the first preference first, of equals the first one; of a longer front some from end to end, of a longer list the first. */
-  rows(most = MOST_ROWS): Standing[] {
+  rows(most = MOST_ROWS): Passing[] {
     const ordered = this.#kept.toSorted((a, b) => scoreOf(b) - scoreOf(a) || a.index - b.index);
     if (this.#preferences === 1 || ordered.length <= most) return ordered.slice(0, most);
     const stride = (ordered.length - 1) / (most - 1);
@@ -47,13 +47,13 @@ export class Field {
     return this.#cloud;
   }
 
-  #addToFront(one: Standing): void {
+  #addToFront(one: Passing): void {
     if (this.#kept.some(({ scores }) => dominates(scores, one.scores))) return;
     this.#kept = this.#kept.filter(({ scores }) => !dominates(one.scores, scores));
     this.#kept.push(one);
   }
 
-  #addInOrder(one: Standing): void {
+  #addInOrder(one: Passing): void {
     const score = scoreOf(one);
     const last = this.#kept.at(-1);
     if (this.#kept.length >= MOST_ROWS && last && score <= scoreOf(last)) return;
@@ -63,7 +63,7 @@ export class Field {
   }
 
   #addPoint(scores: readonly number[]): void {
-    if (this.standing % this.#stride !== 0) return;
+    if (this.passing % this.#stride !== 0) return;
     this.#cloud.push(scores);
     if (this.#cloud.length < MOST_POINTS) return;
     this.#cloud = this.#cloud.filter((_, i) => i % 2 === 0);
@@ -71,4 +71,4 @@ export class Field {
   }
 }
 
-const scoreOf = ({ scores: [first = 0] }: Standing): number => first;
+const scoreOf = ({ scores: [first = 0] }: Passing): number => first;

@@ -48,7 +48,7 @@ function frontChart(chosen: Chosen): Chart | undefined {
         : [],
     ),
   ];
-  const told = rows.map(
+  const reported = rows.map(
     (row) =>
       `${row.rank}: ${row.label}, ${preferences.map(({ label: of, unit }, i) => `${of} ${formatValue(row.values[i]?.level?.value ?? Number.NaN, unit)}`).join(', ')}`,
   );
@@ -56,7 +56,7 @@ function frontChart(chosen: Chosen): Chart | undefined {
     width: WIDTH,
     height: HEIGHT,
     title: `${chosen.name}: ${across.label} against ${up.label}`,
-    description: told.join('; '),
+    description: reported.join('; '),
     body: markup`${frame(BOX, { scale: x, label: named(across), ticks: 6 }, { scale: y, label: named(up), ticks: 5 })}${marks}`,
   };
 }

@@ -15,7 +15,7 @@ import type { Defect } from '../../syntax/defects.ts';
 import { type Candidate, CannotChoose, type Space } from '../../trial/candidates.ts';
 
 /** One that passes: more is better in each score. */
-export interface Standing {
+export interface Passing {
   readonly index: number;
   readonly scores: readonly number[];
 }
@@ -24,8 +24,8 @@ export interface Standing {
 export interface JudgedLot {
   readonly from: number;
   readonly to: number;
-  readonly fallen: ReadonlyMap<string, number>;
-  readonly standing: readonly Standing[];
+  readonly rejected: ReadonlyMap<string, number>;
+  readonly passing: readonly Passing[];
 }
 
 export function preferencesOf({ shortlist }: Space): readonly Preference[] {
@@ -36,26 +36,26 @@ export function preferencesOf({ shortlist }: Space): readonly Preference[] {
 
 export function judgeLot(space: Space, from: number, to: number): JudgedLot {
   const preferences = preferencesOf(space);
-  const fallen = new Map<string, number>();
-  const standing: Standing[] = [];
+  const rejected = new Map<string, number>();
+  const passing: Passing[] = [];
   for (let index = from; index < to; index++) {
     const outcome = judged(space, index, preferences);
-    if (typeof outcome === 'string') fallen.set(outcome, (fallen.get(outcome) ?? 0) + 1);
-    else standing.push({ index, scores: outcome });
+    if (typeof outcome === 'string') rejected.set(outcome, (rejected.get(outcome) ?? 0) + 1);
+    else passing.push({ index, scores: outcome });
   }
-  return { from, to, fallen, standing };
+  return { from, to, rejected, passing };
 }
 
 /** What is known of a craft on a pack, whatever its duty limit. */
 interface KnownOfCraft {
   readonly checks: KnownOfParts;
-  /** A check of its parts as such that puts it out. */
+  /** A check of its parts alone that rejects it. */
   out?: string;
 }
 
 const known = new WeakMap<object, KnownOfCraft>();
 
-/** As `fettle check` would judge it: out with the first error, in the order of the checks. */
+/** As `fettle check` would judge it: rejected with the first error, in the order of the checks. */
 function judged(space: Space, index: number, preferences: readonly Preference[]): string | number[] {
   const candidate = space.candidate(index);
   const { craft, option } = candidate;
@@ -63,7 +63,7 @@ function judged(space: Space, index: number, preferences: readonly Preference[])
   known.set(craft, ofCraft);
   if (ofCraft.out !== undefined) return ofCraft.out;
   const plain = assessLimited(craft, option);
-  // An error without any ± is none yet; what is none without it is none with it.
+  // An error computed without ± need not be one with it; where there is none without ±, there is none with it.
   const possible = possibleErrors(craft.build, plain, ofCraft.checks);
   if (possible.length > 0) {
     const failing = asRequired(candidate, possible, plain) ?? withItsErrors(candidate, plain);
@@ -84,7 +84,7 @@ function judged(space: Space, index: number, preferences: readonly Preference[])
   return scores.filter((score) => score !== undefined);
 }
 
-/** `reason` is none for what passes. */
+/** Without a `reason` it passes. */
 interface Failing {
   readonly reason?: string;
   readonly isOfParts?: boolean;
@@ -94,14 +94,14 @@ function withItsErrors(candidate: Candidate, plain: Assessment): Failing {
   const { build, option } = candidate;
   const [certain] = errorsOf(build, { ...plain, build });
   if (!certain) return {};
-  // What fits together and what does not needs no ±.
+  // Whether parts fit together needs no ±.
   if (OF_PARTS.has(certain.id)) return { reason: certain.id, isOfParts: true };
   const assessment = assess(build, option);
   const [error] = errorsOf(build, assessment);
   return error ? { reason: reasonOf(error, build, assessment) } : {};
 }
 
-/** Where nothing but what is required may fail, by the ± of what is required alone. Undefined where more has to be known. */
+/** Where only a requirement may fail, by the ± of that result alone. Undefined where more results are needed. */
 function asRequired({ craft, option }: Candidate, possible: readonly string[], plain: Assessment): Failing | undefined {
   const { rules, acceptances } = craft.build;
   const isRuled = [...rules.severities, ...acceptances].some(({ finding }) => OF_REQUIREMENTS.has(finding));
@@ -117,7 +117,7 @@ function asRequired({ craft, option }: Candidate, possible: readonly string[], p
   return first ? { reason: first.text } : {};
 }
 
-/** Results that are derived or searched for, not read off. */
+/** Results that are derived or searched for, not read from a solved point. */
 const SEARCHED: ReadonlySet<string> = new Set(['gram_cost_time', 'pack_grams_left']);
 
 /** Without what is accepted; no note on estimates. */

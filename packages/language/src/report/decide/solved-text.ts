@@ -13,7 +13,7 @@ export interface SolvedOption {
   readonly knob: Knob;
   readonly solved: Solved;
   /** Ids of checks that warn there and do not today. */
-  readonly speaking: readonly string[];
+  readonly warning: readonly string[];
   /** Requirements of the build itself that fail there and hold today. */
   readonly failing: readonly string[];
 }
@@ -38,8 +38,8 @@ function cells({ knob, solved }: SolvedOption, direction: Direction): [string, s
   return [formatPlusMinus(solved.value.value, expanded(solved.value), knob.unit), now, solved.stop.text];
 }
 
-function notes({ pack, speaking, failing }: SolvedOption): string[] {
-  const reported = [...failing.map((text) => `\`${text}\` fails`), ...speaking.map((id) => `${id} warns`)];
+function notes({ pack, warning, failing }: SolvedOption): string[] {
+  const reported = [...failing.map((text) => `\`${text}\` fails`), ...warning.map((id) => `${id} warns`)];
   return reported.length > 0 ? [`at that value, on ${pack}: ${reported.join(', ')}`] : [];
 }
 
@@ -84,7 +84,7 @@ export const solvedJson = ({ build, direction, kept, options }: SolvedTable): st
     build,
     direction,
     keep: kept,
-    options: options.map(({ pack, knob, solved, speaking, failing }) => ({
+    options: options.map(({ pack, knob, solved, warning, failing }) => ({
       pack,
       knob: knob.name,
       label: knob.label,
@@ -100,7 +100,7 @@ export const solvedJson = ({ build, direction, kept, options }: SolvedTable): st
       }),
       ...('unlimited' in solved && { value: inUnit(solved.unlimited, knob.unit), stoppedBy: null }),
       ...('never' in solved && { value: null, stoppedBy: solved.never.text, reason: solved.words }),
-      warns: speaking,
+      warns: warning,
       fails: failing,
     })),
   });

@@ -4,7 +4,7 @@ import type { FlightData, LegData } from './flight-data.ts';
 
 type Known = NonNullable<LegData['time']>;
 
-const said = (known: Known | undefined): string =>
+const reported = (known: Known | undefined): string =>
   known === undefined ? '–' : formatPlusMinus(known.value, known.plusMinus, known.unit);
 
 const plainly = (known: Known | undefined): string =>
@@ -22,13 +22,18 @@ export function flightCells({
   reason,
 }: Omit<FlightData, 'moments'>): [string, string, string, string] {
   if (reason !== undefined) return [reason, '', '', ''];
-  return [plainly(time), said(charge), left ? formatShare(left.value) : '–', turnBack ? turnBackWords(turnBack) : '–'];
+  return [
+    plainly(time),
+    reported(charge),
+    left ? formatShare(left.value) : '–',
+    turnBack ? turnBackWords(turnBack) : '–',
+  ];
 }
 
 /** "by 6.8 (4.4 to 10) min, at 3.71 ± 0.04 V per cell, 300 m out" */
 function turnBackWords({ time, distance, voltage }: NonNullable<FlightData['turnBack']>): string {
-  const volts = voltage ? `, at ${said(voltage)} per cell` : '';
-  return `by ${said(time)}${volts}, ${said(distance)} out`;
+  const volts = voltage ? `, at ${reported(voltage)} per cell` : '';
+  return `by ${reported(time)}${volts}, ${reported(distance)} out`;
 }
 
 export const LEG_HEADINGS = [
@@ -42,10 +47,10 @@ export const LEG_HEADINGS = [
 
 export const legCells = ({ time, charge, cellVoltage, restingVoltage, mass }: LegData): string[] => [
   plainly(time),
-  said(charge),
-  said(cellVoltage),
-  said(restingVoltage),
-  said(mass),
+  reported(charge),
+  reported(cellVoltage),
+  reported(restingVoltage),
+  reported(mass),
 ];
 
 /** The results of a flight, in sentences. */
@@ -54,14 +59,14 @@ export function flightSentences(flight: FlightData): string[] {
   if (flight.reason !== undefined) return [`Nothing of it is computed: ${flight.reason}.`];
   const short = legs.find(({ isShort }) => isShort);
   const last = turnBack && legs[turnBack.leg];
-  const cheap = legs.flatMap(({ text, cheapest }) => (cheapest ? [`“${text}” at ${said(cheapest)}`] : []));
+  const cheap = legs.flatMap(({ text, cheapest }) => (cheapest ? [`“${text}” at ${reported(cheapest)}`] : []));
   return [
-    `It takes ${said(charge)} and leaves ${left ? formatShare(left.value) : '–'}${floor === undefined ? '' : `, where ${formatShare(floor)} have to be left`}.`,
+    `It takes ${reported(charge)} and leaves ${left ? formatShare(left.value) : '–'}${floor === undefined ? '' : `, where ${formatShare(floor)} have to be left`}.`,
     ...(short ? [`Too little is left in “${short.text}”.`] : []),
     ...(turnBack ? [`Turn back ${turnBackWords(turnBack)}${last ? `, in “${last.text}”` : ''}.`] : []),
     ...(endurance && range
       ? [
-          `It stays up longest at ${said(endurance)} and flies farthest in still air at ${said(range)}${cheap.length > 0 ? `; least charge per metre over the ground: ${cheap.join(', ')}` : ''}.`,
+          `It stays up longest at ${reported(endurance)} and flies farthest in still air at ${reported(range)}${cheap.length > 0 ? `; least charge per metre over the ground: ${cheap.join(', ')}` : ''}.`,
         ]
       : []),
   ];

@@ -103,7 +103,7 @@ export function recordsOf(
 
 export function recordOf({ build, assessments }: CheckedBuild, detail: Detail): BuildRecord {
   const { name, title, uri } = build;
-  const requested = assessments.map(TOLD[detail]);
+  const requested = assessments.map(AT_DETAIL[detail]);
   return { name, title, uri, options: requested.map((assessment) => optionOf(assessment, detail)) };
 }
 
@@ -117,7 +117,7 @@ function withoutSearch(assessment: Assessment): Assessment {
   return { ...assessment, missing: new Map(missing).set(PACK_GRAMS_LEFT, left) };
 }
 
-const TOLD: Readonly<Record<Detail, (assessment: Assessment) => Assessment>> = {
+const AT_DETAIL: Readonly<Record<Detail, (assessment: Assessment) => Assessment>> = {
   headlines: (assessment) => assessment,
   results: withoutSearch,
   derivations: withGramsLeft,

@@ -32,7 +32,7 @@ export interface ObserveData {
   readonly observed: PackObserved;
   readonly flight: FlightInLog;
   readonly compared: readonly Compared[];
-  /** Root mean square of what the volts over the logged current differ from what was foretold, relative. */
+  /** Root mean square of what the volts over the logged current differ from what was predicted, relative. */
   readonly volts?: number;
   readonly taught: readonly Taught[];
   /** Why nothing, or not all of it, is learnt from: one message each. */
@@ -42,7 +42,7 @@ export interface ObserveData {
 }
 
 /** What people decide by. */
-const TOLD = ['hover_power', 'hover_time', 'full_current', 'thrust_to_weight', 'land_by_hover_voltage'];
+const REPORTED = ['hover_power', 'hover_time', 'full_current', 'thrust_to_weight', 'land_by_hover_voltage'];
 
 /** The build without one of its observations. */
 const without = (build: Build, { id }: { readonly id: string }): Build => ({
@@ -80,7 +80,7 @@ export function observeData(build: Build, title: string): ObserveData | { readon
 
 function taughtBy(before: Build, after: Build, { option }: PackObserved): Taught[] {
   const [first, then] = [assess(before, option), assess(after, option)];
-  return TOLD.flatMap((name) => {
+  return REPORTED.flatMap((name) => {
     const described = resultOf(name);
     const [one, other] = [levelOf(name, first), levelOf(name, then)];
     return described && one && other

@@ -17,7 +17,7 @@ export const withRules =
   (build) => ({ ...build, rules: change(build.rules) });
 
 /** What a part states, or stated, of a property. */
-export type Said = Pick<
+export type Stated = Pick<
   Part,
   'figure' | 'declared' | 'range' | 'size' | 'word' | 'text' | 'bolts' | 'cells' | 'placeOf'
 >;
@@ -29,7 +29,7 @@ export const together =
 
 /** @param isMeant which part of the build, however often it is fitted */
 export const withProperty =
-  (isMeant: (part: Part) => boolean, property: string, before: Said): Restore =>
+  (isMeant: (part: Part) => boolean, property: string, before: Stated): Restore =>
   (build) =>
     withParts(build, (part) => (isMeant(part) ? new RestoredPart(part, property, before) : part));
 
@@ -45,11 +45,11 @@ export class RestoredPart implements Part {
   readonly #now: Part;
   readonly #property: string;
   readonly #estimated = new Map<string, Figure | undefined>();
-  readonly #before: Said;
+  readonly #before: Stated;
   readonly #parts: ReadonlyMap<string, Part>;
 
   /** @param parts others that it names, by the property that does */
-  constructor(now: Part, property: string, before: Said, parts: ReadonlyMap<string, Part> = new Map()) {
+  constructor(now: Part, property: string, before: Stated, parts: ReadonlyMap<string, Part> = new Map()) {
     this.kind = now.kind;
     this.name = now.name;
     if (now.title !== undefined) this.title = now.title;
@@ -111,7 +111,7 @@ export class RestoredPart implements Part {
     return place ?? (this.#saidOf(property).placeOf(property) && this.place);
   }
 
-  readonly #saidOf = (property: string): Said => (property === this.#property ? this.#before : this.#now);
+  readonly #saidOf = (property: string): Stated => (property === this.#property ? this.#before : this.#now);
 
   /** A finding at its line is at the line of the new version. */
   #here<T extends { readonly place?: Place }>(property: string, printed: T | undefined): T | undefined {

@@ -108,7 +108,7 @@ interface Start {
   readonly in?: string;
 }
 
-interface Said {
+interface NameUse {
   readonly path: string;
   readonly chunk: Chunk;
   /** What rests on the declarations here. */
@@ -120,7 +120,7 @@ class Names {
   readonly paths: readonly string[];
   readonly #versions: readonly Outlines[];
   readonly #declaring = new Map<string, Set<string>>();
-  readonly #saying = new Map<string, Said[]>();
+  readonly #saying = new Map<string, NameUse[]>();
   /** By folder: its files. */
   readonly #folders = new Map<string, string[]>();
   readonly #opened = new Map<string, ReadonlySet<string>>();
@@ -143,7 +143,7 @@ class Names {
     return this.versionsOf(path).flatMap(({ chunks }) => chunks);
   }
 
-  saying(name: string): readonly Said[] {
+  usesOf(name: string): readonly NameUse[] {
     return this.#saying.get(name) ?? [];
   }
 
@@ -207,7 +207,7 @@ function reachedFrom(starts: readonly Start[], names: Names): Set<string> {
   const add = (start: Start) => seen.set(keyOf(start), seen.get(keyOf(start)) ?? start);
   for (const start of seen.values()) {
     for (const path of names.learningFrom(start)) reached.add(path);
-    for (const { path, chunk, declared } of names.saying(start.name)) {
+    for (const { path, chunk, declared } of names.usesOf(start.name)) {
       if (start.in !== undefined && !names.sees(path, start.in)) continue;
       reached.add(path);
       for (const name of declared) add({ name, in: path });

@@ -37,7 +37,7 @@ export const isPrincipal = (change: FindingChange): boolean => {
 };
 
 /** Whether there is anything to report a build that was touched. */
-export const isTelling = (build: BuildReview): boolean =>
+export const isWorthReporting = (build: BuildReview): boolean =>
   build.status !== 'changed' || build.renamedFrom !== undefined || build.relaxations.length > 0 || isMoved(build);
 
 /** Whether results or findings are others than before. */
@@ -91,7 +91,7 @@ const clipped = (text: string): string => (text.length > LONGEST ? `${text.slice
 export function shownWhereTheyDiffer(
   before: string | undefined,
   after: string | undefined,
-): Pick<ToldChange, 'before' | 'after'> {
+): Pick<ChangeWords, 'before' | 'after'> {
   let common = 0;
   if (before !== undefined && after !== undefined && Math.max(before.length, after.length) > LONGEST) {
     while (common < before.length && before[common] === after[common]) common++;
@@ -105,7 +105,7 @@ export function shownWhereTheyDiffer(
 }
 
 /** Pieces of what a change is, for a format to quote. */
-export interface ToldChange {
+export interface ChangeWords {
   /** `resistance` */
   readonly what?: string;
   /** `motor M1606_3150` */
@@ -115,7 +115,7 @@ export interface ToldChange {
   readonly verb: 'changed' | 'added' | 'removed';
 }
 
-export function tell({ kind, what, part, before, after }: Change): ToldChange {
+export function changeWords({ kind, what, part, before, after }: Change): ChangeWords {
   return {
     ...(what !== undefined && { what: clipped(what) }),
     part: `${part.kind} ${part.name}`,
@@ -154,7 +154,7 @@ export function hidesWords(hidden: readonly Hidden[], subject: 'it' | 'they', ve
     const ids = [...new Set(some.map(({ id }) => id))];
     return ids.length === 0 ? [] : [`${does}${subject === 'it' ? 's' : ''} ${enumerated(ids)}`];
   };
-  const said = [
+  const stated = [
     ...words(
       verb,
       hidden.filter(({ now }) => now === undefined),
@@ -164,25 +164,25 @@ export function hidesWords(hidden: readonly Hidden[], subject: 'it' | 'they', ve
       hidden.filter(({ now }) => now !== undefined),
     ),
   ];
-  return said.length === 0 ? undefined : `${subject} ${said.join(' and ')}`;
+  return stated.length === 0 ? undefined : `${subject} ${stated.join(' and ')}`;
 }
 
 const enumerated = (words: readonly string[]): string =>
   words.length < 2 ? words.join() : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 
 /** Pieces of a relaxation, for a format to quote. */
-export interface ToldRelaxation {
+export interface RelaxationWords {
   /** "requirement taken away" */
   readonly label: string;
   readonly before?: string;
   readonly after?: string;
   /** File and line. */
   readonly where: string;
-  readonly hides: readonly ToldHidden[];
+  readonly hides: readonly HiddenWords[];
 }
 
 /** What is hidden, on which packs; one a finding. */
-export interface ToldHidden {
+export interface HiddenWords {
   /** "it hides error" */
   readonly label: string;
   readonly id: string;
@@ -191,12 +191,12 @@ export interface ToldHidden {
 }
 
 /** What is alike on several packs is reported once, in the words of the first. */
-export function tellHidden(
+export function hiddenWords(
   hidden: readonly Hidden[],
   subject: 'it' | 'together they',
   verb: Verb = 'hide',
-): ToldHidden[] {
-  const reported = new Map<string, ToldHidden>();
+): HiddenWords[] {
+  const reported = new Map<string, HiddenWords>();
   for (const { id, severity, now, message, pack } of hidden) {
     const s = subject === 'it' ? 's' : '';
     const label =
@@ -210,14 +210,14 @@ export function tellHidden(
   return [...reported.values()];
 }
 
-export function tellRelaxation(review: Review, relaxation: Relaxation): ToldRelaxation {
+export function relaxationWords(review: Review, relaxation: Relaxation): RelaxationWords {
   const { what, of, place, after } = relaxation;
   return {
     label: `${NOUNS[what]}${of === undefined ? '' : ` of ${of}`} ${howOf(relaxation)}`,
     ...shownWhereTheyDiffer(relaxation.before, after),
     where: lineOfPlace(review, place, after === undefined),
     // What is newly accepted is reported as such.
-    hides: relaxation.accepts === undefined ? tellHidden(relaxation.hides, 'it', verbOf(relaxation)) : [],
+    hides: relaxation.accepts === undefined ? hiddenWords(relaxation.hides, 'it', verbOf(relaxation)) : [],
   };
 }
 
@@ -231,17 +231,17 @@ function lineOfPlace(review: Review, place: Place, isGone: boolean): string {
 }
 
 /** The first pack whose shares are known, and what this change does to its headlines; zero shares are left out. */
-export function mainShares(build: BuildReview, { shares }: Cause): { pack: string; said: string[] } | undefined {
+export function mainShares(build: BuildReview, { shares }: Cause): { pack: string; stated: string[] } | undefined {
   for (const option of build.options) {
     const { pack, results } = option;
     const isHeadline = isHeadlineOf(option);
     const ofPack = shares.get(pack)?.filter(({ value }) => value !== 0);
     if (!ofPack?.length) continue;
-    const said = ofPack.flatMap((share) => {
+    const stated = ofPack.flatMap((share) => {
       const row = results.find(({ name }) => name === share.result);
       return row && isHeadline(row) && isVisible(share, row) ? [`${row.label} ${formatShare(share, row.unit)}`] : [];
     });
-    return { pack, said };
+    return { pack, stated };
   }
   return undefined;
 }

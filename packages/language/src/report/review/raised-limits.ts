@@ -2,16 +2,16 @@
 
 import type { Build, Figure, Part } from '../../model/build.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
-import { type Said, together, withProperty } from './as-before.ts';
+import { type Stated, together, withProperty } from './as-before.ts';
 import type { FindingChange } from './finding-changes.ts';
-import { type Kept, nameOf } from './kept-parts.ts';
+import { type MatchedPart, nameOf } from './matched-parts.ts';
 import type { Judgement, Loosening } from './relaxations.ts';
 import { allowsMore, isSamePart, isStated, limitsOfKind, statedOf } from './stated-limits.ts';
 
 /** The old version, as far as its lines are quoted. */
 type Before = Pick<Judgement, 'wordsAt' | 'wrongLines'>;
 
-export function limitLoosenings(parts: readonly Kept[], before: Before, after: Judgement): Loosening[] {
+export function limitLoosenings(parts: readonly MatchedPart[], before: Before, after: Judgement): Loosening[] {
   return parts.flatMap((kept) => {
     if (kept.as === 'exchanged') return [];
     // A line that has an error now is reported as such.
@@ -22,7 +22,7 @@ export function limitLoosenings(parts: readonly Kept[], before: Before, after: J
 }
 
 /** A limit that goes is always reported, another line where it hides something. */
-function takenFrom({ name, before, now, as }: Kept, { wordsAt }: Before): Loosening[] {
+function takenFrom({ name, before, now, as }: MatchedPart, { wordsAt }: Before): Loosening[] {
   return propertiesOf(before).flatMap((property): Loosening[] => {
     const place = before.placeOf(property);
     if (!place || isStated(now, property) || !isRestorable(before, property)) return [];
@@ -44,7 +44,7 @@ function takenFrom({ name, before, now, as }: Kept, { wordsAt }: Before): Loosen
   });
 }
 
-function raisedIn({ name, before, now, as }: Kept, { wordsAt }: Before, after: Judgement): Loosening[] {
+function raisedIn({ name, before, now, as }: MatchedPart, { wordsAt }: Before, after: Judgement): Loosening[] {
   return Object.keys(limitsOfKind(now.kind)).flatMap((property): Loosening[] => {
     const [old, place] = [before.placeOf(property), now.placeOf(property)];
     if (now.holes.has(property) || before.holes.has(property) || !isRestorable(before, property)) return [];
@@ -71,7 +71,7 @@ function raisedIn({ name, before, now, as }: Kept, { wordsAt }: Before, after: J
 }
 
 /** Another thing in the same role that is allowed more: it may well be the remedy, so it is no more than named. */
-export function exchanges(parts: readonly Kept[], after: Judgement): Loosening[] {
+export function exchanges(parts: readonly MatchedPart[], after: Judgement): Loosening[] {
   return parts.flatMap(({ before, now, as }): Loosening[] => {
     if (as !== 'exchanged') return [];
     const higher = Object.entries(limitsOfKind(now.kind)).flatMap(([property, side]) => {
@@ -106,13 +106,13 @@ const propertiesOf = ({ kind }: Part): string[] =>
 const isRestorable = (before: Part, property: string): boolean => before.part(property) === undefined;
 
 /** Figures that are called measured with nothing measured behind them, and such whose ± is another one with the same origin. */
-export const figureLoosenings = (parts: readonly Kept[], before: Before, after: Judgement): Loosening[] =>
+export const figureLoosenings = (parts: readonly MatchedPart[], before: Before, after: Judgement): Loosening[] =>
   parts
     .filter(({ as }) => as !== 'exchanged')
     .flatMap((kept) => propertiesOf(kept.now).flatMap((property) => trusted(kept, property, before, after)));
 
 function trusted(
-  { name, before: old, now, as }: Kept,
+  { name, before: old, now, as }: MatchedPart,
   property: string,
   before: Before,
   after: Judgement,
@@ -147,7 +147,7 @@ function trusted(
 }
 
 /** The new figure, known as well as the old one. */
-const known = (figure: Figure, now: Part): Said => ({
+const known = (figure: Figure, now: Part): Stated => ({
   figure: () => figure,
   declared: () => figure,
   range: (property) => now.range(property),

@@ -7,25 +7,25 @@ import type { BuildReview, Cause, OptionReview, Review } from './data.ts';
 import type { ResultChange } from './differences.ts';
 import { type FindingChange, isKnownAndWorse } from './finding-changes.ts';
 import {
+  changeWords,
   effectiveCauses,
   formatShare,
+  type HiddenWords,
+  hiddenWords,
   isAsBefore,
   isHeadlineOf,
   isPrincipal,
-  isTelling,
   isVisible,
+  isWorthReporting,
   mainShares,
   nameOf,
   noteOnShares,
   placeOfChange,
   plural,
+  relaxationWords,
   resultChangeText,
   rowsOf,
   STATUS_WORDS,
-  type ToldHidden,
-  tell,
-  tellHidden,
-  tellRelaxation,
   withinCount,
 } from './phrases.ts';
 import { isGone } from './raised-limits.ts';
@@ -54,37 +54,37 @@ const MOST_CHANGES = 8;
 export function toMarkdown(review: Review): string {
   const { sentence, extent } = verdictOf(review);
   const changes = distinctChanges(review.builds);
-  const telling = review.builds.filter((build) => isTelling(build) && isKnown(build));
-  const isFolded = telling.length > MOST_OPEN;
-  const quiet = quietBlock(review.builds.filter((build) => !isTelling(build) && !build.isUnjudged));
+  const worthReporting = review.builds.filter((build) => isWorthReporting(build) && isKnown(build));
+  const isFolded = worthReporting.length > MOST_OPEN;
+  const quiet = quietBlock(review.builds.filter((build) => !isWorthReporting(build) && !build.isUnjudged));
   const head = [
     `## ${prose(sentence)}`,
     prose(extent),
     ...problemLines(review),
     ...permittedBlock(review),
     ...unknownBlock(review),
-    ...(telling.length > 1 ? [overviewTable(review)] : []),
+    ...(worthReporting.length > 1 ? [overviewTable(review)] : []),
     ...(isFolded ? commonBlock(review) : []),
     ...changeBlock(review, changes),
     ...textBlock(review),
   ];
   const foot =
-    telling.length > 0
+    worthReporting.length > 0
       ? [
           '<sub>Estimates with ± (k = 2); uncertainty that both versions share cancels in the differences. The part maker’s limits and local rules take precedence.</sub>',
         ]
       : [];
   const room = LONGEST - [...head, ...quiet, ...foot].join('\n\n').length;
   const sections = isFolded
-    ? fitting(telling, room, (build) => foldedBuild(review, build, changes.size > 1))
-    : fitting(telling, room, (build, isWhole) => buildBlock(review, build, changes.size > 1, isWhole));
+    ? fitting(worthReporting, room, (build) => foldedBuild(review, build, changes.size > 1))
+    : fitting(worthReporting, room, (build, isWhole) => buildBlock(review, build, changes.size > 1, isWhole));
   return `${[...head, ...sections, ...quiet, ...foot].join('\n\n')}\n`;
 }
 
 function permittedBlock(review: Review): string[] {
   const lines = [
     ...permittedBy(review.builds).map((one) => relaxationLine(review, one)),
-    ...tellHidden(hiddenTogether(review.builds), 'together they').map((one) => hiddenLine(one).trimStart()),
+    ...hiddenWords(hiddenTogether(review.builds), 'together they').map((one) => hiddenLine(one).trimStart()),
   ];
   return lines.length > 0 ? [`**What more is permitted**\n\n${listed(lines)}`] : [];
 }
@@ -187,7 +187,7 @@ function changeBlock(review: Review, changes: ReadonlyMap<Change, number>): stri
 }
 
 function changeText(review: Review, change: Change): string {
-  const { what, part, before, after, verb } = tell(change);
+  const { what, part, before, after, verb } = changeWords(change);
   const subject = what === undefined ? code(part) : `${code(what)} of ${code(part)}`;
   const where = code(placeOfChange(review, change));
   if (before !== undefined && after !== undefined) return `${subject}: ${code(before)} → ${code(after)}, ${where}`;
@@ -225,12 +225,12 @@ function findingLine(review: Review, change: FindingChange, causes: readonly Cau
       ? ` Because of ${doing.join(' and of ')}.`
       : '';
   const isKnown = isAsBefore(change) && (finding.severity === 'information' || finding.severity === 'hint');
-  const said = status === 'resolved' || isKnown || among === '' ? '' : `: ${prose(finding.message)}`;
-  return `- **${label}**${was} ${code(finding.id)}${on}${said}${earlier}${accepted}${reopened}${because} ${where}`;
+  const stated = status === 'resolved' || isKnown || among === '' ? '' : `: ${prose(finding.message)}`;
+  return `- **${label}**${was} ${code(finding.id)}${on}${stated}${earlier}${accepted}${reopened}${because} ${where}`;
 }
 
 function relaxationLine(review: Review, { relaxation, builds }: Permitted): string {
-  const { label, before, after, where, hides } = tellRelaxation(review, relaxation);
+  const { label, before, after, where, hides } = relaxationWords(review, relaxation);
   const written = [before, after].flatMap((text) => (text === undefined ? [] : [code(text)])).join(' → ');
   const { failedOn } = relaxation;
   const failed = failedOn.length > 0 && hides.length === 0 ? `. It failed on ${failedOn.map(code).join(', ')}.` : ',';
@@ -238,13 +238,13 @@ function relaxationLine(review: Review, { relaxation, builds }: Permitted): stri
   return [`- **${label}** ${written}${failed} ${code(where)}${on}`, ...hides.map(hiddenLine)].join('\n');
 }
 
-function hiddenLine({ label, id, packs, message }: ToldHidden): string {
+function hiddenLine({ label, id, packs, message }: HiddenWords): string {
   const on = packs.length > 0 ? ` on ${packs.map(code).join(', ')}` : '';
   return `  - ${label} ${code(id)}${on}: ${prose(message)}`;
 }
 
 function reported(change: Change): string {
-  const { what, part } = tell(change);
+  const { what, part } = changeWords(change);
   return what === undefined ? code(part) : `${code(what)} of ${code(part)}`;
 }
 
@@ -319,8 +319,9 @@ function table(options: readonly OptionReview[], rows: readonly ResultChange[]):
 function causeBlock(review: Review, build: BuildReview): string[] {
   const lines = effectiveCauses(build).map((cause) => {
     const shares = mainShares(build, cause);
-    const said = shares && shares.said.length > 0 ? `: ${prose(shares.said.join(', '))} on ${code(shares.pack)}` : '';
-    return `- ${changeText(review, cause.change)}${said}`;
+    const stated =
+      shares && shares.stated.length > 0 ? `: ${prose(shares.stated.join(', '))} on ${code(shares.pack)}` : '';
+    return `- ${changeText(review, cause.change)}${stated}`;
   });
   const remark = noteOnShares(build);
   const note = remark === undefined ? '' : `\n\n${sentence(remark)}`;
@@ -341,7 +342,9 @@ function shareTables(build: BuildReview): string[] {
     const isHeadline = isHeadlineOf(option);
     const rows = results.filter((row) => row.beyond && row.difference && isHeadline(row));
     if (causes.length < 2 || rows.length === 0) return [];
-    const head = causes.map(({ change }) => `${cellCode(tell(change).what ?? '')} of ${cellCode(change.part.name)}`);
+    const head = causes.map(
+      ({ change }) => `${cellCode(changeWords(change).what ?? '')} of ${cellCode(change.part.name)}`,
+    );
     const lines = rows.map((row) => {
       const cells = causes.map(({ shares }) => {
         const share = shares.get(pack)?.find(({ result }) => result === row.name);

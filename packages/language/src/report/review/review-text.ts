@@ -7,22 +7,22 @@ import type { Change } from './changes.ts';
 import type { BuildReview, Review } from './data.ts';
 import { type FindingChange, isKnownAndWorse } from './finding-changes.ts';
 import {
+  changeWords,
   effectiveCauses,
+  type HiddenWords,
+  hiddenWords,
   isAsBefore,
   isPrincipal,
-  isTelling,
+  isWorthReporting,
   mainShares,
   nameOf,
   noteOnShares,
   placeOfChange,
   plural,
+  relaxationWords,
   resultChangeText,
   rowsOf,
   STATUS_WORDS,
-  type ToldHidden,
-  tell,
-  tellHidden,
-  tellRelaxation,
   withinCount,
 } from './phrases.ts';
 import { isGone } from './raised-limits.ts';
@@ -64,26 +64,26 @@ const paintOf = (worry: Verdict['worry'], colors: Colors) =>
   ({ error: colors.red, warning: colors.yellow, differences: colors.cyan, none: colors.green })[worry];
 
 function changeBlocks(review: Review, colors: Colors): string[] {
-  const telling = review.builds.filter((build) => isTelling(build) && isKnown(build));
-  const isMany = telling.length > MOST_OPEN;
+  const reported = review.builds.filter((build) => isWorthReporting(build) && isKnown(build));
+  const isMany = reported.length > MOST_OPEN;
   return [
     ...permittedLines(review, colors),
     ...unknownIn(review.builds).map((one) =>
       terminalSafe(`${onBuilds(one.builds, (name) => name)}: ${unknownText(one)}`),
     ),
-    ...(telling.length > 1 ? [overview(review)] : []),
+    ...(reported.length > 1 ? [overview(review)] : []),
     ...review.text.filter(isPrincipal).map((change) => findingLines(review, change, colors).join('\n')),
     ...(isMany
       ? [...commonLines(review, colors), ...changeLines(review).map(colors.dim)]
-      : telling.map((build) => buildBlock(review, build, colors))),
-    ...quietLine(review.builds.filter((build) => !isTelling(build) && !build.isUnjudged)).map(colors.dim),
+      : reported.map((build) => buildBlock(review, build, colors))),
+    ...quietLine(review.builds.filter((build) => !isWorthReporting(build) && !build.isUnjudged)).map(colors.dim),
   ];
 }
 
 function permittedLines(review: Review, colors: Colors): string[] {
   const lines = [
     ...permittedBy(review.builds).flatMap((one) => relaxationLines(review, one, colors)),
-    ...tellHidden(hiddenTogether(review.builds), 'together they').flatMap(hiddenLines),
+    ...hiddenWords(hiddenTogether(review.builds), 'together they').flatMap(hiddenLines),
   ];
   return lines.length > 0 ? [lines.join('\n')] : [];
 }
@@ -175,7 +175,7 @@ function findingLines(review: Review, change: FindingChange, colors: Colors, amo
 }
 
 function relaxationLines(review: Review, { relaxation, builds }: Permitted, colors: Colors): string[] {
-  const { label, before, after, where, hides } = tellRelaxation(review, relaxation);
+  const { label, before, after, where, hides } = relaxationWords(review, relaxation);
   const written = [before, after].filter((text) => text !== undefined).join(' → ');
   const { failedOn } = relaxation;
   return [
@@ -185,7 +185,7 @@ function relaxationLines(review: Review, { relaxation, builds }: Permitted, colo
   ];
 }
 
-function hiddenLines({ label, id, packs, message }: ToldHidden): string[] {
+function hiddenLines({ label, id, packs, message }: HiddenWords): string[] {
   const on = packs.length > 0 ? ` on ${packs.map(terminalSafe).join(', ')}` : '';
   return [`  ${label} ${id}${on}`, `    ${terminalSafe(message)}`];
 }
@@ -206,14 +206,14 @@ function resultLines(build: BuildReview, colors: Colors): string[] {
 function causeLines(review: Review, build: BuildReview): string[] {
   const lines = effectiveCauses(build).map((cause) => {
     const shares = build.causes.length > 1 ? mainShares(build, cause) : undefined;
-    const said = shares && shares.said.length > 0 ? `  (${shares.said.join(', ')} on ${shares.pack})` : '';
-    return terminalSafe(`because of ${changeText(review, cause.change)}${said}`);
+    const reported = shares && shares.stated.length > 0 ? `  (${shares.stated.join(', ')} on ${shares.pack})` : '';
+    return terminalSafe(`because of ${changeText(review, cause.change)}${reported}`);
   });
   return [...lines, ...[noteOnShares(build) ?? []].flat()];
 }
 
 function changeText(review: Review, change: Change): string {
-  const { what, part, before, after, verb } = tell(change);
+  const { what, part, before, after, verb } = changeWords(change);
   const subject = what === undefined ? part : `${what} of ${part}`;
   const where = placeOfChange(review, change);
   if (before !== undefined && after !== undefined) return `${subject}: ${before} → ${after}  ${where}`;

@@ -14,7 +14,7 @@ import { type FindingChange, type Found, findingChanges, type Worsening } from '
 import { byGravity, nearestLimit, TABLED } from './gravity.ts';
 import { type Forgiven, forgivenBy, withHidden } from './hidden.ts';
 import { judgement, linesOf, withPacksOf } from './judgement.ts';
-import { declaredBefore, keptParts, nameOf } from './kept-parts.ts';
+import { declaredBefore, matchedParts, nameOf } from './matched-parts.ts';
 import { measurementLoosenings } from './measurements.ts';
 import { neededFiles, withNewParts } from './needed-files.ts';
 import { flightLoosenings } from './other-flights.ts';
@@ -254,7 +254,7 @@ class Comparison {
   }
 
   #forgiven(before: Judgement, after: Judgement, changes: readonly FindingChange[]): Forgiven {
-    const parts = keptParts(before.build, after.build);
+    const parts = matchedParts(before.build, after.build);
     const loosenings = [
       ...relaxations(before, after, changes),
       ...limitLoosenings(parts, before, after),

@@ -41,7 +41,7 @@ const LIMITS: Partial<Record<BlockKind, Readonly<Record<string, Side>>>> = {
 };
 
 /** What else bounds the same. */
-const STANDS_IN: Readonly<Record<string, readonly string[]>> = {
+const REPLACED_BY: Readonly<Record<string, readonly string[]>> = {
   continuous: ['max'],
   burst: ['max'],
   max: ['burst'],
@@ -53,7 +53,7 @@ export const limitsOfKind = (kind: BlockKind): Readonly<Record<string, Side>> =>
 
 /** Whether a property is stated, or another one in its place. */
 export const isStated = (part: Part, property: string): boolean =>
-  [property, ...(STANDS_IN[property] ?? [])].some((one) => part.placeOf(one) !== undefined || part.holes.has(one));
+  [property, ...(REPLACED_BY[property] ?? [])].some((one) => part.placeOf(one) !== undefined || part.holes.has(one));
 
 export function allowsMore(before: Part, now: Part, property: string): boolean {
   const side = limitsOfKind(now.kind)[property];

@@ -6,7 +6,7 @@ import type { BuildReview, OptionReview, Review } from './data.ts';
 import type { ResultChange } from './differences.ts';
 import { byGravity, type FindingChange } from './finding-changes.ts';
 import { TABLED } from './gravity.ts';
-import { isPrincipal, isTelling, nameOf, rowsOf, STATUS_WORDS } from './phrases.ts';
+import { isPrincipal, isWorthReporting, nameOf, rowsOf, STATUS_WORDS } from './phrases.ts';
 import type { Hidden, Relaxation } from './relaxations.ts';
 
 /** With more builds each has one line of the table, and the rest is folded. */
@@ -25,7 +25,7 @@ export const COLUMNS = ['all-up', 'hover', 'thrust-to-weight', 'nearest limit'] 
 
 /** One row per build, worst first, on the pack that is nearest to a limit. */
 export const tableOf = ({ builds }: Review): Row[] =>
-  builds.filter((build) => isTelling(build) && isKnown(build)).map(rowOf);
+  builds.filter((build) => isWorthReporting(build) && isKnown(build)).map(rowOf);
 
 function rowOf(build: BuildReview): Row {
   const { name, status, options, findings } = build;

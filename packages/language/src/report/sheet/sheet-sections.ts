@@ -100,11 +100,11 @@ function glanceAt(option: SheetOption, { findings }: SheetData, ways: Ways): Mar
   const worst = findings.find(
     ({ accepted, pack, packs }) => accepted === undefined && (packs ?? [pack]).includes(option.pack),
   );
-  const said =
+  const reported =
     worst === undefined
       ? markup`<p class="quiet">nothing found on this pack alone</p>`
       : markup`<p class="worst ${worst.severity}"><strong>${nameOf(worst.severity)}</strong> ${link(ways.toPlace(worst.place), worst.id)}</p>`;
-  return markup`<div class="pack"><p class="name">${link(ways.toPlace(option.place), optionName(option))}</p><dl>${figures}</dl>${said}</div>`;
+  return markup`<div class="pack"><p class="name">${link(ways.toPlace(option.place), optionName(option))}</p><dl>${figures}</dl>${reported}</div>`;
 }
 
 /** A section under its question; none where there is no answer. */

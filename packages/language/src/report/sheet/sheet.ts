@@ -96,9 +96,9 @@ export function sheetMarkdown(data: SheetData, naming: Naming): string {
             .map((finding) => {
               const accepted = finding.accepted === undefined ? '' : ` Accepted: ${prose(finding.accepted)}`;
               const start = `- **${nameOf(finding.severity)}** ${code(finding.id)}: `;
-              const said = `${prose(finding.message)}${accepted} ${code(placeOf(finding.place, naming))}`;
-              if (finding.brief === undefined) return start + said;
-              return `${start}${prose(finding.brief)} <details><summary>more</summary>${said}</details>`;
+              const reported = `${prose(finding.message)}${accepted} ${code(placeOf(finding.place, naming))}`;
+              if (finding.brief === undefined) return start + reported;
+              return `${start}${prose(finding.brief)} <details><summary>more</summary>${reported}</details>`;
             })
             .join('\n'),
         ]

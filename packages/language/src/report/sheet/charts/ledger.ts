@@ -55,7 +55,7 @@ export function ledgerChart(
     height: options.length * ROW + 4,
     title: 'Mass by part',
     description: options
-      .map(({ pack, ledger }, i) => `${pack}: ${formatValue(sums[i] ?? 0, 'g')}; ${ledger.map(spoken).join(', ')}`)
+      .map(({ pack, ledger }, i) => `${pack}: ${formatValue(sums[i] ?? 0, 'g')}; ${ledger.map(described).join(', ')}`)
       .join('. '),
     body: markup`${hatch(`${id}-hatch`)}${rows}`,
   };
@@ -75,7 +75,7 @@ function drawnOf(ledger: readonly LedgerLine[]): { readonly line: LedgerLine; re
 
 const sumOf = (ledger: readonly LedgerLine[]): number => ledger.reduce((sum, { mass }) => sum + mass.value, 0);
 
-const spoken = ({ label: name, count, mass }: LedgerLine): string =>
+const described = ({ label: name, count, mass }: LedgerLine): string =>
   `${count > 1 ? `${count} × ` : ''}${name} ${formatPlusMinus(mass.value, mass.plusMinus, 'g')}`;
 
 function segment(
@@ -93,7 +93,7 @@ function segment(
   const mass = formatValue(drawn, 'g');
   const middle = (from + to) / 2;
   const fits = (text: string) => textWidth(text) < width - 6;
-  return markup`<g${way}><title>${spoken(line)}</title><rect class="f${colour % COLOURS} soft" x="${from}" y="${top}" width="${width}" height="${BAR}"/>${
+  return markup`<g${way}><title>${described(line)}</title><rect class="f${colour % COLOURS} soft" x="${from}" y="${top}" width="${width}" height="${BAR}"/>${
     colour % 2 === 1
       ? markup`<rect fill="url(#${hatching})" x="${from}" y="${top}" width="${width}" height="${BAR}"/>`
       : undefined

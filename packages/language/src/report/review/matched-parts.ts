@@ -1,6 +1,6 @@
 /**
- * Which part of a build does what another one did before: of one name, or in its role. What is equal but for its limits and trifles is the same
- * thing under another name; what is not was exchanged.
+ * Matches the parts of a build before and after a change: by name, or by role. A part that is equal except for limits and small differences is the same
+ * part under another name; any other part was exchanged.
  */
 import type { Build, Part } from '../../model/build.ts';
 import { equal } from '../../units/dimension.ts';
@@ -8,53 +8,53 @@ import { schemaOf } from '../../vocabulary/properties.ts';
 import { limitsOfKind, statedOf } from './stated-limits.ts';
 
 /** One part in both versions. */
-export interface Kept {
-  /** As the new version of the build calls it: `motor M1606`. */
+export interface MatchedPart {
+  /** Its name in the new version of the build: `motor M1606`. */
   readonly name: string;
   readonly before: Part;
   readonly now: Part;
   /**
-   * `same`: of one name, or equal but for its limits; `alike`: under another name nearly the same; `exchanged`: another thing in the same role.
+   * `same`: of one name, or equal but for its limits; `alike`: under another name nearly the same; `exchanged`: another part in the same role.
    */
   readonly as: 'same' | 'alike' | 'exchanged';
 }
 
-/** Of a figure, how much two things may differ that are hardly distinguished; ours. */
+/** Largest relative difference of a figure between two parts that count as alike; ours. */
 const TRIFLE = 0.1;
 
-export function keptParts(before: Build, after: Build): Kept[] {
+export function matchedParts(before: Build, after: Build): MatchedPart[] {
   const [old, now] = [slotsOf(before), slotsOf(after)];
   const named = new Map([...old.values()].map((part) => [nameOf(part), part]));
   const stay = new Set([...now.values()].map(nameOf));
-  const kept = new Map<string, Kept>();
+  const kept = new Map<string, MatchedPart>();
   for (const [slot, part] of now) {
     const namesake = slot.startsWith(RAIL) ? (old.get(slot) ?? named.get(nameOf(part))) : named.get(nameOf(part));
     const partner = namesake ?? formerIn(slot, part, old, now, stay);
     if (!partner) continue;
     const as = namesake || isSameButLimits(partner, part) ? 'same' : isAlike(partner, part) ? 'alike' : 'exchanged';
-    // A rail goes by the board that has it.
+    // A rail is matched with that of the board that has it.
     const name = slot.startsWith(RAIL) ? slot : nameOf(part);
     if (!kept.has(name) || namesake) kept.set(name, { name, before: partner, now: part, as });
   }
   return [...kept.values()];
 }
 
-/** Of a build that comes: its parts that are declared in the old version, too. */
-export function declaredBefore(after: Build, partBefore: (part: Part) => Part | undefined): Kept[] {
-  const kept = [...slotsOf(after)].flatMap(([slot, now]): [string, Kept][] => {
+/** Of an added build: its parts that the old version declares as well. */
+export function declaredBefore(after: Build, partBefore: (part: Part) => Part | undefined): MatchedPart[] {
+  const kept = [...slotsOf(after)].flatMap(([slot, now]): [string, MatchedPart][] => {
     const before = slot.startsWith(RAIL) ? undefined : partBefore(now);
     const rails = before && now.rails.flatMap((rail) => railsAlike(rail, before));
     return before
       ? [
           [nameOf(now), { name: nameOf(now), before, now, as: 'same' }],
-          ...(rails ?? []).map((one) => [one.name, one] as [string, Kept]),
+          ...(rails ?? []).map((one) => [one.name, one] as [string, MatchedPart]),
         ]
       : [];
   });
   return [...new Map(kept).values()];
 }
 
-const railsAlike = (now: Part, board: Part): Kept[] =>
+const railsAlike = (now: Part, board: Part): MatchedPart[] =>
   board.rails
     .filter(({ name }) => name === now.name)
     .map((before) => ({ name: `${RAIL}${now.name}`, before, now, as: 'same' }));
@@ -63,7 +63,7 @@ const RAIL = 'rail ';
 
 export const nameOf = ({ kind, name }: Pick<Part, 'kind' | 'name'>): string => `${kind} ${name}`;
 
-/** What was in its place, else the likest of those that went, else the likest that is fitted less often now. */
+/** The part that was in its place, else the most similar of those that were removed, else the most similar that is fitted less often now. */
 function formerIn(
   slot: string,
   part: Part,
@@ -82,7 +82,7 @@ function formerIn(
 const countOf = (slots: ReadonlyMap<string, Part>, part: Part): number =>
   [...slots.values()].filter((one) => nameOf(one) === nameOf(part)).length;
 
-/** By where in the build it is fitted; each rotor has its own. */
+/** By its place in the build; each rotor has its own. */
 function slotsOf(build: Build): Map<string, Part> {
   const { airframe, rotors, escs, regulators, rails, loads, leads, packs } = build;
   const each = (count: number) => Array.from({ length: Math.min(MOST_ROTORS, Math.max(1, Math.round(count))) });
@@ -120,7 +120,7 @@ const isSameButLimits = (one: Part, other: Part): boolean =>
 
 const isAlike = (one: Part, other: Part): boolean => one.kind === other.kind && distance(one, other) <= TRIFLE;
 
-/** The largest difference between two figures of them, stated or estimated, as a share; 1 where they are of different sorts. */
+/** The largest difference between two figures of them, stated or estimated, relative; 1 where they are of different sorts. */
 function distance(one: Part, other: Part): number {
   return Math.max(0, ...factsOf(one).map((property) => apart(one, other, property)));
 }

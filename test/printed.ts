@@ -8,7 +8,7 @@ export interface Reported {
 }
 
 /** @param folder where it runs */
-export async function toldBy(run: () => Promise<number>, folder = process.cwd()): Promise<Reported> {
+export async function printedBy(run: () => Promise<number>, folder = process.cwd()): Promise<Reported> {
   let out = '';
   let err = '';
   const spies = [

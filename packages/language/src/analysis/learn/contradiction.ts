@@ -2,7 +2,7 @@
  * Measurements that contradict each other, where neither can be set aside. The fit lies between them, and its ± is that of readings which agree: then it
  * includes neither. As in a summary of experiments that disagree the mean stays, and the ± grows (R. T. Birge, Phys. Rev. 40 (1932) 207; R. DerSimonian,
  * N. Laird, Controlled Clinical Trials 7 (1986) 177): here along the one direction in which the two sides differ, until it includes both. Readings that
- * agree as well as their ± say are left as they are, so that what is healthy is not made wide.
+ * agree as well as their ± state are left as they are, so that what is healthy is not made wide.
  */
 import type { Figure } from '../../model/build.ts';
 import type { Doubt } from '../assessment.ts';
@@ -38,7 +38,7 @@ interface Contrast {
   readonly far: number;
 }
 
-/** Undefined where all measurements agree, or only the figures of the parts speak against them: those the measurements correct. */
+/** Undefined where all measurements agree, or only the figures of the parts contradict them: those the measurements correct. */
 export function doubtOf(
   posterior: Posterior,
   lines: readonly MeasuredLine[],

@@ -1,5 +1,5 @@
 /**
- * One fit of all lines that were measured. The prior is what the parts' figures say, each input in its own standard deviations; a residual is what was
+ * One fit of all lines that were measured. The prior is what the parts' figures state, each input in its own standard deviations; a residual is what was
  * read less what is predicted, in the line's own; the Jacobian has their slopes. What comes out is the posterior, and for each line what it was, what
  * it is, and what the others make of it.
  */
@@ -152,7 +152,7 @@ function compareFarthest(lines: LearntLine[], anew: (index: number) => LearntLin
 
 const isFarther = (one: number, other = 0): boolean => Math.abs(one) > Math.abs(other);
 
-/** A line beside a fit of all the others. */
+/** A line compared with a fit of all the others. */
 function withoutIt(line: LearntLine, { residuals, gradients, varianceOf }: Posterior, index: number): LearntLine {
   const residual = residuals[index] ?? 0;
   // Where the others leave no such point, what was predicted before anything was measured is all there is.

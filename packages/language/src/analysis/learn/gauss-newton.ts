@@ -116,7 +116,7 @@ export function gaussNewton(
     if (isFound) foundAt = at;
     products = productsOf(here.gradients);
   }
-  // Covariances are differences of what is known along many slopes: those updated by steps are not good enough far from where they were found. A line beside
+  // Covariances are differences of what is known along many slopes: those updated by steps are not good enough far from where they were found. A line outside
   // the others is compared with far more than that.
   if (!from && at.some((z, i) => Math.abs(z - (foundAt[i] ?? 0)) > STILL_THERE)) {
     here = linearise(at);
@@ -125,7 +125,7 @@ export function gaussNewton(
   return posteriorOf(products, at, residuals, here.gradients);
 }
 
-/** Eigenvectors take as long as all else: of a fit beside another nobody needs them. */
+/** Eigenvectors take as long as all else: a fit for comparison does not need them. */
 function posteriorOf(products: Products, mean: Float64Array, residuals: Float64Array, gradients: Matrix): Posterior {
   let found: ReturnType<typeof directionsOf> | undefined;
   const narrowed = () => {

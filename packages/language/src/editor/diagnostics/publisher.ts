@@ -59,7 +59,7 @@ export class DiagnosticsPublisher {
     this.#reported.set(uri, content);
   }
 
-  /** What was held back is reported, of all that is checked; the others are reported when they are. */
+  /** What was delayed is reported, of all that is checked; the others are reported when they are. */
   #sendChanged(): void {
     for (const document of this.#services.workspace.LangiumDocuments.all) {
       if (document.state === DocumentState.Validated) this.#send(document, true);

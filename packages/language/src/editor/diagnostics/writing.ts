@@ -64,7 +64,7 @@ export class Writing {
   #place: Place | undefined;
   /** Of each open text, as it was before the edit that is coming. */
   readonly #texts = new Map<string, string>();
-  /** What each file was reported when nothing was held back. */
+  /** What each file was reported when nothing was delayed. */
   readonly #standing = new Map<string, Reported[]>();
   readonly #listeners: (() => void)[] = [];
   #timers: NodeJS.Timeout[] = [];

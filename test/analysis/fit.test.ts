@@ -1,6 +1,7 @@
 /** The fit itself, compared with sums done another way. */
 import { describe, expect, test } from 'vitest';
 import { gaussNewton, type Linearised } from '../../packages/language/src/analysis/learn/gauss-newton.ts';
+import { leavingOut } from '../../packages/language/src/analysis/learn/left-out.ts';
 import {
   cholesky,
   eigenOf,
@@ -111,5 +112,24 @@ describe('the fit', () => {
     const { mean, directions } = gaussNewton({ inputs: 1, linearise, residualsAt });
     expect(mean[0]).toBeCloseTo(1, 12);
     expect(directions).toHaveLength(1);
+  });
+
+  test('of a line left out: what the others make of it, however near the end the rounds came', () => {
+    // z₀ = 3 ± 0.001, z₀ + z₁ = 1 ± 0.5: the first decides nearly everything about itself.
+    const gradients = [Float64Array.of(1000, 0), Float64Array.of(2, 2)];
+    const residualsAt = ([a = 0, b = 0]: Float64Array) => Float64Array.of((3 - a) * 1000, (1 - a - b) * 2);
+    const problem = {
+      inputs: 2,
+      residualsAt,
+      linearise: (z: Float64Array) => ({ residuals: residualsAt(z), gradients }),
+    };
+    const whole = gaussNewton(problem);
+    const others = gaussNewton(problem, { without: 0, from: whole });
+    const mean = whole.mean.map((z, i) => (i === 0 ? z + 1e-3 : z));
+    for (const posterior of [whole, { ...whole, mean, residuals: residualsAt(mean) }]) {
+      const { off, covariance } = leavingOut(posterior)([0]);
+      expect((off[0] ?? 0) / (others.residuals[0] ?? 0)).toBeCloseTo(1, 6);
+      expect((covariance[0]?.[0] ?? 0) / (1 + others.varianceOf(Float64Array.of(1000, 0)))).toBeCloseTo(1, 6);
+    }
   });
 });

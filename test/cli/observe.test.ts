@@ -19,8 +19,8 @@ describe('fettle observe', () => {
     const { code, out, err } = observe('Spire', '--with', 'Mast1050_4S');
     expect({ code, err }).toEqual({ code: 0, err: '' });
     expect(out).toMatch(/^2026-05-21\.csv: Spire on Mast1050_4S, “2026-05-21”$/m);
-    expect(out).toContain('4 min 11 s in the air, 438 mAh');
-    expect(out).toMatch(/^ {2}voltage over the logged current +15\.8 V +15\.8 ± 0\.\d V$/m);
+    expect(out).toContain('4 min 11 s in the air, 436 mAh');
+    expect(out).toMatch(/^ {2}voltage over the logged current +15\.9 V +15\.8 ± 0\.\d V$/m);
     expect(out).toMatch(/^ {2}hover time +8\.\d ± 0\.\d min +8\.\d ± 0\.\d min$/m);
     expect(out).toContain('--write puts this into examples/builds/spire.fettle:');
     expect(out).toContain('log time, voltage "volts", current "amps", output "motors (%)" from "2026-05-21.csv"');
@@ -39,6 +39,17 @@ describe('fettle observe', () => {
     expect(power.predicted.low).toBeLessThan(power.predicted.value);
     expect(power.predicted.high).toBeGreaterThan(power.predicted.value);
     expect(data.written).toBeUndefined();
+  });
+
+  it('reports damaged rows, a gap of the recording as a gap, and how often it wrote', () => {
+    const rows = LOG.split('\n');
+    const broken = [...rows.slice(0, 150), 'lost', ...rows.slice(151, 200), '24.1', ...rows.slice(221)].join('\n');
+    shop.write('examples/builds/broken.csv', broken);
+    const { code, out } = shop.fettle('observe', 'examples/builds/broken.csv', 'Spire', '--with', 'Mast1050_4S', ...IN);
+    expect(code).toBe(0);
+    expect(out).toContain('2 damaged rows left out, the first is line 151: 1 cell instead of 4.');
+    expect(out).toMatch(/1 gap, the longest 1[01](\.\d)? s\./);
+    expect(out).toMatch(/ in the air, \d+ mAh, .* on average; 2 readings per second\./);
   });
 
   it('prompts for what it cannot know', () => {

@@ -45,8 +45,8 @@ describe('a log in an editor', () => {
     );
     for (const piece of ['log', 'volts', 'log.csv']) {
       const text = await hover(session, piece);
-      expect(text).toContain('- 4 min 11 s in the air, 438 mAh');
-      expect(text).toMatch(/\| mean power in the air \| 99\.2 W \| \d+ ± \d+ W \|/);
+      expect(text).toContain('- 4 min 11 s in the air, 436 mAh');
+      expect(text).toMatch(/\| mean power in the air \| 99\.3 W \| \d+ ± \d+ W \|/);
     }
   });
 

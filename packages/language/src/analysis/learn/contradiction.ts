@@ -32,8 +32,8 @@ interface Contrast {
   readonly side: Side;
   /** Change of the combined reading with each input, in standard deviations of the prior. */
   readonly gradient: Float64Array;
-  /** How far the farther of the two lies from what the fit makes of the combined reading. */
-  readonly reach: number;
+  /** One standard deviation of the mean of the two, as they differ; at two of them both are included. */
+  readonly deviation: number;
   /** The combined reading less what the other measurements alone make of it, as a normal standard deviation: of several lines some lie off by chance. */
   readonly far: number;
 }
@@ -53,7 +53,7 @@ export function doubtOf(
     .sort((a, b) => (Math.abs(a.far - b.far) > SAME * b.far ? b.far - a.far : a.side.label < b.side.label ? -1 : 1));
   if (!worst) return undefined;
   const included = Math.min(1, (worst.far - bound) / GROWS_OVER);
-  const deviation = (Math.sqrt(included) * worst.reach) / COVERAGE;
+  const deviation = Math.sqrt(included) * worst.deviation;
   const learnt = covarianceTimes(posterior, worst.gradient);
   const variance = dot(learnt, worst.gradient);
   const along = new Map(figures.map(({ id }, i) => [id, ((learnt[i] ?? 0) / variance) * deviation]));
@@ -83,7 +83,7 @@ const KNOWN_AT_LEAST = 0.5;
 function contrastOf(
   { mean, residuals, gradients }: Posterior,
   side: Side,
-  { off, covariance }: LeftOut,
+  { offPrior, off, covariance }: LeftOut,
 ): Contrast | undefined {
   const weights = solvedBy(covariance)(off);
   const over = (values: ArrayLike<number>) => weights.reduce((sum, weight, k) => sum + weight * (values[k] ?? 0), 0);
@@ -94,12 +94,13 @@ function contrastOf(
   if (!(others > 0) || others > before * (1 - KNOWN_AT_LEAST)) return undefined;
   // Without the prior in it: what the other measurements read, by themselves.
   const measured = 1 / (1 / others - 1 / before);
-  const offFit = over(side.lines.map((line) => residuals[line] ?? 0));
-  const offPrior = offFit + dot(gradient, mean);
-  const difference = measured * (over(off) / others - offPrior / before);
+  const difference = measured * (over(off) / others - over(offPrior) / before);
   const square = difference ** 2 / (own + measured);
+  const offFit = over(side.lines.map((line) => residuals[line] ?? 0));
   const reach = Math.max(Math.abs(offFit), Math.abs(difference - offFit));
-  return { side, gradient, reach, far: normalOf(square, side.lines.length) };
+  const weight = measured / (own + measured);
+  const birge = Math.sqrt(weight * (1 - weight)) * Math.abs(difference);
+  return { side, gradient, deviation: Math.max(birge, reach / COVERAGE), far: normalOf(square, side.lines.length) };
 }
 
 /** A sum of squares of so many normal numbers as one (E. B. Wilson, M. M. Hilferty, PNAS 17 (1931) 684). */

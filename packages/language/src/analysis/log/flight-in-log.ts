@@ -132,7 +132,9 @@ function describe(log: FlightLog, series: Series, legs: readonly Range[], others
     bursts: burstsIn(series, legs).map(averages),
     ...(sag && { sag }),
     ...(powers && airborne > 0 && { power: inAir(powers), burstPower: inAir(excess(powers, legs)) }),
-    ...stepsIn(times, indexAt(times, takeOff), indexAt(times, landing)),
+    hops: legs.filter(({ from }, i) => from > (legs[i - 1]?.to ?? -1)).length,
+    step: stepOf(log.recording),
+    gaps: gapsIn(times, indexAt(times, takeOff), indexAt(times, landing)),
     others,
   };
 }
@@ -246,14 +248,16 @@ function sagIn({ times, voltage, current }: Series, legs: readonly Range[]): Fli
   return slope < -4 * error ? { resistance: -slope, error } : undefined;
 }
 
-function stepsIn(times: Float64Array, from: number, to: number): Pick<FlightInLog, 'step' | 'gaps'> {
-  const steps = Array.from(
+/** s from row to row, on average, while the recorder ran. */
+function stepOf({ rows, runs, times }: FlightLog['recording']): number {
+  const ran = runs.reduce((sum, { from, to }) => sum + timeAt(times, to - 1) - timeAt(times, from), 0);
+  return ran / Math.max(1, rows - runs.length);
+}
+
+function gapsIn(times: Float64Array, from: number, to: number): FlightInLog['gaps'] {
+  const gaps = Array.from(
     { length: Math.max(0, to - from) },
     (_, i) => timeAt(times, from + i + 1) - timeAt(times, from + i),
-  );
-  const gaps = steps.filter((step) => step > GAP);
-  return {
-    step: median(steps),
-    gaps: { count: gaps.length, longest: gaps.reduce((most, gap) => Math.max(most, gap), 0) },
-  };
+  ).filter((step) => step > GAP);
+  return { count: gaps.length, longest: gaps.reduce((most, gap) => Math.max(most, gap), 0) };
 }

@@ -48,8 +48,11 @@ export interface FlightInLog {
   /** W over the time in the air; and how much of it bursts are, above what most of the flight takes. */
   readonly power?: number;
   readonly burstPower?: number;
-  /** s between rows, the median; longer gaps and how long the longest is, s. */
+  /** Parts of it between which the craft rested; a gap of the recording separates none. */
+  readonly hops: number;
+  /** s between rows, on average while the recorder ran. */
   readonly step: number;
+  /** In the air, and how long the longest is, s. */
   readonly gaps: { readonly count: number; readonly longest: number };
   /** Other flights in the file, which are left alone. */
   readonly others: number;

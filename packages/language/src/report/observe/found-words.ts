@@ -11,10 +11,25 @@ import { plural } from '../present/report-words.ts';
 
 /** One sentence each. */
 export function foundWords(flight: FlightInLog): string[] {
-  const { airborne, legs, step, gaps, isCut, bursts, restBefore, restAfter, charge, power, sag, others } = flight;
+  const {
+    airborne,
+    legs,
+    hops: parts,
+    step,
+    gaps,
+    isCut,
+    bursts,
+    restBefore,
+    restAfter,
+    charge,
+    power,
+    sag,
+    others,
+  } = flight;
   const rate =
     step > 0 ? (step < 1 ? `${Math.round(1 / step)} readings per second` : `a reading every ${time(step)}`) : '';
-  const hops = legs.length > 1 ? ` in ${legs.length} hops` : '';
+  const hops = parts > 1 ? ` in ${parts} hops` : '';
+  const { damaged } = flight.log.recording;
   const used = charge ? `, ${formatValue(charge.inAir, 'mAh')}` : '';
   const mean = power === undefined ? '' : `, ${formatValue(power, 'W')} on average`;
   const cut =
@@ -42,6 +57,11 @@ export function foundWords(flight: FlightInLog): string[] {
       ? []
       : [`${formatValue(restAfter.voltage, 'V')} at rest, ${time(restAfter.after)} after landing`]),
     ...(sag ? [`Sag at equal charge: ${formatPlusMinus(sag.resistance, COVERAGE * sag.error, 'mohm')}`] : []),
+    ...(damaged
+      ? [
+          `${upperFirst(plural(damaged.count, 'damaged row'))} left out, the first is line ${damaged.line}: ${damaged.found}`,
+        ]
+      : []),
     ...(others > 0 ? [`${upperFirst(plural(others, 'other flight'))} in the file, left alone`] : []),
   ].map((sentence) => `${sentence}.`);
 }

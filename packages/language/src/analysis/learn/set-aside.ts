@@ -4,11 +4,12 @@
  */
 import type { Setup } from '../setup/setup.ts';
 import type { Template } from '../setup/template.ts';
+import { solvedBy } from './left-out.ts';
 import { logScene } from './log-lines.ts';
 import type { LogReading } from './log-readings.ts';
 import { flightScene, observedWithout, type PackObserved } from './observed-lines.ts';
 import type { AnyScene, Except, MeasuredLine, Prediction } from './scene.ts';
-import { cholesky, type Matrix, solveLower, solveTransposed } from './symmetric.ts';
+import type { Matrix } from './symmetric.ts';
 
 /**
  * Standard deviations off what was predicted before anything was learnt. A sound craft has a reading there once in five hundred million; were each ± half
@@ -103,8 +104,7 @@ function besideItsRow(
     const difference = line && value !== undefined ? differenceOf(line, value) / line.error : 0;
     return Number.isFinite(difference) ? difference : 0;
   });
-  const lower = cholesky(spread);
-  const inverse = (right: Float64Array) => solveTransposed(lower, solveLower(lower, right));
+  const inverse = solvedBy(spread);
   const at = row.indexOf(index);
   const own = inverse(Float64Array.from(row, (_, k) => (k === at ? 1 : 0)))[at] ?? 1;
   const pull = inverse(off)[at] ?? 0;
@@ -166,7 +166,7 @@ export function screenedLog(observed: PackObserved, template: Template<Setup>, i
 
 /**
  * A slip in most rows is one of the column; in one row nobody knows what else of it is wrong. Where several columns are off, or most rows each by
- * themselves, the whole stand is.
+ * themselves, the whole stand is. What is left is looked at again without what was set aside, until nothing more is far off.
  */
 export function screenedStand(make: (isLeft: Except) => AnyScene | undefined): Screened {
   const rows = new Set<number>();
@@ -178,29 +178,45 @@ export function screenedStand(make: (isLeft: Except) => AnyScene | undefined): S
     const found = scene ? farIn(scene) : [];
     const worst = farthest(found);
     if (!scene || !worst) return { scene, aside };
-    const odd = [...new Set(scene.lines.map(({ reading }) => reading))].filter((reading) => {
-      const those = (lines: readonly number[]) => lines.filter((i) => scene.lines[i]?.reading === reading).length;
-      const far = those(found.filter(({ index }) => !scene.lines[index]?.isOpen).map(({ index }) => index));
-      return far > 1 && far > those([...scene.lines.keys()]) / 2;
-    });
-    const all = new Set(scene.lines.map(({ row }) => row)).size;
-    const isMost = odd.length === 0 && rowsOnce(scene, found).length > Math.max(1, all / 2);
-    if (odd.length > 1 || isMost) return { scene: undefined, aside: [...aside, asideOf(scene, worst, 'stand')] };
+    const odd = oddColumns(scene, found);
+    if (odd.length > 1 || (odd.length === 0 && areMostRows(scene, found)))
+      return { scene: undefined, aside: [...aside, asideOf(scene, worst, 'stand')] };
     const [column] = odd;
-    const of = column === undefined ? found : found.filter(({ index }) => scene.lines[index]?.reading === column);
-    if (column !== undefined) columns.add(column);
-    for (const one of column === undefined ? rowsOnce(scene, of) : [farthest(of) ?? worst]) {
-      const { row } = scene.lines[one.index] ?? {};
-      if (column === undefined && row !== undefined) rows.add(row);
-      aside.push(asideOf(scene, one, column === undefined ? 'row' : 'column'));
+    if (column !== undefined) {
+      columns.add(column);
+      const ofColumn = found.filter(({ index }) => scene.lines[index]?.reading === column);
+      aside.push(asideOf(scene, farthest(ofColumn) ?? worst, 'column'));
+      continue;
+    }
+    for (const one of farthestOfRows(scene, found)) {
+      const row = rowOf(scene, one);
+      if (row !== undefined) rows.add(row);
+      aside.push(asideOf(scene, one, 'row'));
     }
   }
 }
 
-/** The farthest of each row. */
-const rowsOnce = (scene: AnyScene, found: readonly Far[]): Far[] =>
-  found
-    .toSorted((a, b) => b.far - a.far)
-    .filter((one, i, all) => all.findIndex((other) => rowOf(scene, other) === rowOf(scene, one)) === i);
+/** Columns that are far off in more than half of their rows, and in more than one; an open row shows only how its cells go together. */
+function oddColumns({ lines }: AnyScene, found: readonly Far[]): string[] {
+  const isFar = new Set(found.map(({ index }) => index));
+  return [...new Set(lines.map(({ reading }) => reading))].filter((column) => {
+    const own = lines.flatMap(({ reading }, i) => (reading === column ? [i] : []));
+    const far = own.filter((i) => isFar.has(i) && !lines[i]?.isOpen).length;
+    return far > 1 && far > own.length / 2;
+  });
+}
+
+function areMostRows(scene: AnyScene, found: readonly Far[]): boolean {
+  const rows = new Set(scene.lines.map(({ row }) => row)).size;
+  return farthestOfRows(scene, found).length > Math.max(1, rows / 2);
+}
+
+/** The farthest line of each row, farthest row first. */
+function farthestOfRows(scene: AnyScene, found: readonly Far[]): Far[] {
+  const ofRow = new Map<number | undefined, Far>();
+  for (const one of found.toSorted((a, b) => b.far - a.far))
+    if (!ofRow.has(rowOf(scene, one))) ofRow.set(rowOf(scene, one), one);
+  return [...ofRow.values()];
+}
 
 const rowOf = (scene: AnyScene, { index }: Far): number | undefined => scene.lines[index]?.row;

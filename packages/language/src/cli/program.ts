@@ -349,7 +349,7 @@ function addTry(program: Command): void {
 function addSolve(program: Command): void {
   command(program, 'solve', {
     group: DECIDE,
-    summary: 'the most it can carry, the smallest pack: how far a figure goes',
+    summary: 'the largest payload, the smallest pack: how far a figure goes',
     description:
       'Looks for the largest or smallest value of a figure with which requirements hold, and reports which of them limits it. A figure is `item mass` (mass that is added), `duty`, `pack capacity` (a pack of the same make), `motor kv` (the motor wound for another kv), or the property of any part, such as `propeller pitch`.',
     examples: [

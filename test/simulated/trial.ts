@@ -31,6 +31,8 @@ export type Pack = (typeof PACKS)[number];
 export interface Checked {
   readonly results: Readonly<Record<Pack, Readonly<Record<Name, Found>>>>;
   readonly lines: readonly KeptLine[];
+  /** Its measurements contradict each other: each ± includes both sides. */
+  readonly isInDoubt: boolean;
   readonly findings: readonly { readonly id: string; readonly message: string }[];
 }
 
@@ -60,6 +62,7 @@ function keep(checked: CheckedDocument | undefined): Checked {
   return {
     results: { First: of(first), Second: of(second) },
     lines: (first.learnt?.lines ?? []).map(({ slopes: _, place: __, ...line }) => line),
+    isInDoubt: first.learnt?.doubt !== undefined,
     findings: checked.findings.map(({ id, message }) => ({ id, message })),
   };
 }

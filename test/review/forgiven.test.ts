@@ -117,20 +117,20 @@ describe('a raised limit', () => {
 });
 
 describe('a part under another name', () => {
-  const NEW = (more: string) => `motor M1507 {
+  const NEW = (more: string, resistance: string) => `motor M1507 {
   stator: 15 x 6 mm
   kv: 3900 rpm/V +- 3 % claimed
-  resistance: 74 mohm measured
+  resistance: ${resistance}
   no_load_current: 0.86 A at 11.1 V measured
   ${more}
 }
 
 motor M1506_Slow`;
-  const sentenceWith = (repository: Repository, more: string): string => {
+  const sentenceWith = (repository: Repository, more: string, resistance = '74 mohm measured'): string => {
     repository
       .edit(RAFTER, 'Slim700 duty 58 %', 'Slim700')
       .edit(RAFTER, '4 x M1506 with', '4 x M1507 with')
-      .edit(MOTORS, 'motor M1506_Slow', NEW(more));
+      .edit(MOTORS, 'motor M1506_Slow', NEW(more, resistance));
     return repository.json('--base', 'main').verdict.sentence;
   };
 
@@ -163,11 +163,19 @@ motor M1506_Slow`;
     expect(repository.json('--base', 'main').verdict.sentence).toMatch(/2 limits raised: they hide motor-overvoltage$/);
   });
 
+  it('that is a copy but for one figure is no other thing', () => {
+    using repository = new Repository(CRAFT);
+    const limits = 'rated: 5S  continuous: 14 A claimed  burst: 22 A for 5 s claimed';
+    expect(sentenceWith(repository, `${limits}  mass: 17 g`)).toMatch(/1 limit raised .*: it hides motor-overvoltage$/);
+    expect(repository.review('--base', 'main', '--fail-on', 'forgiven').code).toBe(1);
+  });
+
   it('that is another thing is reported as exchanged, with what its higher limits settle', () => {
     using repository = new Repository(CRAFT);
     const sentence = sentenceWith(
       repository,
       'rated: 5S  continuous: 14 A claimed  burst: 22 A for 5 s claimed  mass: 17 g',
+      '52 mohm measured',
     );
     expect(sentence).toMatch(
       /^No new error or warning; .*1 part exchanged for another with higher limits \(motor M1506 → motor M1507\): it settles motor-overvoltage$/,

@@ -203,11 +203,12 @@ interface Relaxation extends Location {
     | 'figure'
     | 'measurement'
     | 'part'
+    | 'facts'
     | 'acceptance'
     | 'severity';
   /**
    * `changed`: whether it requires less is open. `called measured`: with no rows and no observation behind it. `exchanged`: of a part, for one
-   * that is allowed more.
+   * that is allowed more. `restated`: facts of a part, other ones than before.
    */
   readonly how:
     | 'taken away'
@@ -217,6 +218,7 @@ interface Relaxation extends Location {
     | 'called measured'
     | 'rewritten'
     | 'exchanged'
+    | 'restated'
     | 'narrowed'
     | 'widened'
     | 'added'

@@ -51,10 +51,10 @@ export const newlyAccepted = ({ builds }: Pick<Review, 'builds'>, severity: Seve
 
 /**
  * An acceptance weighs as much as what it accepts, a ±, what was measured or what is no plain limit as much as what it hides: notes are no
- * worry. A part that was exchanged is none either; that a figure is called measured always is.
+ * worry. A part that was exchanged, or states other facts, is none either; that a figure is called measured always is.
  */
 export const isWorrying = ({ what, how, accepts, hides }: Relaxation): boolean => {
-  if (what === 'part') return false;
+  if (what === 'part' || what === 'facts') return false;
   if (what === 'acceptance') return accepts === undefined || atLeast(accepts, 'warning');
   if (how === 'called measured') return true;
   const isPlain = what !== 'figure' && what !== 'measurement' && !(how === 'changed' && what !== 'requirement');
@@ -62,7 +62,8 @@ export const isWorrying = ({ what, how, accepts, hides }: Relaxation): boolean =
 };
 
 /** Whether it is no worry, and yet nothing to pass over: without it there would be an error or a warning. */
-export const isSettling = ({ what, hides }: Relaxation): boolean => what === 'part' && isGrave(hides);
+export const isSettling = ({ what, hides }: Relaxation): boolean =>
+  (what === 'part' || what === 'facts') && isGrave(hides);
 
 const isGrave = (hidden: readonly Hidden[]): boolean => hidden.some(({ severity }) => atLeast(severity, 'warning'));
 

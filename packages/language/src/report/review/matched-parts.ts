@@ -110,7 +110,8 @@ function slotsOf(build: Build): Map<string, Part> {
 
 const MOST_ROTORS = 32;
 
-const factsOf = ({ kind }: Part): string[] => {
+/** What a part states of itself beside its limits and its price. */
+export const factsOf = ({ kind }: Part): string[] => {
   const limits = limitsOfKind(kind);
   return Object.keys(schemaOf(kind).properties).filter((name) => !(name in limits) && name !== 'price');
 };
@@ -118,7 +119,24 @@ const factsOf = ({ kind }: Part): string[] => {
 const isSameButLimits = (one: Part, other: Part): boolean =>
   one.kind === other.kind && factsOf(one).every((name) => statedOf(one, name) === statedOf(other, name));
 
-const isAlike = (one: Part, other: Part): boolean => one.kind === other.kind && distance(one, other) <= TRIFLE;
+const isAlike = (one: Part, other: Part): boolean =>
+  one.kind === other.kind && (distance(one, other) <= TRIFLE || isCopyButOneFigure(one, other));
+
+/** Figures by which the trade names a thing: where one of them differs, it is another thing. */
+const NAMING: ReadonlySet<string> = new Set(['kv', 'capacity', 'diameter', 'pitch']);
+
+/** So many stated facts are the same by more than chance; ours. */
+const FEWEST_EQUAL = 3;
+
+/** Another thing differs in more than one figure. */
+function isCopyButOneFigure(one: Part, other: Part): boolean {
+  const facts = factsOf(one).filter((name) => one.placeOf(name) !== undefined && other.placeOf(name) !== undefined);
+  const off = factsOf(one).filter((name) => apart(one, other, name) > TRIFLE && !facts.includes(name));
+  const odd = facts.filter((name) => apart(one, other, name) > TRIFLE);
+  const [only = ''] = odd;
+  const isFigure = one.declared(only) !== undefined && !NAMING.has(only);
+  return off.length === 0 && odd.length === 1 && isFigure && facts.length - 1 >= FEWEST_EQUAL;
+}
 
 /** The largest difference between two figures of them, stated or estimated, relative; 1 where they are of different sorts. */
 function distance(one: Part, other: Part): number {

@@ -132,21 +132,24 @@ export const NOUNS: Readonly<Record<Relaxation['what'], string>> = {
   figure: 'figure',
   measurement: 'measurement',
   part: 'part',
+  facts: 'part',
   acceptance: 'acceptance',
   severity: 'finding',
 };
 
 /** What was done to it: "raised", "its ± narrowed". */
 export const howOf = ({ what, how }: Pick<Relaxation, 'what' | 'how'>): string => {
+  if (what === 'facts') return 'whose stated facts changed';
   if (what === 'part') return `${how} for another with higher limits`;
   if (what !== 'figure' || how === 'taken away') return how;
   return how === 'called measured' ? `${how} without rows or an observation` : `with a ${how} ±`;
 };
 
-/** What was permitted hides; another thing with higher limits may well settle. */
-type Verb = 'hide' | 'settle';
+/** What was permitted hides; another thing with higher limits may well settle; with other facts a finding is resolved on paper. */
+type Verb = 'hide' | 'settle' | 'resolve';
 
-export const verbOf = ({ what }: Pick<Relaxation, 'what'>): Verb => (what === 'part' ? 'settle' : 'hide');
+export const verbOf = ({ what }: Pick<Relaxation, 'what'>): Verb =>
+  what === 'facts' ? 'resolve' : what === 'part' ? 'settle' : 'hide';
 
 /** "it hides motor-overvoltage and lowers pack-oversag" */
 export function hidesWords(hidden: readonly Hidden[], subject: 'it' | 'they', verb: Verb = 'hide'): string | undefined {
@@ -213,7 +216,10 @@ export function hiddenWords(
 export function relaxationWords(review: Review, relaxation: Relaxation): RelaxationWords {
   const { what, of, place, after } = relaxation;
   return {
-    label: `${NOUNS[what]}${of === undefined ? '' : ` of ${of}`} ${howOf(relaxation)}`,
+    label:
+      what === 'facts'
+        ? `stated facts of ${of} changed`
+        : `${NOUNS[what]}${of === undefined ? '' : ` of ${of}`} ${howOf(relaxation)}`,
     ...shownWhereTheyDiffer(relaxation.before, after),
     where: lineOfPlace(review, place, after === undefined),
     // What is newly accepted is reported as such.

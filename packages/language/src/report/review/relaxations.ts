@@ -21,11 +21,12 @@ export interface Relaxation {
     | 'figure'
     | 'measurement'
     | 'part'
+    | 'facts'
     | 'acceptance'
     | 'severity';
   /**
    * `changed`: whether it requires less is open. `called measured`: with no rows and no observation behind it. `exchanged`: of a part, for one
-   * that is allowed more.
+   * that is allowed more. `restated`: facts of a part, other ones than before.
    */
   readonly how:
     | 'taken away'
@@ -35,6 +36,7 @@ export interface Relaxation {
     | 'called measured'
     | 'rewritten'
     | 'exchanged'
+    | 'restated'
     | 'narrowed'
     | 'widened'
     | 'added'

@@ -1,6 +1,7 @@
 /** What a change does to every build: two versions of a repository's files in, results and findings before and after out. */
 import type { URI } from 'langium';
 import type { Assessment } from '../../analysis/assessment.ts';
+import { RANK } from '../../checks/grade.ts';
 import { type CheckedBuild, type CheckedDocument, checkDocument } from '../../checks/run.ts';
 import { type Defect, guarded } from '../../syntax/defects.ts';
 import { failuresOf } from '../checked.ts';
@@ -20,8 +21,9 @@ import { neededFiles, withNewParts } from './needed-files.ts';
 import { flightLoosenings } from './other-flights.ts';
 import { withNamesOf } from './pack-names.ts';
 import { Pairing } from './pairing.ts';
-import { exchanges, figureLoosenings, limitLoosenings } from './raised-limits.ts';
+import { exchanges, figureLoosenings, isGone, limitLoosenings } from './raised-limits.ts';
 import { type Judgement, type Loosening, loweredAnew, relaxations } from './relaxations.ts';
+import { restatements } from './restated-facts.ts';
 import { alone, questionOf, withoutShares } from './shared-out.ts';
 import { type Question, Trials } from './shares.ts';
 import { readSide, type Side, type SideBuild } from './side.ts';
@@ -262,7 +264,11 @@ class Comparison {
       ...measurementLoosenings(before, after),
       ...flightLoosenings(before, after),
     ];
-    return this.#tried(after, loosenings, exchanges(parts, after));
+    const isGraveGone = changes.some(
+      ({ status, finding }) => (isGone({ status }) || status === 'eased') && RANK[finding.severity] >= RANK.information,
+    );
+    const restated = isGraveGone ? restatements(parts, before, after) : [];
+    return this.#tried(after, loosenings, [...exchanges(parts, after), ...restated]);
   }
 
   /** A build that comes may rest on parts that were there. */

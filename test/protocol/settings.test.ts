@@ -74,7 +74,7 @@ test('each folder has its own: hints, severities and units of one leave the othe
   expect(await hints('theirs')).toContain('x weight');
 });
 
-test('a verdict takes no notice: lens, status and test explorer are as red as the command', async () => {
+test('what is off is counted by no lens and no status, none of which claims a craft fit for it; the test explorer takes no notice', async () => {
   const all = Object.fromEntries(FINDING_IDS.map((id) => [id, 'off']));
   const session = await twoFolders((folder) => (folder === 'ours' ? { severities: all } : undefined));
   expect([...(await severitiesOf(session, 'ours'))]).toEqual([]);
@@ -91,8 +91,14 @@ test('a verdict takes no notice: lens, status and test explorer are as red as th
       return { lens: lenses?.map(({ command }) => command?.title), status, packs };
     }),
   );
-  expect(answers[0]).toEqual(answers[1]);
-  expect(answers[0]?.status.builds[0]).toMatchObject({ worry: 'error', text: expect.stringMatching(/^1 error/) });
+  expect(answers[0]?.lens?.[0]).toMatch(/^no error, no warning shown, \d+ off in the settings$/);
+  expect(answers[1]?.lens?.[0]).toMatch(/^1 error/);
+  expect(answers[0]?.status.builds[0]).toMatchObject({
+    worry: 'unjudged',
+    text: expect.stringMatching(/^no verdict: .*motor-overvoltage.* off in the settings$/),
+  });
+  expect(answers[1]?.status.builds[0]).toMatchObject({ worry: 'error', text: expect.stringMatching(/^1 error/) });
+  expect(answers[0]?.packs).toEqual(answers[1]?.packs);
   expect(answers[0]?.packs).toContainEqual(['Slim900_5S', 'fails']);
 });
 

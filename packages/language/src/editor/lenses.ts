@@ -20,6 +20,7 @@ import {
   TRY_LINES,
 } from './client-commands.ts';
 import type { Committed } from './committed/committed.ts';
+import { sortedBySetting } from './diagnostics/shown-findings.ts';
 import type { FindingsValidator } from './diagnostics/validator.ts';
 import type { EditorServices, EngineServices } from './engine/editor-services.ts';
 import { lastChosen } from './requests/choose-request.ts';
@@ -40,6 +41,7 @@ export class FettleLenses implements CodeLensProvider {
   readonly #client: ClientCommands;
   readonly #committed: Committed;
   readonly #validator: FindingsValidator;
+  readonly #configuration: EngineServices['workspace']['ConfigurationProvider'];
 
   constructor(services: EditorServices) {
     this.#index = services.shared.workspace.IndexManager;
@@ -47,6 +49,7 @@ export class FettleLenses implements CodeLensProvider {
     this.#client = services.shared.lsp.ClientCommands;
     this.#committed = services.shared.lsp.Committed;
     this.#validator = services.validation.DocumentValidator;
+    this.#configuration = services.shared.workspace.ConfigurationProvider;
   }
 
   provideCodeLens(document: LangiumDocument): CodeLens[] {
@@ -97,8 +100,10 @@ export class FettleLenses implements CodeLensProvider {
     const steps = packCount > 0 ? this.#client.command(SHOW_STEPS, 'what a step does', requested) : undefined;
     const change = build.name === undefined ? undefined : this.#committed.lineOf(document, build.name);
     const title = `since the last commit: ${change}`;
+    const settings = this.#configuration.settingsOf(document.uri.toString());
+    const about = sortedBySetting(findingsAbout(build, this.#validator.findingsIn(document)), settings);
     return [
-      { range, command: { title: summaryOf(findingsAbout(build, this.#validator.findingsIn(document))), command: '' } },
+      { range, command: { title: summaryOf(about.shown, about.off), command: '' } },
       ...(sheet === undefined ? [] : [{ range, command: sheet }]),
       ...(packs === undefined ? [] : [{ range, command: packs }]),
       ...(measured === undefined ? [] : [{ range, command: measured }]),
@@ -129,7 +134,9 @@ export function findingsAbout({ name, $cstNode }: Part, findings: readonly Findi
 
 const COUNTED: readonly Severity[] = ['error', 'warning', 'information'];
 
-function summaryOf(findings: readonly Finding[]): string {
+/** What is off in the settings is no error here, and not hidden either. */
+function summaryOf(findings: readonly Finding[], allOff: readonly Finding[]): string {
+  const off = allOff.filter(({ severity }) => COUNTED.includes(severity)).length;
   const open = findings.filter(({ accepted }) => accepted === undefined);
   const counts = COUNTED.flatMap((severity) => {
     const count = open.filter((finding) => finding.severity === severity).length;
@@ -137,7 +144,8 @@ function summaryOf(findings: readonly Finding[]): string {
   });
   const accepted = findings.length - open.length;
   return [
-    ...(counts.length > 0 ? counts : ['no error, no warning']),
+    ...(counts.length > 0 ? counts : [off > 0 ? 'no error, no warning shown' : 'no error, no warning']),
     ...(accepted > 0 ? [`${accepted} accepted`] : []),
+    ...(off > 0 ? [`${off} off in the settings`] : []),
   ].join(', ');
 }

@@ -38,6 +38,8 @@ export function isUnfinished(
   const isOfWhole = code === 'implausible-value' && !/[:"]/.test(text.slice(end, cursor));
   if (!isTouched && !(isOfWhole && start >= line.start && end <= cursor)) return false;
   if (TO_COME.has(String(code)) || isInString(before) || OPEN_END.test(before)) return true;
+  // Behind a number and a blank its unit may follow.
+  if (/\d\s+$/.test(before)) return true;
   const word = /[\p{L}\p{M}\p{Nd}_%°./*-]+$/u.exec(before)?.[0] ?? '';
   return /^[\d.]+$/.test(word) || isNaming(before) || isUnitOnTheWay(word) || prefixes(document, cursor);
 }

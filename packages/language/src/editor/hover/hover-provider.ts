@@ -50,9 +50,11 @@ import { isFlightResultName, isRailResultName } from '../../vocabulary/results.t
 import { WORDS } from '../../vocabulary/words.ts';
 import { type ClientCommands, SHOW_EXPLANATION } from '../client-commands.ts';
 import type { ClientForm } from '../diagnostics/client-form.ts';
+import { sortedBySetting } from '../diagnostics/shown-findings.ts';
 import type { FindingsValidator } from '../diagnostics/validator.ts';
 import type { ClientConfiguration } from '../engine/configuration.ts';
 import type { EditorServices } from '../engine/editor-services.ts';
+import type { FolderSettings } from '../engine/folder-settings.ts';
 import { type PartMargin, shareOf } from '../margins.ts';
 import { buildText, optionText } from './build-hover.ts';
 import { derivationText } from './derivation-hover.ts';
@@ -62,7 +64,7 @@ import { logHover } from './log-hover.ts';
 import { numberText } from './number-hover.ts';
 import { partText, propertyText, railText } from './part-hover.ts';
 import { requirementText } from './requirement-hover.ts';
-import { resultText, type Units } from './results-hover.ts';
+import { resultText } from './results-hover.ts';
 
 /** Explains what the pointer is on, with numbers. */
 export class FettleHover implements HoverProvider {
@@ -194,7 +196,8 @@ export class FettleHover implements HoverProvider {
   }
 
   #findingsOf(document: LangiumDocument, { build }: CheckedBuild) {
-    return this.#validator.findingsIn(document).filter((finding) => finding.build === build.name);
+    const own = this.#validator.findingsIn(document).filter((finding) => finding.build === build.name);
+    return sortedBySetting(own, this.#settingsOf(document)).shown;
   }
 
   /** The computed build that a node is in. */
@@ -308,7 +311,7 @@ export class FettleHover implements HoverProvider {
     );
   }
 
-  #settingsOf({ uri }: LangiumDocument): Units {
+  #settingsOf({ uri }: LangiumDocument): FolderSettings {
     return this.#configuration.settingsOf(uri.toString());
   }
 }

@@ -7,8 +7,10 @@ import type { File } from '../../grammar/generated/ast.ts';
 import { plural } from '../../report/present/report-words.ts';
 import { fileOf } from '../../syntax/nodes.ts';
 import { formatPlusMinus, formatWithin } from '../../units/print.ts';
+import { sortedBySetting } from '../diagnostics/shown-findings.ts';
 import type { FindingsValidator } from '../diagnostics/validator.ts';
 import type { EditorServices, EngineServices } from '../engine/editor-services.ts';
+import type { FolderSettings } from '../engine/folder-settings.ts';
 import { findingsAbout } from '../lenses.ts';
 import { rangeOf } from '../places.ts';
 import { ChecksOf, NOT_COMPUTED } from './checks-request.ts';
@@ -17,9 +19,10 @@ import type { BuildStatus, StatusAnswer } from './protocol.ts';
 export function statusOf(document: LangiumDocument<File>, services: EngineServices): StatusAnswer {
   const { validation } = services.ServiceRegistry.all[0] as EditorServices;
   const { builds } = checkDocument(readDocument(document));
+  const settings = services.workspace.ConfigurationProvider.settingsOf(document.uri.toString());
   return {
     isBeingWritten: services.lsp.Writing.isBeingWritten(document),
-    builds: builds.map((checked) => statusOfBuild(document, checked, validation.DocumentValidator)),
+    builds: builds.map((checked) => statusOfBuild(document, checked, validation.DocumentValidator, settings)),
   };
 }
 
@@ -27,13 +30,16 @@ function statusOfBuild(
   document: LangiumDocument<File>,
   { build, assessments }: CheckedBuild,
   validator: FindingsValidator,
+  settings: FolderSettings,
 ): BuildStatus {
   const { start, end } = build.place;
   const about = { build: build.name, range: rangeOf(document, start, end) };
   const part = fileOf(document).parts.find(({ kind, name }) => kind === 'build' && name === build.name);
-  const open = (part === undefined ? [] : findingsAbout(part, validator.findingsIn(document))).filter(
-    ({ accepted }) => accepted === undefined,
+  const { shown, off } = sortedBySetting(
+    part === undefined ? [] : findingsAbout(part, validator.findingsIn(document)),
+    settings,
   );
+  const open = shown.filter(({ accepted }) => accepted === undefined);
   const count = (severity: 'error' | 'warning') => open.filter((finding) => finding.severity === severity).length;
   const [errors, warnings] = [count('error'), count('warning')];
   const checks = new ChecksOf(document);
@@ -51,6 +57,9 @@ function statusOfBuild(
     return { ...about, worry: errors > 0 ? 'error' : 'warning', text, details };
   }
   const unjudged = packs.find(({ verdict }) => verdict.verdict !== 'holds');
+  const silenced = [...new Set(off.flatMap(({ id, severity }) => (severity === 'error' ? id : [])))];
+  if (silenced.length > 0)
+    return { ...about, worry: 'unjudged', text: `no verdict: ${silenced.join(', ')} off in the settings`, details };
   if (packs.length === 0 || unjudged !== undefined)
     return { ...about, worry: 'unjudged', text: 'not judged', details: packs.length === 0 ? ['no pack yet'] : details };
   const on = packs.length === 1 ? packs[0]?.name : plural(packs.length, 'pack');

@@ -35,6 +35,7 @@ import { logOffers, rowsOffers } from './row-completion.ts';
 import { sentenceOffers } from './sentence-completion.ts';
 import {
   clauseOffers,
+  DUTY_START,
   type Expectation,
   expectationOf,
   LEG_STARTS,
@@ -43,6 +44,7 @@ import {
   timesOffer,
   todayOffer,
   unitOffers,
+  variedFigure,
   wordsOf,
 } from './value-completion.ts';
 
@@ -247,7 +249,11 @@ export class FettleCompletion implements CompletionProvider {
       const build = this.#partNamed(document, cursor.blocks.at(-1)?.name);
       return build === undefined ? [] : namedOffers(build, 'pack');
     }
-    const clauseRule = rule.clauses?.[clause as keyof NonNullable<Property['clauses']>];
+    const varied =
+      rule.shape === 'vary' && (clause === 'in' || clause === 'step') ? variedFigure(cursor.before) : undefined;
+    const isStepOfDuty = clause === 'step' && cursor.before.some(({ tokenType }) => tokenType.name === 'duty');
+    const ownRule = rule.clauses?.[(isStepOfDuty ? 'duty' : clause) as keyof NonNullable<Property['clauses']>];
+    const clauseRule = varied ? { ...varied, shape: 'range' as const } : ownRule;
     if (clauseRule === undefined) {
       return behind.length === 0 ? [] : clauseOffers(rule, cursor.before);
     }
@@ -272,11 +278,17 @@ export class FettleCompletion implements CompletionProvider {
       const build = this.#partNamed(document, cursor.blocks.at(-1)?.name);
       return memberOffers(document, this.#lookup, behind.at(-2)?.image ?? '', build, expected.parts.filter(isKind));
     }
+    if (expected.shape === 'bare') {
+      return undefined;
+    }
     if (expected.shape === 'date') {
       return last === undefined ? [todayOffer()] : undefined;
     }
     if (expected.shape === 'leg' && last === undefined) {
       return [...LEG_STARTS];
+    }
+    if (expected.shape === 'vary' && last === undefined) {
+      return [DUTY_START, ...this.parts(document, cursor, expected)];
     }
     if (expected.shape === 'multiple') {
       return multipleOffers(last, cursor.offset);

@@ -145,6 +145,8 @@ function sentenceOffers(kind: BlockKind): Offer[] {
       return [RAIL, NOTE];
     case 'bench':
       return [ROWS, NOTE];
+    case 'shortlist':
+      return [REQUIRE, NOTE];
     case 'observed':
       return [LOG, NOTE];
     default:

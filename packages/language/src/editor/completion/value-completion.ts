@@ -2,10 +2,13 @@
 import type { IToken } from 'chevrotain';
 import { CompletionItemKind } from 'vscode-languageserver-types';
 import { LEG_WORDS } from '../../grammar/reserved-words.ts';
+import { KIND_OF_FIGURE } from '../../model/shortlists.ts';
 import { NONE } from '../../units/dimension.ts';
 import { unitsOf } from '../../units/parse.ts';
 import { CLOSE } from '../../units/print.ts';
 import type { Dimension } from '../../units/quantity.ts';
+import { VARIED_FIGURES } from '../../vocabulary/kinds/flying.ts';
+import { schemaOf } from '../../vocabulary/properties.ts';
 import type { BlockKind, ClauseRule, ClauseWord, Property } from '../../vocabulary/schema.ts';
 import { WORDS } from '../../vocabulary/words.ts';
 import { endOf } from './cursor.ts';
@@ -172,6 +175,21 @@ export const LEG_STARTS: readonly Offer[] = ['home', 'release'].map((label) => (
   detail: CLAUSE_TEXTS[label as ClauseWord],
   group: 0,
 }));
+
+/** Of a `vary:` line, which begins with a part, a kind, a figure or this. */
+export const DUTY_START: Offer = {
+  label: 'duty',
+  kind: CompletionItemKind.Keyword,
+  text: 'duty ',
+  detail: 'the duty limit: `duty 60 % .. 100 % step 5 %`',
+  group: 0,
+};
+
+/** What a `vary:` line tries values of, in front of the cursor: it has the units of the range and of its step. */
+export function variedFigure(before: readonly IToken[]): Property | undefined {
+  const figure = VARIED_FIGURES.find((one) => before.some(({ image }) => image === one));
+  return figure && schemaOf(KIND_OF_FIGURE[figure]).properties[figure];
+}
 
 /** One leg is one thing, and hovering has no speed. */
 function isOfThisLeg(word: string, used: ReadonlySet<string>): boolean {

@@ -26,7 +26,7 @@ import { partOf } from './parts.ts';
 import { isPlausible } from './plausible.ts';
 
 /** A leg as its line states it; what it releases is not looked for in a craft yet. */
-type WrittenLeg = Omit<Leg, 'release'> & {
+export type WrittenLeg = Omit<Leg, 'release'> & {
   readonly release?: { readonly part: PartNode; readonly count: number };
 };
 
@@ -46,7 +46,7 @@ export interface ReadLeg {
 }
 
 /** The legs of a flight: its own, or else those of the flight that it is like. */
-function legsOf(flight: PartNode): readonly ReadLeg[] {
+export function legsOf(flight: PartNode): readonly ReadLeg[] {
   return remember(flight, legsOf, () => {
     const lines = chainOf(flight).parts.map((part) => part.lines.filter(isProperty).filter(({ key }) => key === 'leg'));
     return (lines.find((own) => own.length > 0) ?? []).map(readLeg);

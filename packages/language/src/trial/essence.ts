@@ -2,7 +2,11 @@
  * All that a build is computed from, as text: without places, and with numbers in place of the ids of figures, so that two builds of one
  * essence have the same results. Figures of one id are one error: which of them are the same counts, not how they are called.
  */
+import type { Part as PartNode } from '../grammar/generated/ast.ts';
+import { readBench } from '../model/bench.ts';
 import type { Build, Figure, Part } from '../model/build.ts';
+import { legsOf, type WrittenLeg } from '../model/flights.ts';
+import { readShortlist } from '../model/shortlists.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
 
 /** Where something is written, and what it is called by people. */
@@ -27,6 +31,29 @@ export function essenceOf(build: Build): string {
   return new Essence().of(build);
 }
 
+/** Of a flight, a test stand or a shortlist; undefined of anything else. */
+export function essenceOfDecision(node: PartNode): string | undefined {
+  if (node.kind === 'flight') return new Essence().ofAny(legsOf(node).map(({ leg }) => leg && withReleased(leg)));
+  if (node.kind === 'bench') {
+    const { part, columns, rows } = readBench(node);
+    return new Essence().ofAny({ part, columns, rows });
+  }
+  if (node.kind !== 'shortlist') return undefined;
+  const { build, vary, requirements, prefer } = readShortlist(node);
+  return new Essence().ofAny({
+    build: build?.name,
+    // Each line tries something else: their order is one of reading.
+    vary: vary.map(({ varied }) => JSON.stringify(varied, (key, value) => (key === 'node' ? undefined : value))).sort(),
+    requirements,
+    prefer: prefer.map(({ name }) => name),
+  });
+}
+
+const withReleased = ({ release, ...leg }: WrittenLeg) => ({
+  ...leg,
+  released: release && `${release.count} ${release.part.name}`,
+});
+
 class Essence {
   readonly #numbers = new Map<unknown, number>();
   readonly #lines: string[] = [];
@@ -38,6 +65,11 @@ class Essence {
       this.#lines.push(`kin ${index} ${isBase}`);
       this.#build(`kin ${index}`, other);
     }
+    return this.#lines.join('\n');
+  }
+
+  ofAny(value: unknown): string {
+    this.#write('', value);
     return this.#lines.join('\n');
   }
 

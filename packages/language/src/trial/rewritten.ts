@@ -16,14 +16,16 @@ export interface Rewritten {
   readonly after: ReadonlyMap<string, LangiumDocument<File>>;
 }
 
+/** @param files those that are read again; all that depend on the new texts where nothing is stated */
 export async function rewritten(
   { shared }: Reading,
   texts: NewTexts,
   cancellation: Cancellation.CancellationToken,
+  files?: Iterable<string>,
 ): Promise<Rewritten> {
   const { LangiumDocuments, FileSystemProvider, WorkspaceManager } = shared.workspace;
   const index = shared.workspace.IndexManager as FettleIndex;
-  const reached = [...new Set([...texts.keys(), ...index.dependentsOf(texts.keys())])].filter(
+  const reached = [...new Set(files ?? [...texts.keys(), ...index.dependentsOf(texts.keys())])].filter(
     (file) => !file.startsWith(`${LIBRARY_SCHEME}:`),
   );
   const textOf = (uri: URI): string | undefined =>

@@ -60,18 +60,19 @@ const OWN: ReadonlySet<string> = new Set(['pack', 'dry_mass', 'without', 'rules'
 function isInheritable(kind: Part['kind'], line: Line): boolean {
   if (kind === 'build') return isProperty(line) && !OWN.has(line.key) && !isUnset(line);
   if (kind === 'rules') return isProperty(line) || isRequire(line) || isKeep(line) || isChange(line);
+  if (kind === 'shortlist') return isProperty(line) || isRequire(line);
   return (isProperty(line) && !isUnset(line)) || isRail(line);
 }
-
-const WITHOUT_BASE: ReadonlySet<Part['kind']> = new Set(['bench', 'shortlist', 'flight']);
 
 // ---- a base of one part
 
 function baseOf(asked: Asked, part: Part, block: BlockText, chosen: readonly LineText[]): Refactoring[] {
+  // The legs of a flight are one route: all of them, or none.
+  const isRoute = part.kind === 'flight' && chosen.length === block.lines.length;
+  const isPiece = part.kind !== 'flight' && chosen.length < block.lines.length;
   const isPossible =
-    !WITHOUT_BASE.has(part.kind) &&
     chosen.length > 0 &&
-    chosen.length < block.lines.length &&
+    (isRoute || isPiece) &&
     chosen.every(({ node }) => isInheritable(part.kind, node)) &&
     chainOf(part).parts.length < MOST_BASES;
   if (!isPossible) return [];
@@ -135,7 +136,7 @@ const FEWEST_SHARED = 2;
 /** Parts of one kind in the file that state the same lines. */
 function sharedBase(asked: Asked, part: Part, block: BlockText): Refactoring[] {
   const { document, index } = asked;
-  if (WITHOUT_BASE.has(part.kind) || chainOf(part).parts.length >= MOST_BASES) return [];
+  if (chainOf(part).parts.length >= MOST_BASES) return [];
   const base = part.base?.$cstNode?.text;
   const own = statedIn(part, block);
   const others = document.parseResult.value.parts.flatMap((other) => {
@@ -143,8 +144,11 @@ function sharedBase(asked: Asked, part: Part, block: BlockText): Refactoring[] {
     if (!otherBlock || !other.name || other.base?.$cstNode?.text !== base) return [];
     return [{ part: other, block: otherBlock, stated: statedIn(other, otherBlock) }];
   });
-  const shared = (stated: ReadonlyMap<string, LineText>): string[] =>
-    [...own.keys()].filter((line) => stated.has(line));
+  const shared = (stated: ReadonlyMap<string, LineText>): string[] => {
+    const lines = [...own.keys()].filter((line) => stated.has(line));
+    const isRoute = lines.length === block.lines.length && lines.length === stated.size;
+    return part.kind === 'flight' && !isRoute ? [] : lines;
+  };
   const most = others.map(({ stated }) => shared(stated)).toSorted((one, other) => other.length - one.length)[0] ?? [];
   // With figures that are not exact, two parts would have one error: where a build has both, only what is exact can be shared.
   const exact = most.filter((line) => isExact(part, own.get(line)?.node));
@@ -171,7 +175,8 @@ function statedIn(part: Part, block: BlockText): Map<string, LineText> {
   const stated = new Map<string, LineText>();
   for (const line of block.lines) {
     const words = textOf(line.node).replace(/\s+/g, ' ');
-    const isAlone = isProperty(line.node) && schemaOf(part.kind).properties[line.node.key]?.repeats !== true;
+    const repeats = isProperty(line.node) && schemaOf(part.kind).properties[line.node.key]?.repeats === true;
+    const isAlone = isProperty(line.node) && (!repeats || ['flight', 'shortlist'].includes(part.kind));
     if (isAlone && isInheritable(part.kind, line.node)) stated.set(words, line);
   }
   return stated;

@@ -61,7 +61,7 @@ export function inlinings(asked: Asked): Refactoring[] {
 function baseInto(asked: Asked, heir: Part): Refactoring[] {
   const base = partNamed(heir.base);
   if (!base || !canBeInlined(base)) return [];
-  const isLast = isOurs(base) && usersOf(asked, base).length === 1;
+  const isLast = isOurs(base) && usersOf(asked, base).length === 1 && !base.lines.some(isRows);
   const title = `Inline ${base.name} into ${heir.name}${isLast ? ' and remove it' : ''}`;
   return [{ title, kind: CodeActionKind.RefactorInline, make: () => inlined(base, [heir], isLast) }];
 }
@@ -70,7 +70,7 @@ function baseInto(asked: Asked, heir: Part): Refactoring[] {
 function intoHeirs(asked: Asked, base: Part): Refactoring[] {
   const heirs = heirsOf(base, asked.index);
   const isOnlyBase = heirs.length > 0 && heirs.length === usersOf(asked, base).length;
-  if (!isOnlyBase || !canBeInlined(base)) return [];
+  if (!isOnlyBase || !canBeInlined(base) || base.lines.some(isRows)) return [];
   const into = heirs.length === 1 ? `${heirs[0]?.name}` : `the ${heirs.length} that are like it`;
   const title = `Inline ${base.name} into ${into} and remove it`;
   return [{ title, kind: CodeActionKind.RefactorInline, make: () => inlined(base, heirs, true) }];
@@ -80,12 +80,9 @@ const isOurs = (part: Part): boolean => homeOf(part).uri.scheme !== LIBRARY_SCHE
 
 const usersOf = ({ index }: Asked, part: Part) => index.referencesTo(part, homeOf(part).uri.toString());
 
-/** What a build alone has, or rows of a table, is not copied. */
-const canBeInlined = ({ lines, kind }: Part): boolean =>
-  !['bench', 'shortlist', 'flight'].includes(kind) &&
-  !lines.some(
-    (line) => isAccept(line) || isObserved(line) || isRows(line) || isLog(line) || (isProperty(line) && isUnset(line)),
-  );
+/** What a build alone has is not copied; the rows of a test stand are its own. */
+const canBeInlined = ({ lines }: Part): boolean =>
+  !lines.some((line) => isAccept(line) || isObserved(line) || isLog(line) || (isProperty(line) && isUnset(line)));
 
 function inlined(base: Part, heirs: readonly Part[], isRemoved: boolean): Rewriting | undefined {
   const changes = new Map<LangiumDocument, Change[]>();
@@ -125,12 +122,14 @@ function intoHeir(base: Part, heir: Part, isRemoved: boolean): Change[] | undefi
   const tail = given.isOneRow ? '' : source.slice(given.last, rowStart(source, given.close));
   const comments = isRemoved ? commentsAbove(source, given) + tail : '';
   const rows = [comments, ...counting.map((line) => rowsAsText(source, given, line, newline))].join('');
+  // What is preferred first comes first: a shortlist’s own lines, then those of what it is like.
+  const isBehind = heir.kind === 'shortlist';
   const merged = given.lines.flatMap(({ node }) => (isRail(node) ? railInto(from, node, to, heir) : []));
   return [
     likeBecomes(heir, base),
     ...(rows.trim() === ''
       ? []
-      : [insertion(to.textDocument.getText(), taken, rows.replace(/\r?\n/g, newline), newline)]),
+      : [insertion(to.textDocument.getText(), taken, rows.replace(/\r?\n/g, newline), newline, isBehind)]),
     ...merged,
   ];
 }
@@ -140,8 +139,10 @@ const TOGETHER: ReadonlySet<string> = new Set(['motors', 'upper_motors', 'lower_
 /** What the heir states itself replaces what it inherits. */
 function counts(line: Line, heir: Part): boolean {
   if (isRail(line)) return railOf(heir, line.name) === undefined;
+  if (isRows(line)) return false;
   if (!isProperty(line)) return true;
-  const isAdded = schemaOf(heir.kind).properties[line.key]?.inBuild === 'add';
+  const { inBuild, repeats } = schemaOf(heir.kind).properties[line.key] ?? {};
+  const isAdded = inBuild === 'add' || (heir.kind === 'shortlist' && repeats === true);
   const stated = heir.lines.filter(isProperty).map(({ key }) => key);
   if (heir.kind === 'build' && TOGETHER.has(line.key)) return !stated.some((key) => TOGETHER.has(key));
   return isAdded || !stated.includes(line.key);
@@ -163,11 +164,12 @@ function railInto(from: LangiumDocument<File>, rail: Rail, to: LangiumDocument<F
   return [insertion(to.textDocument.getText(), taken, rows.replace(/\r?\n/g, newline), newline)];
 }
 
-/** Before the lines of a block; one that is on one row becomes several. */
-function insertion(text: string, block: BlockText, rows: string, newline: string): Change {
-  if (!block.isOneRow) return { from: block.first, to: block.first, text: rows };
+/** Before the lines of a block, or behind them; one that is on one row becomes several. */
+function insertion(text: string, block: BlockText, rows: string, newline: string, isBehind = false): Change {
+  const at = isBehind ? block.last : block.first;
+  if (!block.isOneRow) return { from: at, to: at, text: rows };
   const own = block.lines.map(({ from, to }) => `  ${text.slice(from, to)}${newline}`).join('');
-  return { from: block.open, to: block.close + 1, text: `{${newline}${rows}${own}}` };
+  return { from: block.open, to: block.close + 1, text: `{${newline}${isBehind ? own + rows : rows + own}}` };
 }
 
 /** Removes ` like Base` with the blank before it, or names what the base is like. */

@@ -6,7 +6,7 @@ import { checkDocument } from '../../checks/run.ts';
 import { readDocument } from '../../checks/text/read-document.ts';
 import type { File } from '../../grammar/generated/ast.ts';
 import type { Build } from '../../model/build.ts';
-import { essenceOf } from '../../trial/essence.ts';
+import { essenceOf, essenceOfDecision } from '../../trial/essence.ts';
 import { type NewTexts, rewritten } from '../../trial/rewritten.ts';
 import type { Reading } from '../../trial/trial.ts';
 
@@ -15,6 +15,8 @@ export interface Judging {
   readonly names: readonly string[];
   /** Compares results rather than what they are computed from, which differs: an item in a line is another object than a part. */
   readonly isComputed?: boolean;
+  /** Files that are judged for all. */
+  readonly judged?: readonly string[];
 }
 
 /** So many builds are judged before other requests get their turn. */
@@ -24,16 +26,19 @@ const AT_ONCE = 20;
 export async function whyJudgedOtherwise(
   services: Reading,
   texts: NewTexts,
-  { names, isComputed = false }: Judging,
+  { names, isComputed = false, judged }: Judging,
   cancellation: CancellationToken,
 ): Promise<string | undefined> {
-  const { before, after } = await rewritten(services, texts, cancellation);
+  const { before, after } = await rewritten(services, texts, cancellation, judged);
   const faulty = [...after.values()].find(
     ({ parseResult: { lexerErrors, parserErrors } }) => lexerErrors.length + parserErrors.length > 0,
   );
   if (faulty) return 'the text would no longer be read';
   const problems = difference(problemsOf(before, names), problemsOf(after, names));
   if (problems !== undefined) return `what is reported of the text would change: ${problems}`;
+  const others = decisionsOf(after);
+  for (const [name, one] of decisionsOf(before))
+    if (!names.includes(name) && others.get(name) !== one) return `what ${name} means would change`;
   const built = buildsOf(after);
   for (const [index, [name, one]] of [...buildsOf(before)].entries()) {
     if (index % AT_ONCE === 0) await interruptAndCheck(cancellation);
@@ -53,6 +58,17 @@ type Documents = ReadonlyMap<string, LangiumDocument<File>>;
 interface Found {
   readonly build: Build;
   readonly document: LangiumDocument<File>;
+}
+
+/** Of flights, test stands and shortlists, whether or not a build rests on them, what they mean; by name. */
+function decisionsOf(documents: Documents): Map<string, string> {
+  const found = new Map<string, string>();
+  for (const document of documents.values())
+    for (const part of document.parseResult.value.parts) {
+      const essence = essenceOfDecision(part);
+      if (essence !== undefined) found.set(part.name ?? '', essence);
+    }
+  return found;
 }
 
 /** By name, which a moved build keeps; several of one name are distinguished by their files. */

@@ -1,11 +1,21 @@
 /** Moves a part to another file, and changes `use` lines so that every name that refers to it, and every name in it, still resolves. */
-import { AstUtils, type LangiumDocument, URI, UriUtils } from 'langium';
+import { AstUtils, GrammarUtils, type LangiumDocument, URI, UriUtils } from 'langium';
 import { CodeActionKind } from 'vscode-languageserver-types';
-import { type File, isLog, isNamed, isPart, isRows, type Part } from '../../grammar/generated/ast.ts';
+import {
+  type File,
+  isCondition,
+  isLog,
+  isNamed,
+  isPart,
+  isRows,
+  isText,
+  type Part,
+} from '../../grammar/generated/ast.ts';
 import { keyOf, LIBRARY_SCHEME } from '../../resolve/keys.ts';
 import { lookupOf } from '../../resolve/linker.ts';
 import type { FettleIndex } from '../../resolve/name-index.ts';
 import { addUse, pathTo } from '../../resolve/use-lines.ts';
+import { textOf } from '../../syntax/source.ts';
 import { blockRemoval, blockTextOf } from './block-text.ts';
 import {
   type Asked,
@@ -26,7 +36,7 @@ const MOST_TARGETS = 5;
 export function moves(asked: Asked, creates: boolean): Refactoring[] {
   const part = partAround(asked);
   const block = part && blockTextOf(asked.document, part);
-  if (!part?.name || !block || !isInHeader(asked, block.open) || namesFiles(part)) return [];
+  if (!part?.name || !block || !isInHeader(asked, block.open)) return [];
   const targets = targetsFor(asked, part);
   const own = newFileFor(asked, part);
   const offered = targets.map((uri) => ({ uri, words: pathTo(asked.document.uri, uri) }));
@@ -38,10 +48,6 @@ export function moves(asked: Asked, creates: boolean): Refactoring[] {
     isJudgedWhenTaken: true,
   }));
 }
-
-/** Paths of tables and logs are read from where they are written. */
-const namesFiles = (part: Part): boolean =>
-  AstUtils.streamAllContents(part).some((node) => (isRows(node) || isLog(node)) && node.file !== undefined);
 
 /** Files with parts of the kind, then its neighbours; none with builds where it is among parts alone, none whose folder has another of the name. */
 function targetsFor({ document, index }: Asked, part: Part): URI[] {
@@ -85,7 +91,8 @@ function moved({ document, index }: Asked, part: Part, target: URI): Rewriting |
   const there = index.documentOf(target.toString()) as LangiumDocument<File> | undefined;
   const changes = new Map<LangiumDocument, Change[]>();
   const add = (home: LangiumDocument, ...own: Change[]) => changes.set(home, [...(changes.get(home) ?? []), ...own]);
-  const piece = text.slice(block.from, block.to).trimEnd();
+  const paths = pathsIn(part);
+  const piece = withPaths(text.slice(block.from, block.to).trimEnd(), block.from, paths, document.uri, target);
 
   // Files that name the part get a `use` of its new folder; `use` lines that only it was needed for are removed.
   for (const user of documentsNaming(part, index)) {
@@ -98,7 +105,7 @@ function moved({ document, index }: Asked, part: Part, target: URI): Rewriting |
     for (const use of unneededUses(user, part, target)) add(user, use);
 
   add(document, blockRemoval(text, block));
-  const needed = foldersNeededBy(part, target, there);
+  const needed = foldersNeededBy(part, target, there, foldersAmong(paths, document));
   const texts = new Map<string, string>();
   if (there) {
     const end = there.textDocument.getText();
@@ -116,10 +123,80 @@ function moved({ document, index }: Asked, part: Part, target: URI): Rewriting |
     const first = head.length === 0 ? '' : `${head.join(newline)}${newline}${newline}`;
     texts.set(target.toString(), `${first}${piece}${newline}`);
   }
-  const own = changed(merged(changes));
+  const all = merged(changes);
+  const own = changed(all);
   for (const [file, after] of own.texts) texts.set(file, after);
-  return { ...own, texts, names: [], ...(!there && { created: target.toString() }) };
+  const judged = judgedFor(part, index, texts.keys(), all);
+  return { ...own, texts, names: [], ...(judged && { judged }), ...(!there && { created: target.toString() }) };
 }
+
+/** Kinds that count for whoever sees them, without being named. */
+const SEEN: ReadonlySet<Part['kind']> = new Set(['build', 'bench']);
+
+/**
+ * Files of one folder with the same `use` lines resolve each name alike: of those that name the part, and change alike, one is judged for all.
+ * A file that declares the name itself is judged, and so is each shortlist: what it tries is what it sees.
+ */
+function judgedFor(
+  part: Part,
+  index: FettleIndex,
+  files: Iterable<string>,
+  changes: ReadonlyMap<LangiumDocument, readonly Change[]>,
+): string[] | undefined {
+  if (SEEN.has(part.kind)) return undefined;
+  const name = part.name ?? '';
+  const judged = new Set<string>();
+  const groups = new Set<string>();
+  for (const file of new Set([...files, ...index.mentioning([name])])) {
+    const document = index.documentOf(file) as LangiumDocument<File> | undefined;
+    const { parts, uses } = document?.parseResult.value ?? {};
+    const isDeclared = parts?.some((one) => one.name === name) ?? true;
+    const own = (document && changes.get(document)) ?? [];
+    const removed = own.map(({ from, to }) => document?.textDocument.getText().slice(from, to));
+    const alike = [file.slice(0, file.lastIndexOf('/')), uses?.map(textOf), own.map(({ text }) => text), removed];
+    const group = JSON.stringify(alike);
+    const isOther = own.some(({ from }) => from >= (parts?.[0]?.$cstNode?.offset ?? 0));
+    if (isDeclared || isOther || !groups.has(group)) judged.add(file);
+    groups.add(group);
+  }
+  for (const file of index.knownFiles()) if ([...index.partsOfFile(file, ['shortlist'])].length > 0) judged.add(file);
+  return [...judged];
+}
+
+/** A path that is read from where it is written: of a table or a log, or of where a shortlist looks. */
+interface WrittenPath {
+  readonly path: string;
+  readonly from: number;
+  readonly to: number;
+  readonly isFolder: boolean;
+}
+
+function pathsIn(part: Part): WrittenPath[] {
+  return AstUtils.streamAllContents(part)
+    .toArray()
+    .flatMap((node): WrittenPath[] => {
+      const isTable = isRows(node) || isLog(node);
+      const isPlace = isText(node) && isCondition(node.$container) && node.$container.word === 'in';
+      const path = isTable ? node.file : isPlace ? node.text : undefined;
+      const written = GrammarUtils.findNodeForProperty(node.$cstNode, isTable ? 'file' : 'text');
+      if (path === undefined || written === undefined) return [];
+      return [{ path, from: written.offset, to: written.end, isFolder: isPlace }];
+    });
+}
+
+/** The piece, which begins at `start`, with its paths as they are written in the other file. */
+function withPaths(piece: string, start: number, paths: readonly WrittenPath[], home: URI, target: URI): string {
+  return paths
+    .toSorted((one, other) => other.from - one.from)
+    .reduce((text, { path, from, to }) => {
+      const place = UriUtils.resolvePath(UriUtils.dirname(home), path);
+      const written = pathTo(target, place);
+      return `${text.slice(0, from - start)}"${path.startsWith('.') ? written : written.replace(/^\.\//, '')}"${text.slice(to - start)}`;
+    }, piece);
+}
+
+const foldersAmong = (paths: readonly WrittenPath[], { uri }: LangiumDocument): URI[] =>
+  paths.flatMap(({ path, isFolder }) => (isFolder ? UriUtils.resolvePath(UriUtils.dirname(uri), path) : []));
 
 /** Several insertions at one place become one change, in order; an insertion inside a row that is removed replaces that row. */
 function merged(changes: ReadonlyMap<LangiumDocument, readonly Change[]>): Map<LangiumDocument, Change[]> {
@@ -212,7 +289,7 @@ function unneededUses(document: LangiumDocument<File>, part: Part, target: URI):
 }
 
 /** Folders of what the part names, as far as its new file does not see them. */
-function foldersNeededBy(part: Part, target: URI, there: LangiumDocument | undefined): URI[] {
+function foldersNeededBy(part: Part, target: URI, there: LangiumDocument | undefined, looked: readonly URI[]): URI[] {
   const here = keyOf(UriUtils.dirname(target));
   const folders = new Map<string, URI>();
   for (const node of AstUtils.streamAst(part)) {
@@ -222,6 +299,10 @@ function foldersNeededBy(part: Part, target: URI, there: LangiumDocument | undef
     if (!uri || uri.scheme === LIBRARY_SCHEME) continue;
     const folder = UriUtils.dirname(uri);
     if (keyOf(folder) !== here && !(there && sees(there, uri))) folders.set(keyOf(folder), folder);
+  }
+  for (const folder of looked) {
+    const isSeen = there && sees(there, UriUtils.joinPath(folder, 'any.fettle'));
+    if (keyOf(folder) !== here && !isSeen) folders.set(keyOf(folder), folder);
   }
   return [...folders.values()];
 }

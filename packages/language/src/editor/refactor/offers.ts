@@ -77,18 +77,29 @@ export class Refactorings {
     const actions: CodeAction[] = [];
     for (const refactoring of this.#at(document, range)) {
       if (!isWanted(refactoring.kind) || cancellation.isCancellationRequested) continue;
+      if (this.#resolves && refactoring.isJudgedWhenTaken) {
+        actions.push(this.#offer(refactoring, document, range));
+        continue;
+      }
       const rewriting = refactoring.make();
       if (!rewriting) continue;
       const isLong = this.#shared.workspace.IndexManager.dependentsOf(rewriting.texts.keys()).size > MOST_JUDGED;
       // A client that cannot resolve an action later gets only those that are judged now.
       if (isLong && !this.#resolves) continue;
-      const isJudged = !this.#resolves || !(isLong || refactoring.isJudgedWhenTaken);
+      const isJudged = !this.#resolves || !isLong;
       if (isJudged && (await this.#problem(rewriting, cancellation)) !== undefined) continue;
       const { title, kind } = refactoring;
-      const data: Offered = { uri: document.uri.toString(), version: document.textDocument.version, range };
-      actions.push(this.#resolves ? { title, kind, data } : { title, kind, edit: this.#editOf(rewriting) });
+      actions.push(
+        this.#resolves ? this.#offer(refactoring, document, range) : { title, kind, edit: this.#editOf(rewriting) },
+      );
     }
     return actions;
+  }
+
+  /** To be turned into edits when it is taken. */
+  #offer({ title, kind }: Refactoring, { uri, textDocument }: LangiumDocument, range: Range): CodeAction {
+    const data: Offered = { uri: uri.toString(), version: textDocument.version, range };
+    return { title, kind, data };
   }
 
   /** No edit is read while it is judged. */
@@ -133,11 +144,11 @@ export class Refactorings {
   }
 
   async #problem(
-    { texts, names, isComputed }: Rewriting,
+    { texts, names, isComputed, judged }: Rewriting,
     cancellation: CancellationToken,
   ): Promise<string | undefined> {
     try {
-      const judging = { names, ...(isComputed && { isComputed }) };
+      const judging = { names, ...(isComputed && { isComputed }), ...(judged && { judged }) };
       return await whyJudgedOtherwise({ shared: this.#shared }, texts, judging, cancellation);
     } catch (error) {
       if (isOperationCancelled(error)) throw new ResponseError(LSPErrorCodes.RequestCancelled, 'cancelled');

@@ -5,6 +5,7 @@ import { format } from '../../grammar/layout.ts';
 import { lineBreakOf } from '../../grammar/value-texts.ts';
 import type { FettleIndex } from '../../resolve/name-index.ts';
 import { isBuiltInWord } from '../../vocabulary/words.ts';
+import { blockTextOf } from './block-text.ts';
 
 export interface Rewriting {
   /** By file. */
@@ -17,6 +18,8 @@ export interface Rewriting {
   readonly named?: string;
   /** A file that does not exist yet. */
   readonly created?: string;
+  /** Files that are judged for all: the others resolve the names in question as one of these does. All that depend on the texts where not stated. */
+  readonly judged?: readonly string[];
   /** The builds are made of other parts with the same results: results are compared, not what they are computed from. */
   readonly isComputed?: true;
 }
@@ -55,12 +58,26 @@ export function changed(
     const after = own
       .toSorted((one, other) => other.from - one.from || other.to - one.to)
       .reduce((text, { from, to, text: piece }) => text.slice(0, from) + piece + text.slice(to), before);
-    const laidOut = format(before) === before ? format(after) : after;
+    const laidOut = laidOutHead(document, own, after) ?? (format(before) === before ? format(after) : after);
     const file = document.uri.toString();
     texts.set(file, laidOut);
     if (laidOut === after) pieces.set(file, own);
   }
   return { texts, pieces };
+}
+
+/** Where only lines above the first part change, the layout of these alone. */
+function laidOutHead(document: LangiumDocument, changes: readonly Change[], after: string): string | undefined {
+  const [first] = (document as LangiumDocument<File>).parseResult.value.parts;
+  const before = document.textDocument.getText();
+  const cut = first && blockTextOf(document as LangiumDocument<File>, first)?.from;
+  if (cut === undefined || before.startsWith('\uFEFF') || changes.some(({ to }) => to > cut)) return undefined;
+  const own = before.slice(0, cut);
+  const head = after.slice(0, after.length - (before.length - cut));
+  const gap = /\s*$/.exec(own)?.[0] ?? '';
+  if (format(own).trimEnd() !== own.trimEnd()) return after;
+  if (head.trim() === '') return before.slice(cut);
+  return format(head).trimEnd() + (gap || newlineOf(document).repeat(2)) + before.slice(cut);
 }
 
 /** A name that no file of the workspace declares or mentions. */

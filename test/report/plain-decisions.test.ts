@@ -88,16 +88,16 @@ async function outputs(): Promise<Printed[]> {
 describe(`what is decided about ${BUILDS} random craft`, async () => {
   const all = await outputs();
   const words = all.map(({ name, text }) => ({ name, text: prose(text) }));
-  if (process.env.SHOW) console.log(all.map(({ name, text }) => `=== ${name}\n${text}`).join('\n'));
 
   it('is something, in every output', () => {
     for (const { name, text } of all) expect(text.trim(), name).not.toBe('');
   });
 
-  keepsLaws(words);
+  // A step of a few seconds is printed in whole ones, its ± may be finer: a difference, as in a comparison.
+  keepsLaws(words.map((one) => (one.name === 'sensitivity' ? { ...one, name: 'comparison' } : one)));
 
   it('is advice only where the ± gets narrower in print', () => {
-    const law = /(±\S+ \S+) → (±\S+ \S+), with/;
+    const law = /(±[^→\n]+?) → (±[^,\n]+), with/;
     expect(broken(words, law, ([, now, then]) => now !== then)).toEqual([]);
     expect(words.some(({ text }) => law.test(text))).toBe(true);
   });

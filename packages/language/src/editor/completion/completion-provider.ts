@@ -15,7 +15,7 @@ import { LIBRARY_SCHEME } from '../../resolve/keys.ts';
 import type { Lookup } from '../../resolve/lookup.ts';
 import { fileOf, railsOf } from '../../syntax/nodes.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
-import type { BlockKind, Kind, Property } from '../../vocabulary/schema.ts';
+import type { BlockKind, Kind } from '../../vocabulary/schema.ts';
 import { synonymsOf } from '../../vocabulary/synonyms.ts';
 import type { EditorServices } from '../engine/editor-services.ts';
 import { buildBlockSnippet, type KnownParts, NEEDED_KINDS } from './build-snippet.ts';
@@ -35,6 +35,7 @@ import { logOffers, rowsOffers } from './row-completion.ts';
 import { sentenceOffers } from './sentence-completion.ts';
 import {
   clauseOffers,
+  clauseRuleOf,
   DUTY_START,
   type Expectation,
   expectationOf,
@@ -44,7 +45,6 @@ import {
   timesOffer,
   todayOffer,
   unitOffers,
-  variedFigure,
   wordsOf,
 } from './value-completion.ts';
 
@@ -88,9 +88,9 @@ export class FettleCompletion implements CompletionProvider {
     const typed = cursor?.word.text ?? '';
     if (cursor === undefined || typed === '') return false;
     const block = cursor.blocks[0];
-    // Behind a complete value the next line of the block may begin.
+    // Behind a complete value the next line of the block may begin, also one that is there already.
     const lines =
-      block?.kind === undefined || block.kind === 'rows' || cursor.head?.tokenType.name !== 'KEY'
+      block?.kind === undefined || block.kind === 'rows' || (cursor.head?.tokenType.name ?? 'KEY') !== 'KEY'
         ? []
         : lineOffers(block.kind, new Set(), { isVariant: true, hasColon: false });
     return [...this.#offersAt(document, cursor), ...lines].some(
@@ -249,11 +249,7 @@ export class FettleCompletion implements CompletionProvider {
       const build = this.#partNamed(document, cursor.blocks.at(-1)?.name);
       return build === undefined ? [] : namedOffers(build, 'pack');
     }
-    const varied =
-      rule.shape === 'vary' && (clause === 'in' || clause === 'step') ? variedFigure(cursor.before) : undefined;
-    const isStepOfDuty = clause === 'step' && cursor.before.some(({ tokenType }) => tokenType.name === 'duty');
-    const ownRule = rule.clauses?.[(isStepOfDuty ? 'duty' : clause) as keyof NonNullable<Property['clauses']>];
-    const clauseRule = varied ? { ...varied, shape: 'range' as const } : ownRule;
+    const clauseRule = clauseRuleOf(rule, clause, cursor.before);
     if (clauseRule === undefined) {
       return behind.length === 0 ? [] : clauseOffers(rule, cursor.before);
     }
@@ -278,9 +274,7 @@ export class FettleCompletion implements CompletionProvider {
       const build = this.#partNamed(document, cursor.blocks.at(-1)?.name);
       return memberOffers(document, this.#lookup, behind.at(-2)?.image ?? '', build, expected.parts.filter(isKind));
     }
-    if (expected.shape === 'bare') {
-      return undefined;
-    }
+    if (expected.shape === 'bare') return undefined;
     if (expected.shape === 'date') {
       return last === undefined ? [todayOffer()] : undefined;
     }
@@ -288,7 +282,7 @@ export class FettleCompletion implements CompletionProvider {
       return [...LEG_STARTS];
     }
     if (expected.shape === 'vary' && last === undefined) {
-      return [DUTY_START, ...this.parts(document, cursor, expected)];
+      return [DUTY_START, ...this.#parts(document, cursor, expected)];
     }
     if (expected.shape === 'multiple') {
       return multipleOffers(last, cursor.offset);

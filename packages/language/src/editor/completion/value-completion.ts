@@ -186,9 +186,18 @@ export const DUTY_START: Offer = {
 };
 
 /** What a `vary:` line tries values of, in front of the cursor: it has the units of the range and of its step. */
-export function variedFigure(before: readonly IToken[]): Property | undefined {
+function variedFigure(before: readonly IToken[]): Property | undefined {
   const figure = VARIED_FIGURES.find((one) => before.some(({ image }) => image === one));
   return figure && schemaOf(KIND_OF_FIGURE[figure]).properties[figure];
+}
+
+/** What a clause of a line takes; of a `vary:` line the range and its step are those of what is varied. */
+export function clauseRuleOf(rule: Property, clause: string, before: readonly IToken[]): ClauseRule | undefined {
+  const isVaried = rule.shape === 'vary' && (clause === 'in' || clause === 'step');
+  const varied = isVaried ? variedFigure(before) : undefined;
+  if (varied) return { ...varied, shape: 'range' } as ClauseRule;
+  const isStepOfDuty = clause === 'step' && before.some(({ tokenType }) => tokenType.name === 'duty');
+  return rule.clauses?.[(isStepOfDuty ? 'duty' : clause) as ClauseWord];
 }
 
 /** One leg is one thing, and hovering has no speed. */

@@ -12,7 +12,7 @@ export type Prefixes = (document: LangiumDocument, offset: number) => boolean;
 const TO_COME: ReadonlySet<string> = new Set<TextId>(['missing-value', 'missing-unit']);
 
 /** Signs behind which something follows. */
-const OPEN_END = /[-+./,:=<>(*]\s*$/;
+const OPEN_END = /(?:[-+./,:=<>(*]|\s(?:step|at|against|with|like|in|from|to|of|on|for|after|below|duty))\s*$/;
 
 const UNIT_NAMES: readonly string[] = UNITS.flatMap(({ name, aliases }) => [name, ...(aliases ?? [])]);
 
@@ -31,7 +31,9 @@ export function isUnfinished(
   const line = lineAround(text, cursor);
   const before = line.text.slice(0, cursor - line.start);
   const isAtEnd = /^[\s"})]*$/.test(line.text.slice(cursor - line.start));
-  const isTouched = start <= cursor && end >= line.start + before.trimEnd().length;
+  // Where a number is deleted, what followed it is under the cursor.
+  const blanks = /^[ \t]*/.exec(text.slice(cursor))?.[0].length ?? 0;
+  const isTouched = start <= cursor + blanks && end >= line.start + before.trimEnd().length;
   if (isAtEnd && TO_COME.has(String(code))) return true;
   if (isAtEnd && code === 'syntax' && (isTouched || isOpened(text.slice(start, end)))) return true;
   // The unit behind the last of several numbers is that of all.
@@ -41,7 +43,7 @@ export function isUnfinished(
   // Behind a number and a blank its unit may follow.
   if (/\d\s+$/.test(before)) return true;
   const word = /[\p{L}\p{M}\p{Nd}_%°./*-]+$/u.exec(before)?.[0] ?? '';
-  return /^[\d.]+$/.test(word) || isNaming(before) || isUnitOnTheWay(word) || prefixes(document, cursor);
+  return /^[\d.-]+$/.test(word) || isNaming(before) || isUnitOnTheWay(word) || prefixes(document, cursor);
 }
 
 /** A bracket, a quote or a header whose rest is still to come. */

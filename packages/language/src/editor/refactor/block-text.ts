@@ -10,7 +10,7 @@ import {
   type Part,
   type Rail,
 } from '../../grammar/generated/ast.ts';
-import type { Change } from './rewriting.ts';
+import type { Change } from './text-change.ts';
 
 /** A statement with the comments above it and behind it: whole rows, or where a block is on one row the statement alone. */
 export interface LineText {

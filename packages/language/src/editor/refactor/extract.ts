@@ -21,16 +21,8 @@ import { textOf } from '../../syntax/source.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
 import { upperFirst } from '../../vocabulary/words.ts';
 import { type BlockText, blockTextOf, type LineText, rowsAsText } from './block-text.ts';
-import {
-  type Asked,
-  type Change,
-  changed,
-  freeName,
-  newlineOf,
-  partAround,
-  type Refactoring,
-  type Rewriting,
-} from './rewriting.ts';
+import { type Asked, changed, freeName, newlineOf, partAround, type Refactoring, type Rewriting } from './rewriting.ts';
+import type { Change } from './text-change.ts';
 
 export function extractions(asked: Asked): Refactoring[] {
   const part = partAround(asked);

@@ -35,7 +35,6 @@ import {
 } from './block-text.ts';
 import {
   type Asked,
-  type Change,
   changed,
   homeOf,
   isInHeader,
@@ -44,6 +43,7 @@ import {
   type Refactoring,
   type Rewriting,
 } from './rewriting.ts';
+import type { Change } from './text-change.ts';
 
 export function inlinings(asked: Asked): Refactoring[] {
   const part = partAround(asked);

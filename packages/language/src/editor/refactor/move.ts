@@ -19,7 +19,6 @@ import { textOf } from '../../syntax/source.ts';
 import { blockRemoval, blockTextOf } from './block-text.ts';
 import {
   type Asked,
-  type Change,
   changed,
   homeOf,
   isInHeader,
@@ -28,6 +27,7 @@ import {
   type Refactoring,
   type Rewriting,
 } from './rewriting.ts';
+import type { Change } from './text-change.ts';
 
 /** A longer menu is hard to read; ours. */
 const MOST_TARGETS = 5;

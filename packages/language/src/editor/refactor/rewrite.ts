@@ -5,7 +5,8 @@ import type { Part as ReadPart } from '../../model/build.ts';
 import { partOf } from '../../model/parts.ts';
 import { namedPart } from '../../syntax/entries.ts';
 import { type BlockText, blockTextOf } from './block-text.ts';
-import { type Asked, type Change, changed, isInHeader, partAround, type Refactoring } from './rewriting.ts';
+import { type Asked, changed, isInHeader, partAround, type Refactoring } from './rewriting.ts';
+import type { Change } from './text-change.ts';
 
 export function rewritings(asked: Asked): Refactoring[] {
   return [...packLines(asked), ...packParts(asked)];

@@ -6,6 +6,7 @@ import { lineBreakOf } from '../../grammar/value-texts.ts';
 import type { FettleIndex } from '../../resolve/name-index.ts';
 import { isBuiltInWord } from '../../vocabulary/words.ts';
 import { blockTextOf } from './block-text.ts';
+import type { Change } from './text-change.ts';
 
 export interface Rewriting {
   /** By file. */
@@ -39,12 +40,6 @@ export interface Asked {
   /** Offsets of the selection. */
   readonly start: number;
   readonly end: number;
-}
-
-export interface Change {
-  readonly from: number;
-  readonly to: number;
-  readonly text: string;
 }
 
 /** The texts after changes, laid out where they were before. */

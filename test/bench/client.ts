@@ -11,6 +11,8 @@ import {
   StreamMessageWriter,
 } from 'vscode-languageserver-protocol/node';
 
+const PATIENCE = 300_000;
+
 export class Client {
   readonly connection: ProtocolConnection;
   readonly #process: ChildProcess;
@@ -74,19 +76,24 @@ export class Client {
     });
   }
 
-  /** Resolves once a set of files has been published since the call, with what was published. */
+  /** Resolves once a set of files has been published since the call, with what was published; fails with those that were not. */
   published(
     uris: Iterable<string>,
     matches: (params: PublishDiagnosticsParams) => boolean = () => true,
   ): Promise<Map<string, Diagnostic[]>> {
     const waiting = new Set(uris);
     const reported = new Map<string, Diagnostic[]>();
-    return new Promise((resolve) => {
+    return new Promise((resolve, reject) => {
+      const late = setTimeout(() => {
+        const missing = [...waiting];
+        reject(new Error(`${missing.length} files are not published within ${PATIENCE / 1000} s: ${missing[0]} …`));
+      }, PATIENCE);
       const listener = (params: PublishDiagnosticsParams): void => {
         if (!waiting.has(params.uri) || !matches(params)) return;
         reported.set(params.uri, params.diagnostics);
         waiting.delete(params.uri);
         if (waiting.size > 0) return;
+        clearTimeout(late);
         this.#listeners.delete(listener);
         resolve(reported);
       };

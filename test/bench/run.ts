@@ -38,6 +38,12 @@ async function timed(rounds: number, run: (round: number) => Promise<unknown> | 
   return median(times);
 }
 
+/** With another piece in place of one that has to be there: an edit that changes nothing is never answered. */
+function exchanged(text: string, from: string, to: string): string {
+  if (!text.includes(from)) throw new Error(`the bench edits ${JSON.stringify(from)}, which its text does not contain`);
+  return text.replace(from, to);
+}
+
 const rows: [string, string, string][] = [];
 const milliseconds = (value: number): string =>
   value < 1 ? `${(value * 1000).toFixed(0)} µs` : `${value.toFixed(value < 10 ? 1 : 0)} ms`;
@@ -152,7 +158,7 @@ row('resident memory then', `${client.memory()?.toFixed(0) ?? '?'} MB`);
 
 let version = 1;
 const buildText = textOf(editedPath);
-const edited = (round: number): string => buildText.replace('2.4 g', `2.${round % 10} g`);
+const edited = (round: number): string => exchanged(buildText, '2.4 g', `2.${round % 10} g`);
 const editBuild = await timed(
   25,
   async (round) => {
@@ -179,7 +185,7 @@ async function typed(pause: number): Promise<number> {
     version++;
     const current = version;
     const reported = key === KEYS && client.published([uriOf(editedPath)], (params) => params.version === current);
-    await client.change(uriOf(editedPath), current, buildText.replace('"solder,', `"${'solder'.repeat(key)},`));
+    await client.change(uriOf(editedPath), current, exchanged(buildText, '"solder,', `"${'solder'.repeat(key)},`));
     await (reported || new Promise<void>((resolve) => setTimeout(resolve, pause)));
   }
   return (client.processorTime() ?? Number.NaN) - before;
@@ -208,7 +214,7 @@ const hoverBehind = (edits: number): Promise<number> =>
     async (round) => {
       for (let edit = 1; edit <= edits; edit++) {
         version++;
-        void client.change(uriOf(editedPath), version, buildText.replace('2.4 g', `2.${round}${edit} g`));
+        void client.change(uriOf(editedPath), version, exchanged(buildText, '2.4 g', `2.${round}${edit} g`));
       }
       await client.connection.sendRequest('textDocument/hover', {
         textDocument: { uri: uriOf(editedPath) },
@@ -245,7 +251,7 @@ const editPart = await timed(
     await client.change(
       uriOf(partPath),
       partVersion,
-      partText.replace('rated: 2S', round % 2 === 0 ? 'rated: 1S' : 'rated: 2S'),
+      exchanged(partText, 'rated: 3S .. 4S', round % 2 === 0 ? 'rated: 2S' : 'rated: 3S .. 4S'),
     );
     await reported;
   },
@@ -278,7 +284,7 @@ const yamlClient = await Client.start(
   },
 );
 const first = yamlClient.published([yamlUri], ({ diagnostics }) => diagnostics.length > 0);
-await yamlClient.open(yamlUri, 'yaml', YAML_BUILD.replace('duty: 66', 'duty: 166'));
+await yamlClient.open(yamlUri, 'yaml', exchanged(YAML_BUILD, 'duty: 66', 'duty: 166'));
 await first;
 let yamlVersion = 1;
 const editYaml = await timed(
@@ -288,7 +294,7 @@ const editYaml = await timed(
     const wrong = round % 2 === 1;
     // The schema's finding comes and goes: its publication is the answer to this edit and to no other.
     const reported = yamlClient.published([yamlUri], ({ diagnostics }) => diagnostics.length > 0 === wrong);
-    await yamlClient.change(yamlUri, yamlVersion, wrong ? YAML_BUILD.replace('duty: 66', 'duty: 166') : YAML_BUILD);
+    await yamlClient.change(yamlUri, yamlVersion, wrong ? exchanged(YAML_BUILD, 'duty: 66', 'duty: 166') : YAML_BUILD);
     await reported;
   },
   2,
@@ -336,7 +342,7 @@ git('init', '-q');
 git('add', '-A');
 git('commit', '-qm', 'as it was');
 const drawer = join(large, 'parts/p3/motors.fettle');
-writeFileSync(drawer, readFileSync(drawer, 'utf8').replace('mass: 3.40 g', 'mass: 3.60 g'));
+writeFileSync(drawer, exchanged(readFileSync(drawer, 'utf8'), 'mass: 14.7 g', 'mass: 14.9 g'));
 const review = () =>
   spawnSync(process.execPath, [command, 'review', '--base', 'HEAD'], { cwd: large, stdio: 'ignore' });
 row(`fettle review of one part among ${builds} builds`, milliseconds(await timed(3, review, 0)));

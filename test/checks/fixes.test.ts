@@ -97,7 +97,7 @@ async function uncured(texts: Texts, others: readonly Finding[] = [], step = 1):
 const expectCures = async (texts: Texts, step = 1): Promise<void> => expect(await uncured(texts, [], step)).toEqual([]);
 
 /** Of whole folders, where each fix is a check of all files. */
-const STEP = cases(3, 1);
+const STEP = cases(8, 1);
 
 describe('every fix offered cures', { timeout: 300_000 }, () => {
   const examples = read('examples/**/*.fettle');
@@ -225,7 +225,7 @@ const slip = fc.record({
   choice: fc.nat(1000),
 });
 
-const RUNS = Number(process.env.FETTLE_FIX_CRAFT ?? cases(20, 60));
+const RUNS = Number(process.env.FETTLE_FIX_CRAFT ?? cases(12, 60));
 
 /** Each run's failures with the text in which they were met, so that one can become a case above. */
 it('every fix offered for ordinary craft with random slips cures', { timeout: 24 * 3_600_000 }, async () => {

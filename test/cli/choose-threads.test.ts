@@ -15,17 +15,23 @@ import { Field } from '../../packages/language/src/report/decide/field.ts';
 import type { JudgedLot } from '../../packages/language/src/report/decide/judging.ts';
 import { spaceOf } from '../../packages/language/src/trial/candidates.ts';
 import { randomNumbers } from '../analysis/random-builds.ts';
-import { oneIn } from '../long.ts';
+import { cases, oneIn } from '../long.ts';
 import { Workshop } from './command.ts';
 
 const shop = new Workshop();
 afterAll(() => shop.remove());
 
+/** Of thousands, or a hundred or two in smaller lots. */
+const STEPS = `duty 60 % .. 100 % step ${cases(10, 2)} %`;
+/** An ordinary run takes the built thread, which starts sooner. */
+const BUILT = cases(1, 0) ? { program: new URL('../../packages/language/dist/choose-worker.js', import.meta.url) } : {};
+const LOT = cases(32, CANDIDATES_A_LOT);
+
 /** Of Spire, some of which fall by checks, some by what is required. */
 const asked = (prefer: readonly string[]) => ({
   name: 'Spire',
   in: [join(shop.folder, 'examples/builds')],
-  vary: ['pack in "../parts"', 'pitch in 2 in .. 3 in step 0.2 in', 'duty 60 % .. 100 % step 2 %'],
+  vary: ['pack in "../parts"', 'pitch in 2 in .. 3 in step 0.2 in', STEPS],
   require: ['thrust_to_weight >= 3'],
   prefer,
 });
@@ -40,9 +46,11 @@ describe('candidates shared out among threads', { timeout: 120_000 }, () => {
     'give the same answer as one thread, by %j',
     async (prefer) => {
       const space = await spaceFor(prefer);
-      expect(space.count).toBeGreaterThan(2 * CANDIDATES_A_LOT);
+      expect(space.count).toBeGreaterThan(2 * LOT);
       const alone = await choose(space);
-      const together = await choose(space, { lots: lotsInThreads(space, asked(prefer), { threads: 3 }) });
+      const together = await choose(space, {
+        lots: lotsInThreads(space, asked(prefer), { threads: cases(2, 3), lotSize: LOT, ...BUILT }),
+      });
       expect(chosenJson(together)).toBe(chosenJson(alone));
       expect(together.cloud).toEqual(alone.cloud);
       expect(alone.rejected.length).toBeGreaterThan(1);
@@ -56,7 +64,9 @@ describe('candidates shared out among threads', { timeout: 120_000 }, () => {
     await expect(failing).rejects.toThrow('out of order');
     let requested = 0;
     const isCancelled = () => ++requested > 3;
-    const stopped = choose(space, { lots: lotsInThreads(space, asked(['hover_time']), { threads: 1, isCancelled }) });
+    const stopped = choose(space, {
+      lots: lotsInThreads(space, asked(['hover_time']), { threads: 1, isCancelled, lotSize: LOT }),
+    });
     await expect(stopped).rejects.toThrow(Cancelled);
   });
 

@@ -8,10 +8,13 @@ import { checkInThreads, lotsOf } from '../../packages/language/src/cli/check-th
 import { progressOn } from '../../packages/language/src/cli/terminal-progress.ts';
 import { allFindings } from '../../packages/language/src/report/checked.ts';
 import { recorded } from '../../packages/language/src/report/formats/record.ts';
+import { cases } from '../long.ts';
 import { Workshop } from './command.ts';
 
 const FOLDERS = 8;
 const BUILDS_A_FOLDER = 42;
+/** One in so many is a whole craft. */
+const WHOLE = cases(6, 1);
 const workshop = new Workshop();
 const silent = progressOn({ isTTY: false, columns: 0, write: () => true });
 
@@ -19,14 +22,16 @@ const buildText = (folder: number, number: number): string => `use "../../exampl
 use "../../examples/rules"
 
 build Craft${folder}_${number} "Craft ${number}" {
-  rules: SurveyRules
   airframe: Open184
+  item: ${number} x ScrewM2
+${number % WHOLE === 0 ? DRIVE : ''}}
+`;
+
+const DRIVE = `  rules: SurveyRules
   motors: 4 x M1606_3150 with P4022x2
   esc: Board35
   load: LinkCam from pack
-  item: ${number} x ScrewM2
   pack: Eaves1150_3S
-}
 `;
 
 beforeAll(() => {

@@ -11,7 +11,7 @@ const paths = readdirSync(root, { recursive: true, encoding: 'utf8' }).filter((p
 const texts = Object.fromEntries(paths.map((path) => [path, readFileSync(new URL(path, root), 'utf8')]));
 
 /** Letters typed at once: three do not always end in the same column of a line. */
-const STEP = cases(3, 1);
+const STEP = cases(8, 1);
 
 /** One for the block, one for a bracket, one for what is being typed, one for a line of the sample that is not quite right. */
 const MOST_PROBLEMS = 4;
@@ -86,7 +86,7 @@ describe('files as they are typed', () => {
         readAll(workspace);
         await workspace.edit(path, text);
       }),
-      { numRuns: cases(50, 150) },
+      { numRuns: cases(25, 150) },
     );
   });
 });

@@ -5,7 +5,7 @@ import { MemoryServer } from './memory-server.ts';
 import { PARTS } from './workshop.ts';
 
 /** `FETTLE_RANDOM_EDITS=100000` for a long run, `FETTLE_SEED=7` for another one. */
-const EDITS = Number(process.env.FETTLE_RANDOM_EDITS ?? cases(60, 150));
+const EDITS = Number(process.env.FETTLE_RANDOM_EDITS ?? cases(30, 150));
 const SEED = Number(process.env.FETTLE_SEED ?? 1);
 const BURSTS_A_SESSION = 20;
 

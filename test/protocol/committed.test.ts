@@ -7,7 +7,7 @@ import { sessions } from './one-session.ts';
 import type { Session } from './session.ts';
 import { PACKS, RAFTER, WORKSHOP } from './workshop.ts';
 
-const start = sessions();
+const start = sessions({ alone: true });
 const BUILD = 'builds/rafter.fettle';
 const HEAVIER = PACKS.replace('78.1 g', '85.0 g');
 const capabilities = {

@@ -11,7 +11,7 @@ import { sessions } from './one-session.ts';
 
 const COMMAND = fileURLToPath(new URL('../../packages/language/bin/fettle.js', import.meta.url));
 
-const start = sessions();
+const start = sessions({ alone: true });
 
 test('reports its name and what it can do', async () => {
   const { initializeResult } = await start();

@@ -1,8 +1,8 @@
 import { afterAll, afterEach, beforeAll } from 'vitest';
 import { Session, type SessionOptions } from './session.ts';
 
-/** A starter whose sessions end with each test. */
-export function sessions(): (options?: SessionOptions) => Promise<Session> {
+/** A starter whose sessions end with each test; they may have something in common. */
+export function sessions(common: SessionOptions = {}): (options?: SessionOptions) => Promise<Session> {
   const running: Session[] = [];
   afterEach(async () => {
     for (const session of running.splice(0)) {
@@ -12,7 +12,7 @@ export function sessions(): (options?: SessionOptions) => Promise<Session> {
     }
   });
   return async (options = {}) => {
-    const session = await Session.start(options);
+    const session = await Session.start({ ...common, ...options });
     running.push(session);
     return session;
   };

@@ -5,6 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { describe, expect, test } from 'vitest';
 import { EXAMPLE_CRAFT } from '../../packages/language/src/checks/example-craft.ts';
 import { PAGES } from '../../packages/language/src/checks/registry.ts';
+import { cases } from '../long.ts';
 import { MemoryServer } from './memory-server.ts';
 import { sessions } from './one-session.ts';
 import { type Pace, typed } from './typist.ts';
@@ -21,7 +22,7 @@ const filesOf = (folder: string): Map<string, string> =>
 const SHARED = new Map([...filesOf('parts'), ...filesOf('rules'), ...filesOf('stands')]);
 const text = (path: string): string => readFileSync(join(EXAMPLES, path), 'utf8');
 
-/** Files that are there, the file that is typed, and its text. */
+/** Files that are there, the file that is typed, and its text. Of a long one, an ordinary run types the end. */
 const BUILDS: Readonly<Record<string, readonly [ReadonlyMap<string, string>, string, string]>> = {
   'a file of nine numbers': [new Map(), 'builds/first.fettle', text('builds/first.fettle')],
   'a full build on shared parts': [SHARED, 'builds/spire.fettle', text('builds/spire.fettle')],
@@ -36,19 +37,25 @@ const BUILDS: Readonly<Record<string, readonly [ReadonlyMap<string, string>, str
   ],
 };
 
+const KEYS = 60;
+const thereOf = (written: string): string =>
+  written.slice(0, cases(1 + written.lastIndexOf('\n', Math.max(0, written.length - KEYS)), 0));
+
 describe.each(Object.entries(BUILDS))('%s, key by key', (_, [files, path, written]) => {
+  const there = thereOf(written);
+
   test('reports nothing false to somebody who goes on before each pause', async () => {
-    expect((await typed(files, path, written, 'quick')).falseMessages).toEqual([]);
+    expect((await typed(files, path, written, 'quick', there)).falseMessages).toEqual([]);
   }, 120_000);
 
   test('reports at most one thing in ten lines that becomes true later, with a pause after each key', async () => {
-    const { falseMessages, lines } = await typed(files, path, written, 'slow');
+    const { falseMessages, lines } = await typed(files, path, written, 'slow', there);
     expect(falseMessages.length, falseMessages.join('\n')).toBeLessThanOrEqual(lines / 10);
   }, 120_000);
 });
 
 /** `FETTLE_EVERY_SAMPLE=1` types all of them: that takes a quarter of an hour. */
-const EVERY = process.env.FETTLE_EVERY_SAMPLE === '1' ? 1 : 12;
+const EVERY = process.env.FETTLE_EVERY_SAMPLE === '1' ? 1 : cases(36, 12);
 const CRAFT = new Map([['craft.fettle', EXAMPLE_CRAFT]]);
 const SAMPLES: readonly (readonly [name: string, ReadonlyMap<string, string>, path: string, string])[] = [
   ...[...filesOf('builds')].map(([path, sample]) => [path, SHARED, path, sample] as const),
@@ -167,7 +174,7 @@ test('text that comes in one piece is reported at once', async () => {
   server.stop();
 });
 
-const start = sessions();
+const start = sessions({ alone: true });
 
 test('by the clock: a finished wrong line within the pause, a half-written one after a rest', async () => {
   const session = await start({ files: WORKSHOP, initializationOptions: { quietWhileTyping: true } });

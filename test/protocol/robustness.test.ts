@@ -18,7 +18,7 @@ import { sessions } from './one-session.ts';
 import { codesOf, type Session } from './session.ts';
 import { PARTS, RAFTER, WORKSHOP } from './workshop.ts';
 
-const start = sessions();
+const start = sessions({ alone: true });
 const BUILD = 'builds/rafter.fettle';
 
 async function hover(session: Session, path: string, piece: string): Promise<string> {

@@ -1,10 +1,14 @@
-/** A client of the language server as an editor is one: a process of its own, over stdio, every message as the protocol wants it. */
+/**
+ * A client of the language server as an editor is one: every message as the protocol wants it. The server is the one of the sources in this
+ * process, which spares each session its start, or on request the built one in a process of its own, over stdio.
+ */
 import { type ChildProcessWithoutNullStreams, spawn } from 'node:child_process';
 import { mkdirSync, mkdtempSync, rmSync, unlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
-import type { Readable, Writable } from 'node:stream';
+import { PassThrough, type Readable, type Writable } from 'node:stream';
 import { fileURLToPath, pathToFileURL } from 'node:url';
+import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
 import {
   type ClientCapabilities,
   type CodeLens,
@@ -43,8 +47,13 @@ import {
   type WorkDoneProgressReport,
 } from 'vscode-languageserver-protocol/node';
 import { TextDocument } from 'vscode-languageserver-textdocument';
+import { compareWithCommit } from '../../packages/language/src/editor/committed/compare-versions.ts';
+import { startServer } from '../../packages/language/src/editor/start.ts';
+import { reportChanges } from '../../packages/language/src/workspace/folder-changes.ts';
+import { NodeFiles } from '../../packages/language/src/workspace/node-files.ts';
 
 const SERVER = fileURLToPath(new URL('../../packages/language/dist/server.js', import.meta.url));
+const REFERENCE = new URL('../../packages/language/reference/', import.meta.url).href;
 
 /** Capabilities of a present-day editor, as far as the server reads them. */
 const CAPABILITIES: ClientCapabilities = {
@@ -84,6 +93,8 @@ const CAPABILITIES: ClientCapabilities = {
 };
 
 export interface SessionOptions {
+  /** With the built server in a process of its own. */
+  readonly alone?: boolean;
   /** Files of the workspace by path, `parts/motors.fettle`. */
   readonly files?: Readonly<Record<string, string>>;
   readonly capabilities?: ClientCapabilities;
@@ -105,6 +116,81 @@ interface Waiter {
   settle: (params: PublishDiagnosticsParams) => void;
 }
 
+interface Serving {
+  readonly input: Writable;
+  readonly output: Readable;
+  readonly exited: Promise<number | null>;
+  end(client: ProtocolConnection): Promise<void>;
+  isRunning(): boolean;
+}
+
+function served(folder: string, logged: string[]): Serving {
+  const server: ChildProcessWithoutNullStreams = spawn(process.execPath, [SERVER, '--stdio'], { cwd: folder });
+  server.stderr.on('data', (data: Buffer) => logged.push(data.toString()));
+  return {
+    input: server.stdin,
+    output: server.stdout,
+    exited: new Promise((resolve) => server.on('exit', resolve)),
+    end: (client) => client.sendNotification(ExitNotification.type),
+    isRunning: () => server.exitCode === null,
+  };
+}
+
+/** Logs of the clients whose servers run in this process; they receive what these servers print. */
+const logs = new Set<string[]>();
+const printed = { error: console.error, warn: console.warn };
+
+function take(logged: string[]): void {
+  logs.add(logged);
+  if (logs.size > 1) return;
+  for (const level of ['error', 'warn'] as const) {
+    printed[level] = console[level];
+    console[level] = (...words: unknown[]) => {
+      for (const log of logs) log.push(words.map(String).join(' '));
+      printed[level](...words);
+    };
+  }
+}
+
+function leave(logged: string[]): void {
+  logs.delete(logged);
+  if (logs.size === 0) Object.assign(console, printed);
+}
+
+/** A notification `exit` would end this process: the streams end instead. */
+function servedHere(logged: string[]): Serving {
+  const [input, output] = [new PassThrough(), new PassThrough()];
+  const connection = createConnection(
+    ProposedFeatures.all,
+    new StreamMessageReader(input),
+    new StreamMessageWriter(output),
+  );
+  let isRunning = true;
+  let ended: (code: number) => void = () => undefined;
+  take(logged);
+  startServer(connection, new NodeFiles(), {
+    reviewer: compareWithCommit,
+    watch: (folders, report) => reportChanges(folders, (changes) => isRunning && report(changes)),
+    reference: REFERENCE,
+  });
+  return {
+    input,
+    output,
+    exited: new Promise((resolve) => {
+      ended = resolve;
+    }),
+    end: async () => {
+      input.end();
+      // What a server sends to a client that has ended is read by nobody.
+      output.removeAllListeners('data').resume();
+      leave(logged);
+      isRunning = false;
+      ended(0);
+    },
+    isRunning: () => isRunning,
+  };
+}
+
 export class Session {
   readonly folder: string;
   readonly connection: ProtocolConnection;
@@ -117,22 +203,19 @@ export class Session {
   readonly asked: (number | string | null)[] = [];
   readonly answered = new Map<number | string | null, number>();
   initializeResult!: InitializeResult;
-  readonly #process: ChildProcessWithoutNullStreams;
+  readonly #server: Serving;
   readonly #texts = new Map<string, TextDocument>();
   /** Of each path, across closing: findings of an earlier text are never taken for those of a later one. */
   readonly #versions = new Map<string, number>();
   readonly #waiters = new Set<Waiter>();
-  readonly #exited: Promise<number | null>;
 
   private constructor(options: SessionOptions) {
     this.folder = mkdtempSync(join(tmpdir(), 'fettle-protocol-'));
     for (const [path, text] of Object.entries(options.files ?? {})) {
       this.writeFile(path, text);
     }
-    this.#process = spawn(process.execPath, [SERVER, '--stdio'], { cwd: this.folder });
-    this.#exited = new Promise((resolve) => this.#process.on('exit', resolve));
-    this.#process.stderr.on('data', (data: Buffer) => this.logged.push(data.toString()));
-    this.connection = createProtocolConnection(this.#reader(this.#process.stdout), this.#writer(this.#process.stdin));
+    this.#server = options.alone ? served(this.folder, this.logged) : servedHere(this.logged);
+    this.connection = createProtocolConnection(this.#reader(this.#server.output), this.#writer(this.#server.input));
     this.connection.onRequest(RegistrationRequest.type, ({ registrations }) => {
       this.registered.push(...registrations.map((registration) => registration.method));
     });
@@ -188,7 +271,7 @@ export class Session {
     const folderUri = pathToFileURL(session.folder).toString();
     session.initializeResult = await session.#orFail(
       session.connection.sendRequest(InitializeRequest.type, {
-        processId: process.pid,
+        processId: options.alone ? process.pid : null,
         rootUri: options.withoutFolder ? null : folderUri,
         ...(!options.withRootOnly && {
           workspaceFolders: options.withoutFolder
@@ -208,7 +291,7 @@ export class Session {
 
   /** A server that cannot start reports it instead of keeping us waiting. */
   #orFail<T>(answer: Promise<T>): Promise<T> {
-    const failed = this.#exited.then((code): never => {
+    const failed = this.#server.exited.then((code): never => {
       throw new Error(`the server ended with ${code}: ${this.logged.join('')}`);
     });
     return Promise.race([answer, failed]);
@@ -217,15 +300,15 @@ export class Session {
   /** Ends the server the way an editor does; answers its exit code. */
   async stop(): Promise<number | null> {
     await this.connection.sendRequest(ShutdownRequest.type);
-    await this.connection.sendNotification(ExitNotification.type);
-    const code = await this.#exited;
+    await this.#server.end(this.connection);
+    const code = await this.#server.exited;
     this.connection.dispose();
     rmSync(this.folder, { recursive: true, force: true });
     return code;
   }
 
   get isRunning(): boolean {
-    return this.#process.exitCode === null;
+    return this.#server.isRunning();
   }
 
   uri(path: string): string {

@@ -8,10 +8,11 @@ import {
   WorkspaceDiagnosticRequest,
 } from 'vscode-languageserver-protocol/node';
 import { requirementsRequest } from '../../packages/language/src/editor/requests/protocol.ts';
+import { cases } from '../long.ts';
 import { sessions } from './one-session.ts';
 import { PARTS, RAFTER, WORKSHOP } from './workshop.ts';
 
-const start = sessions();
+const start = sessions({ alone: true });
 const FILE = 'builds/typed.fettle';
 
 test('typed letter by letter: no crash, never a stale answer, no flood, and the same end as opened at once', async () => {
@@ -55,22 +56,24 @@ test('a request right behind an edit is answered from the new text', async () =>
   }
 });
 
+const BUILDS = cases(15, 60);
+
 test('requests are answered once each while one types, cancelled ones as well', async () => {
   // A part that many builds rest on: there is time to change one's mind.
-  const builds = Array.from({ length: 60 }, (_, i) => [`builds/b${i}.fettle`, RAFTER.replace('Rafter', `B${i}`)]);
+  const builds = Array.from({ length: BUILDS }, (_, i) => [`builds/b${i}.fettle`, RAFTER.replace('Rafter', `B${i}`)]);
   const session = await start({ files: { ...WORKSHOP, ...Object.fromEntries(builds) } });
   const part = 'parts/motors.fettle';
   await session.open(part, PARTS);
   const explain = {
     command: 'fettle.explain',
-    arguments: [{ uri: session.uri('builds/b59.fettle'), build: 'B59', result: 'all_up_weight' }],
+    arguments: [{ uri: session.uri('builds/b0.fettle'), build: 'B0', result: 'all_up_weight' }],
   };
   const outcomes: (number | string)[] = [];
   for (let round = 0; round < 12; round++) {
     await session.changeWithoutWaiting(part, PARTS.replace(/mass: \d/, `mass: ${1 + (round % 9)}`));
     const source = new CancellationTokenSource();
     const asked = [
-      session.connection.sendRequest(requirementsRequest, { uri: session.uri('builds/b59.fettle') }, source.token),
+      session.connection.sendRequest(requirementsRequest, { uri: session.uri('builds/b0.fettle') }, source.token),
       session.connection.sendRequest(HoverRequest.type, session.at(part, { line: 0, character: 8 }), source.token),
       session.connection.sendRequest(WorkspaceDiagnosticRequest.type, { previousResultIds: [] }, source.token),
       session.connection.sendRequest(ExecuteCommandRequest.type, explain, source.token),

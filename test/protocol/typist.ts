@@ -13,19 +13,20 @@ export interface Typed {
 /** How fast: `quick` types on before the pause after which the server reports; `slow` lets every pause come. */
 export type Pace = 'quick' | 'slow';
 
-/** One text typed from its first to its last letter; `files` are there already. */
+/** One text typed from its first to its last letter, or behind what is there already; `files` are there, too. */
 export async function typed(
   files: ReadonlyMap<string, string>,
   path: string,
   text: string,
   pace: Pace,
+  there = '',
 ): Promise<Typed> {
-  const server = await MemoryServer.start(new Map([...files, [path, '']]), new Map([[path, '']]));
+  const server = await MemoryServer.start(new Map([...files, [path, there]]), new Map([[path, there]]));
   const seen = new Map<string, string>();
   const own = uriOf(path).toString();
   const before = new Set(messages(server, own));
-  let written = '';
-  for (const key of keysOf(text)) {
+  let written = there;
+  for (const key of keysOf(text.slice(there.length))) {
     written += key;
     await server.typeText(path, key);
     await server.built();
@@ -37,7 +38,10 @@ export async function typed(
   const final = new Set(messages(server, own));
   server.stop();
   return {
-    lines: text.split('\n').filter((line) => line.trim() !== '').length,
+    lines: text
+      .slice(there.length)
+      .split('\n')
+      .filter((line) => line.trim() !== '').length,
     falseMessages: [...seen]
       .filter(([reported]) => !final.has(reported) && !before.has(reported))
       .map(([reported, line]) => `${JSON.stringify(line)}: ${reported}`),

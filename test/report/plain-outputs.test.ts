@@ -17,11 +17,12 @@ import { toText } from '../../packages/language/src/report/formats/text.ts';
 import { explanationText } from '../../packages/language/src/report/present/explanation-text.ts';
 import { sheetHtml, sheetMarkdown } from '../../packages/language/src/report/sheet/sheet.ts';
 import { sheetData } from '../../packages/language/src/report/sheet/sheet-data.ts';
+import { cases } from '../long.ts';
 import { broken, craftTexts, keepsLaws, type Printed, prose } from './printed-words.ts';
 
 /** `FETTLE_RANDOM_BUILDS=1000` tries that many, other ones each time. */
 const demanded = Number(process.env.FETTLE_RANDOM_BUILDS ?? 0);
-const BUILDS = demanded || 40;
+const BUILDS = demanded || cases(16, 40);
 const SEED = demanded ? Date.now() % 2 ** 31 : 20_261_128;
 
 const folder = mkdtempSync(join(tmpdir(), 'fettle-words-'));

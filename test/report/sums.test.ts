@@ -6,6 +6,7 @@ import fc from 'fast-check';
 import { afterAll, describe, expect, it } from 'vitest';
 import { formatPair, stepsOf } from '../../packages/language/src/units/print.ts';
 import { UNITS } from '../../packages/language/src/units/table.ts';
+import { oneIn } from '../long.ts';
 import { CRAFT, Repository, runIn } from '../review/repository.ts';
 
 /** In units of 10⁻¹², exactly; minutes and seconds of a clock as seconds. */
@@ -201,7 +202,7 @@ describe('every output', () => {
   });
 
   it('of a comparison is right as it is printed', () => {
-    for (const format of ['text', 'markdown']) {
+    for (const format of oneIn(2, ['text', 'markdown'])) {
       const sums = ['Rafter', 'Belfry', 'Gable', 'Spire'].flatMap((build) =>
         rowsIn(runIn(examples, 'compare', build, '--format', format).out),
       );

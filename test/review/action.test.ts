@@ -5,6 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { packInto } from '../../.github/action/pack.ts';
+import { atLength } from '../long.ts';
 import { type Comment, PlayedForge } from './forge.ts';
 import { CRAFT, Repository } from './repository.ts';
 
@@ -187,18 +188,21 @@ describe('the action', { timeout: 120_000 }, () => {
     expect(forge.uploads).toEqual([]);
   });
 
-  it('of a whole checkout of the branch itself compares with where it left the target, or with the base that is stated', async () => {
-    using pull = new PullRequest();
-    using checkout = pull.checkedOut('origin', '+refs/heads/*:refs/remotes/origin/*');
-    checkout.git('checkout', '-q', '--detach', pull.head);
-    const quiet = { sarif: 'false', comment: 'false' };
-    const required = await run(checkout, pull.head, { inputs: quiet });
-    expect(required.summary).toMatch(/^## Stop and check: 1 new error\n/);
-    const stated = await run(checkout, pull.head, { inputs: { ...quiet, base: pull.head } });
-    expect(stated.summary).toMatch(/^## Nothing to worry about/);
-  });
+  atLength(
+    'of a whole checkout of the branch itself compares with where it left the target, or with the base that is stated',
+    async () => {
+      using pull = new PullRequest();
+      using checkout = pull.checkedOut('origin', '+refs/heads/*:refs/remotes/origin/*');
+      checkout.git('checkout', '-q', '--detach', pull.head);
+      const quiet = { sarif: 'false', comment: 'false' };
+      const required = await run(checkout, pull.head, { inputs: quiet });
+      expect(required.summary).toMatch(/^## Stop and check: 1 new error\n/);
+      const stated = await run(checkout, pull.head, { inputs: { ...quiet, base: pull.head } });
+      expect(stated.summary).toMatch(/^## Nothing to worry about/);
+    },
+  );
 
-  it('fails as it is set to: never, or at what is permitted', async () => {
+  atLength('fails as it is set to: never, or at what is permitted', async () => {
     const quiet = { sarif: 'false', comment: 'false' };
     {
       using pull = new PullRequest();
@@ -215,7 +219,7 @@ describe('the action', { timeout: 120_000 }, () => {
     expect(both.code).toBe(1);
   });
 
-  it('writes no comment where nothing of Fettle was changed; one that is there already is renewed', async () => {
+  atLength('writes no comment where nothing of Fettle was changed; one that is there already is renewed', async () => {
     using pull = new PullRequest((origin) => origin.write({ 'notes.md': 'dry roof\n' }));
     using checkout = pull.checkedOut();
     await using forge = await PlayedForge.start();
@@ -227,7 +231,7 @@ describe('the action', { timeout: 120_000 }, () => {
     expect(forge.comments[0]?.body).toMatch(/^## Nothing to worry about/);
   });
 
-  it('leaves no earlier comment as if it were true when the review fails', async () => {
+  atLength('leaves no earlier comment as if it were true when the review fails', async () => {
     using pull = new PullRequest();
     using checkout = pull.checkedOut();
     await using forge = await PlayedForge.start();
@@ -258,7 +262,7 @@ describe('the action', { timeout: 120_000 }, () => {
     expect(forge.comments[0]?.body).toMatch(/^## Not reviewed\n/);
   });
 
-  it('has marked the earlier comment as out of date before anything can end it', async () => {
+  atLength('has marked the earlier comment as out of date before anything can end it', async () => {
     using pull = new PullRequest();
     using checkout = pull.checkedOut();
     await using forge = await PlayedForge.start();
@@ -296,17 +300,22 @@ describe('the action', { timeout: 120_000 }, () => {
     expect(forge.calls.filter((call) => call.startsWith('POST /repos/group/craft/issues'))).toHaveLength(1);
   });
 
-  it('gives up with a message where the forge does not answer or requires too long a wait, and ends as the review does', async () => {
-    using pull = new PullRequest();
-    using checkout = pull.checkedOut();
-    await using forge = await PlayedForge.start();
-    forge.instead.push({ to: /./, answer: { status: 429, headers: { 'retry-after': '3600' } }, isForGood: true });
-    const { code, reported } = await run(checkout, pull.head, { forge });
-    expect(code).toBe(1);
-    expect(reported.match(/^::warning .*429.*$/gm)).toHaveLength(3);
-    const inputs = { sarif: 'false', comment: 'false' };
-    expect((await run(checkout, pull.head, { url: 'http://127.0.0.1:9', inputs })).reported).not.toContain('::warning');
-  });
+  atLength(
+    'gives up with a message where the forge does not answer or requires too long a wait, and ends as the review does',
+    async () => {
+      using pull = new PullRequest();
+      using checkout = pull.checkedOut();
+      await using forge = await PlayedForge.start();
+      forge.instead.push({ to: /./, answer: { status: 429, headers: { 'retry-after': '3600' } }, isForGood: true });
+      const { code, reported } = await run(checkout, pull.head, { forge });
+      expect(code).toBe(1);
+      expect(reported.match(/^::warning .*429.*$/gm)).toHaveLength(3);
+      const inputs = { sarif: 'false', comment: 'false' };
+      expect((await run(checkout, pull.head, { url: 'http://127.0.0.1:9', inputs })).reported).not.toContain(
+        '::warning',
+      );
+    },
+  );
 
   it('of a fork, whose token only reads: warnings, the summary, and the exit code of the review', async () => {
     using pull = new PullRequest();
@@ -320,32 +329,38 @@ describe('the action', { timeout: 120_000 }, () => {
     expect(summary).toMatch(/^## Stop and check/);
   });
 
-  it('touches nobody else’s comment, whatever it description: a person’s, another bot’s, that of a review of another name', async () => {
-    using pull = new PullRequest();
-    using checkout = pull.checkedOut();
-    await using forge = await PlayedForge.start();
-    const others: Comment[] = [
-      { id: 11, body: BEFORE, user: { login: 'a-stranger' } },
-      { id: 12, body: BEFORE, user: { login: 'another-app[bot]' } },
-      { id: 13, body: `look:\n${MARKER} yes`, user: { login: 'github-actions[bot]' } },
-      { id: 14, body: BEFORE.replace('review', 'review: roof'), user: { login: 'github-actions[bot]' } },
-    ];
-    const chatter = Array.from({ length: 230 }, (_, i): Comment => ({ id: i + 100, body: 'hm', user: { login: 'x' } }));
-    forge.comments.push(...others.map((one) => ({ ...one })), ...chatter);
-    const inputs = { sarif: 'false' };
-    await run(checkout, pull.head, { forge, inputs });
-    await run(checkout, pull.head, { forge, inputs: { ...inputs, name: 'tower' } });
-    expect(forge.comments.slice(0, 4)).toEqual(others);
-    expect(forge.comments.slice(234).map(({ body }) => body.trimEnd().split('\n').at(-1))).toEqual([
-      MARKER,
-      '<!-- fettle review: tower -->',
-    ]);
-    await run(checkout, pull.head, { forge, inputs: { ...inputs, name: 'roof' } });
-    expect(forge.comments).toHaveLength(236);
-    expect(forge.comments[3]?.body).toMatch(/^## Stop and check/);
-  });
+  atLength(
+    'touches nobody else’s comment, whatever it description: a person’s, another bot’s, that of a review of another name',
+    async () => {
+      using pull = new PullRequest();
+      using checkout = pull.checkedOut();
+      await using forge = await PlayedForge.start();
+      const others: Comment[] = [
+        { id: 11, body: BEFORE, user: { login: 'a-stranger' } },
+        { id: 12, body: BEFORE, user: { login: 'another-app[bot]' } },
+        { id: 13, body: `look:\n${MARKER} yes`, user: { login: 'github-actions[bot]' } },
+        { id: 14, body: BEFORE.replace('review', 'review: roof'), user: { login: 'github-actions[bot]' } },
+      ];
+      const chatter = Array.from(
+        { length: 230 },
+        (_, i): Comment => ({ id: i + 100, body: 'hm', user: { login: 'x' } }),
+      );
+      forge.comments.push(...others.map((one) => ({ ...one })), ...chatter);
+      const inputs = { sarif: 'false' };
+      await run(checkout, pull.head, { forge, inputs });
+      await run(checkout, pull.head, { forge, inputs: { ...inputs, name: 'tower' } });
+      expect(forge.comments.slice(0, 4)).toEqual(others);
+      expect(forge.comments.slice(234).map(({ body }) => body.trimEnd().split('\n').at(-1))).toEqual([
+        MARKER,
+        '<!-- fettle review: tower -->',
+      ]);
+      await run(checkout, pull.head, { forge, inputs: { ...inputs, name: 'roof' } });
+      expect(forge.comments).toHaveLength(236);
+      expect(forge.comments[3]?.body).toMatch(/^## Stop and check/);
+    },
+  );
 
-  it('finds its comment with a person’s token, and where the forge knows no viewer', async () => {
+  atLength('finds its comment with a person’s token, and where the forge knows no viewer', async () => {
     using pull = new PullRequest();
     using checkout = pull.checkedOut();
     await using forge = await PlayedForge.start();
@@ -408,7 +423,7 @@ describe('what is packed', { timeout: 120_000 }, () => {
     expect([...new Set(named)]).toEqual([version]);
   });
 
-  it('is all that a hook installs: without a network, without a script, and it reviews what is staged', () => {
+  atLength('is all that a hook installs: without a network, without a script, and it reviews what is staged', () => {
     const hooks = readFileSync(join(packed, '.pre-commit-hooks.yaml'), 'utf8');
     const entries = [...hooks.matchAll(/^ {2}entry: (.+)$/gm)].map(([, entry = '']) => entry.split(' '));
     expect(hooks.match(/language: node/g)).toHaveLength(entries.length);

@@ -2,6 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type AssessedBuild, assess, type Files, findings, parse, review } from '../../packages/language/src/index.ts';
+import { oneIn } from '../long.ts';
 import { CRAFT } from './repository.ts';
 
 const log = (sag: number): string =>
@@ -117,7 +118,7 @@ const READERS: Readonly<Record<string, string>> = {
 };
 
 describe('a number of a file that builds rest on', () => {
-  it.each(Object.keys(FILES))(
+  it.each(oneIn(3, Object.keys(FILES), 1))(
     `as another one: each build that it moves is judged, and the text named: %s`,
     async (path) => {
       const text = FILES[path] ?? '';

@@ -8,10 +8,11 @@ import { type Files, findings, parse } from '../../packages/language/src/index.t
 import { isForgiven, risen } from '../../packages/language/src/report/review/gravity.ts';
 import { review } from '../../packages/language/src/report/review/review.ts';
 import { verdictOf } from '../../packages/language/src/report/review/review-verdict.ts';
+import { cases } from '../long.ts';
 import { chance } from '../protocol/edit-bursts.ts';
 import { type Edit, FLEET, fact, LOOSENINGS, tightened } from './loosening-edits.ts';
 
-const RUNS = Number(process.env.FETTLE_RANDOM_REVIEWS ?? 8);
+const RUNS = Number(process.env.FETTLE_RANDOM_REVIEWS ?? cases(6, 8));
 const SEED = Number(process.env.FETTLE_SEED ?? 5);
 
 interface Drawn {

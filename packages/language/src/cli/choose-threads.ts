@@ -42,18 +42,19 @@ export interface Sharing {
   readonly threads: number;
   readonly isCancelled?: () => boolean;
   readonly program?: URL;
+  readonly lotSize?: number;
 }
 
 export async function* lotsInThreads(
   space: Space,
   asked: Asked,
-  { threads, isCancelled = () => false, program = WORKER }: Sharing,
+  { threads, isCancelled = () => false, program = WORKER, lotSize = CANDIDATES_A_LOT }: Sharing,
 ): AsyncGenerator<JudgedLot> {
-  const lots = Math.ceil(space.count / CANDIDATES_A_LOT);
+  const lots = Math.ceil(space.count / lotSize);
   const lotAt = (number: number): LotOfCandidates => ({
     number,
-    from: number * CANDIDATES_A_LOT,
-    to: Math.min(space.count, (number + 1) * CANDIDATES_A_LOT),
+    from: number * lotSize,
+    to: Math.min(space.count, (number + 1) * lotSize),
   });
   const ready = new Map<number, JudgedLot>();
   let [next, due] = [0, 0];

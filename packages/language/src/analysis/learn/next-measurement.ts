@@ -65,8 +65,7 @@ export function measurementsFor(
 ): Ranked[] {
   const now = expanded(estimate);
   if (!(now > 0)) return [];
-  return takenOn(assessment)
-    .filter(({ measurement }) => measurement.tools.every((tool) => tools.includes(tool)))
+  return takenOn(assessment, (kind) => kind.tools.every((tool) => tools.includes(tool)))
     .map(({ measurement, slopes }): Ranked => {
       const plusMinusThen = COVERAGE * Math.sqrt(varianceWith(estimate, slopes));
       return { ...measurement, plusMinusThen, narrowing: 1 - plusMinusThen / now };
@@ -84,8 +83,8 @@ const isSimpler = (one: Ranked, other: Ranked): boolean =>
 
 /** What a scale, a charger and a stopwatch are expected to read. */
 export function readingsExpected(assessment: Assessment): readonly Line[] {
-  return takenOn(assessment).flatMap(({ measurement: { id, lines } }) =>
-    id === 'scale' || id === 'charger' ? lines : [],
+  return takenOn(assessment, ({ id }) => id === 'scale' || id === 'charger').flatMap(
+    ({ measurement: { lines } }) => lines,
   );
 }
 
@@ -95,16 +94,29 @@ interface Taken {
   readonly slopes: readonly Float64Array[];
 }
 
-const taken = new WeakMap<Assessment, readonly Taken[]>();
+/** What of a measurement is known before it is taken. */
+type Offered = Pick<Measurement, 'id' | 'tools'>;
 
-function takenOn(assessment: Assessment): readonly Taken[] {
-  const known = taken.get(assessment) ?? [
-    ...KINDS.flatMap((kind) => take(kind, assessment) ?? []),
-    ...(capacityOf(assessment) ?? []),
-    ...(standRows(assessment) ?? []),
-  ];
+interface Offer extends Offered {
+  readonly take: (assessment: Assessment) => Taken | undefined;
+}
+
+const OFFERS: readonly Offer[] = [
+  ...KINDS.map((kind): Offer => ({ id: kind.id, tools: kind.tools, take: (assessment) => take(kind, assessment) })),
+  { id: 'capacity', tools: ['charger'], take: capacityOf },
+  { id: 'stand', tools: ['stand'], take: standRows },
+];
+
+const taken = new WeakMap<Assessment, Map<string, Taken | undefined>>();
+
+/** Each is taken once, when somebody first has the tools for it: that takes as long as an assessment. */
+function takenOn(assessment: Assessment, isWanted: (offer: Offered) => boolean): Taken[] {
+  const known = taken.get(assessment) ?? new Map<string, Taken | undefined>();
   taken.set(assessment, known);
-  return known;
+  return OFFERS.filter(isWanted).flatMap(({ id, take }) => {
+    if (!known.has(id)) known.set(id, take(assessment));
+    return known.get(id) ?? [];
+  });
 }
 
 function take(kind: Kind, assessment: Assessment): Taken | undefined {
@@ -161,7 +173,7 @@ function take(kind: Kind, assessment: Assessment): Taken | undefined {
 const COUNTED = 0.015;
 
 /** What a pack delivers, as its charger counts it, replaces its label and what is off between label and flight. */
-function capacityOf(assessment: Assessment): Taken[] | undefined {
+function capacityOf(assessment: Assessment): Taken | undefined {
   const { build, option, inputs } = assessment;
   const label = option.part.figure('capacity');
   const share = label && flyingShare(label);
@@ -179,13 +191,13 @@ function capacityOf(assessment: Assessment): Taken[] | undefined {
     how: `Discharge ${name} from full at about the current of hover until its cells rest at 3.6 V, charge it full again, add 5 % to what went in, and state that as its capacity, measured.`,
     lines: [{ property: 'capacity', value: label.value * share.value, unit: 'mAh' }],
   };
-  return [{ measurement, slopes: [narrowed] }];
+  return { measurement, slopes: [narrowed] };
 }
 
 /** Duties of the rows to measure on a stand. */
 const DUTIES = [0.3, 0.6, 1];
 
-function standRows(assessment: Assessment): Taken[] | undefined {
+function standRows(assessment: Assessment): Taken | undefined {
   const { build, option } = assessment;
   const [rotor] = build.rotors;
   const cells = cellsInSeries(option);
@@ -227,7 +239,7 @@ function standRows(assessment: Assessment): Taken[] | undefined {
     how: 'Mount one motor with its propeller on the stand, away from walls and people, and note voltage, current and thrust at each duty, for a bench block.',
     lines: [],
   };
-  return [{ measurement, slopes: slopesOf(scene, deviations, assessment, learnt) }];
+  return { measurement, slopes: slopesOf(scene, deviations, assessment, learnt) };
 }
 
 /** V per cell of a pack in use. */

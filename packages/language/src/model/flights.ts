@@ -291,4 +291,4 @@ export function requiredWith(flights: readonly Flight[], requirements: readonly 
   });
 }
 
-const FLIGHT_RESULT = /^flight\.([^.]+)\./;
+export const FLIGHT_RESULT = /^flight\.([^.]+)\./;

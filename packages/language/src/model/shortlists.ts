@@ -24,6 +24,9 @@ import { schemaOf } from '../vocabulary/properties.ts';
 import type { Kind } from '../vocabulary/schema.ts';
 import { type Amount, readAmount } from './amounts.ts';
 import type { Requirement } from './build.ts';
+import { assemble } from './builds.ts';
+import { resultsIn } from './expressions.ts';
+import { FLIGHT_RESULT } from './flights.ts';
 import { requirementsIn } from './rules.ts';
 
 export type VariedKind = (typeof VARIED_KINDS)[number];
@@ -143,6 +146,28 @@ function onePart(line: PropertyLine, part: PartNode): Varied | Wrong {
   const key = schemaOf('shortlist').properties.vary?.name ?? 'vary';
   const written = textOf(line).replace(new RegExp(`^${key}\\s*:\\s*`), '');
   return { of: 'parts', kind, parts: [{ node: part, written }] };
+}
+
+/** Results of a flight that the build does not make would be those of no candidate. */
+export function otherFlight(
+  { build, prefer, requirements }: Shortlist,
+  isMeant: (line: { readonly place: Place }) => boolean = () => true,
+): { readonly message: string; readonly place: Place } | undefined {
+  if (!build) return undefined;
+  const { build: base } = assemble(build);
+  if (base.holes.has('flight')) return undefined;
+  const named = [
+    ...prefer.map(({ name, place }) => ({ names: [name], place })),
+    ...requirements.map(({ condition, place }) => ({ names: [...resultsIn(condition)], place })),
+  ];
+  const own = base.flights.map(({ name }) => name);
+  for (const { names, place } of named.filter(isMeant)) {
+    const other = names.flatMap((name) => FLIGHT_RESULT.exec(name)?.[1] ?? []).find((name) => !own.includes(name));
+    if (other === undefined) continue;
+    const known = own.length > 0 ? `its flights are ${own.join(', ')}` : 'it makes none; `flight: NAME` in the build';
+    return { message: `${base.name} makes no flight ${other}: ${known}`, place };
+  }
+  return undefined;
 }
 
 /** Every part of that kind declared in a folder or a file. */

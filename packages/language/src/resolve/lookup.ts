@@ -140,7 +140,8 @@ export class Lookup {
         return;
       case 'result':
         for (const name of RESULT_NAMES) yield describeWord(name);
-        for (const word of ['rail', 'flight', 'min', 'max']) yield describeWord(word);
+        for (const word of isResult(holder) ? ['rail', 'flight', 'min', 'max'] : ['rail', 'flight'])
+          yield describeWord(word);
         return;
       case 'rail':
         yield describeWord('pack');
@@ -165,7 +166,7 @@ export class Lookup {
 
   /** Functions and results resolve with and without brackets: the reader of the requirement reports which take them. */
   #findResult(holder: Holder, name: string): Found {
-    const isFunction = name === 'min' || name === 'max';
+    const isFunction = isResult(holder) && (name === 'min' || name === 'max');
     const isCall = isResult(holder) && holder.call;
     const isOfBlock = (name === 'rail' || name === 'flight') && !isCall;
     return isFunction || isResultName(name) || isOfBlock ? describeWord(name) : UNKNOWN;

@@ -52,6 +52,7 @@ function roleOfValue(line: Property): Role {
   const block = blockAround(line);
   if (block === 'build' && line.key === 'without') return { sort: 'inherited' };
   if (block === 'rail' && line.key === 'from') return { sort: 'rail' };
+  if (block === 'shortlist' && line.key === 'prefer') return { sort: 'result' };
   const rule = ruleOf(line);
   return rule ? roleByRule(line.key, rule) : ANY_WORD;
 }

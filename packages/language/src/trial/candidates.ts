@@ -13,6 +13,7 @@ import { assemble } from '../model/builds.ts';
 import { partOf } from '../model/parts.ts';
 import {
   KIND_OF_FIGURE,
+  otherFlight,
   readShortlist,
   type Shortlist,
   type Varied,
@@ -98,6 +99,8 @@ export async function spaceOf(
   if (shortlist.prefer.length === 0)
     throw new CannotChoose(`${shortlist.name} prefers nothing yet: \`prefer: hover_time\``);
   refuseBroken(base);
+  const other = otherFlight(shortlist);
+  if (other) throw new CannotChoose(other.message);
   const { axes: thinned, notes } = thin(varied, most, shortlist.name);
   const appended = textFor(base, thinned);
   const trial = await withAppended(services, document, appended.text);

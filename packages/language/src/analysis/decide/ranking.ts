@@ -15,7 +15,7 @@ export interface Preference {
 
 /** Of these less is better; of every other result more is. */
 const LESS_IS_BETTER =
-  /^(?:all_up_weight|dry_mass|pack_mass_fraction|gram_cost_time|price|disc_loading|tip_speed|tip_mach|balance_offset|motor_temperature|mount_transmissibility|hover_(?:speed|duty|current|power)|reserve_hover_duty|burst_current|stall_(?:current|ratio)|full_(?:current|motor_current|motor_power|power|speed)|rail\..*\.current)$/;
+  /^(?:all_up_weight|dry_mass|pack_mass_fraction|gram_cost_time|price|disc_loading|tip_speed|tip_mach|balance_offset|motor_temperature|mount_transmissibility|hover_(?:speed|duty|current|power)|reserve_hover_duty|burst_current|stall_(?:current|ratio)|full_(?:current|motor_current|motor_power|power|speed)|rail\..*\.current|flight\..*\.(?:time|charge|turn_back_voltage))$/;
 
 export function preferenceOf(name: string): Preference | undefined {
   const described = resultOf(name);

@@ -38,7 +38,7 @@ import { MISSING_VALUE } from './missing-value.ts';
 import { type Found, flatten, problem } from './problem-text.ts';
 import { requireProblems } from './requirement-problems.ts';
 import { acceptProblems, changeProblems, keepProblems, noteProblems, observedProblems } from './sentence-problems.ts';
-import { varyProblem } from './shortlist-problems.ts';
+import { otherFlightProblem, varyProblem } from './shortlist-problems.ts';
 import { lineInUnit, valueProblem } from './value-problems.ts';
 
 export function fileProblems(file: File): Problem[] {
@@ -96,7 +96,9 @@ function lineProblems(line: Line, schema: BlockSchema, before: Line | undefined,
     if (property.shape === 'leg') return flatten([legProblem(line, property)]);
     const value = lineInUnit(line, schema) ?? valueProblem(line, property);
     // Of something else than what belongs here the clauses are something else's, too.
-    return value?.id === 'wrong-kind' ? value : flatten([value, clauseProblems(line, property)]);
+    return value?.id === 'wrong-kind'
+      ? value
+      : flatten([value, clauseProblems(line, property), otherFlightProblem(line)]);
   }
   if (isRail(line)) return flatten([missingName(line), blockProblems(line.lines, schemaOf('rail'))]);
   if (isObserved(line)) return [...observedProblems(line), ...blockProblems(line.lines, schemaOf('observed'))];
@@ -104,7 +106,7 @@ function lineProblems(line: Line, schema: BlockSchema, before: Line | undefined,
 }
 
 function sentenceProblems(line: Line): Found {
-  if (isRequire(line)) return requireProblems(line);
+  if (isRequire(line)) return flatten([...requireProblems(line), otherFlightProblem(line)]);
   if (isKeep(line)) return keepProblems(line);
   if (isAccept(line)) return acceptProblems(line);
   if (isChange(line)) return changeProblems(line);

@@ -34,6 +34,7 @@ import { DUPLICATE } from './duplicate.ts';
 import { MISSING_VALUE } from './missing-value.ts';
 import { article, either, problem, replace, rewrite } from './problem-text.ts';
 import { commaInRequire } from './requirement-problems.ts';
+import { directionOf } from './shortlist-problems.ts';
 import { SYNTAX } from './syntax.ts';
 import { UNKNOWN_NAME } from './unknown-name.ts';
 import { WRONG_KIND } from './wrong-kind.ts';
@@ -167,6 +168,7 @@ export function unknownLineProblem(
   const together = schema && severalWords(line, schema);
   if (together) return together;
   if (before && isOnSameRow(before, line)) {
+    if (directionOf(before)) return undefined;
     const continued = continuedProblem(before, line, schema);
     if (continued || isExplained(before) || isBehindNeedlessColon(before, schema)) return continued;
   }

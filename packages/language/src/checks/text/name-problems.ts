@@ -3,6 +3,7 @@ import { type CstNode, type LangiumDocument, URI, UriUtils } from 'langium';
 import {
   type File,
   isExpression,
+  isNamed,
   isRail,
   isResult,
   isUse,
@@ -29,6 +30,7 @@ import { meant } from '../../vocabulary/synonyms.ts';
 import { DUPLICATE, duplicateProblems } from './duplicate.ts';
 import { LIKE_CYCLE } from './like-cycle.ts';
 import { article, problem, rewrite } from './problem-text.ts';
+import { directionProblem } from './shortlist-problems.ts';
 import { UNKNOWN_NAME } from './unknown-name.ts';
 import { useProblems } from './use-problems.ts';
 import { WRONG_KIND } from './wrong-kind.ts';
@@ -188,6 +190,9 @@ class Unresolved {
   }
 
   #unknown(): Problem {
+    const { container } = this.#reference;
+    const directed = isNamed(container) ? directionProblem(container) : undefined;
+    if (directed) return directed;
     return {
       id: UNKNOWN_NAME.id,
       message: `${this.#complaint()}${this.#hint()}`,

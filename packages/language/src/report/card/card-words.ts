@@ -1,6 +1,7 @@
 /** Words that the card's formats share. */
 
-import { formatEnd, formatHundredths } from '../../units/print.ts';
+import { formatHundredths } from '../../units/print.ts';
+import { turnBackBy } from '../flights/flight-words.ts';
 import type { Quantity } from '../sheet/sheet-data.ts';
 import { formatDuty, formatQuantity } from '../sheet/sheet-words.ts';
 import type { CardData, CardFlight, CardPack, CardReading } from './card-data.ts';
@@ -56,9 +57,8 @@ export function otherwise(
 
 /** On the way home at the latest, at the safe ends of the ±: earlier, with more left. */
 export function flightRows({ time, charge, turnBack }: CardFlight): [string, string][] {
-  const early = turnBack && formatEnd(turnBack.time.value, turnBack.time.plusMinus, turnBack.time.unit, 'lower');
   return [
-    ...(turnBack && early !== undefined ? [['turn back by', early] as [string, string]] : []),
+    ...(turnBack ? [['turn back by (safe end)', turnBackBy(turnBack)] as [string, string]] : []),
     ...(turnBack?.voltage ? [['turn back at, per cell', formatVolts(turnBack.voltage)] as [string, string]] : []),
     ...(turnBack ? [['then away from home', formatQuantity(turnBack.distance)] as [string, string]] : []),
     ...(time ? [['the whole of it', formatQuantity(time)] as [string, string]] : []),

@@ -1,5 +1,5 @@
 /** Words and rows that all formats of flights in legs share. */
-import { formatPlusMinus, formatShare, formatValue } from '../../units/print.ts';
+import { formatEnd, formatPlusMinus, formatShare, formatValue } from '../../units/print.ts';
 import type { FlightData, LegData } from './flight-data.ts';
 
 type Known = NonNullable<LegData['time']>;
@@ -22,18 +22,19 @@ export function flightCells({
   reason,
 }: Omit<FlightData, 'moments'>): [string, string, string, string] {
   if (reason !== undefined) return [reason, '', '', ''];
-  return [
-    plainly(time),
-    reported(charge),
-    left ? formatShare(left.value) : '–',
-    turnBack ? turnBackWords(turnBack) : '–',
-  ];
+  return [plainly(time), reported(charge), reported(left), turnBack ? turnBackWords(turnBack) : '–'];
 }
 
-/** "by 6.8 (4.4 to 10) min, at 3.71 ± 0.04 V per cell, 300 m out" */
-function turnBackWords({ time, distance, voltage }: NonNullable<FlightData['turnBack']>): string {
+/** The early end of the ±, which is the safe one: the minute that every page states. */
+export const turnBackBy = ({ time }: NonNullable<FlightData['turnBack']>): string =>
+  formatEnd(time.value, time.plusMinus, time.unit, 'lower');
+
+/** "by 4.4 min (safe end of 6.8 (4.4 to 10) min), at 3.71 ± 0.04 V per cell, 300 m out" */
+function turnBackWords(turnBack: NonNullable<FlightData['turnBack']>): string {
+  const { time, distance, voltage } = turnBack;
   const volts = voltage ? `, at ${reported(voltage)} per cell` : '';
-  return `by ${reported(time)}${volts}, ${reported(distance)} out`;
+  const safe = time.plusMinus > 0 ? ` (safe end of ${reported(time)})` : '';
+  return `by ${turnBackBy(turnBack)}${safe}${volts}, ${reported(distance)} out`;
 }
 
 export const LEG_HEADINGS = [
@@ -61,7 +62,7 @@ export function flightSentences(flight: FlightData): string[] {
   const last = turnBack && legs[turnBack.leg];
   const cheap = legs.flatMap(({ text, cheapest }) => (cheapest ? [`“${text}” at ${reported(cheapest)}`] : []));
   return [
-    `It takes ${reported(charge)} and leaves ${left ? formatShare(left.value) : '–'}${floor === undefined ? '' : `, where ${formatShare(floor)} have to be left`}.`,
+    `It takes ${reported(charge)} and leaves ${reported(left)}${floor === undefined ? '' : `, where ${formatShare(floor)} have to be left`}.`,
     ...(short ? [`Too little is left in “${short.text}”.`] : []),
     ...(turnBack ? [`Turn back ${turnBackWords(turnBack)}${last ? `, in “${last.text}”` : ''}.`] : []),
     ...(endurance && range

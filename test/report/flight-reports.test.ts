@@ -57,7 +57,7 @@ describe('a flight in legs is printed', () => {
 
   it('as text and Markdown, one line per pack', () => {
     const row =
-      /FarBay.*Mast1050_4S.*3 min 5 s.*267 ± \d+ mAh.*73 %.*by 8\.\d ± [\d.]+ min, at 3\.\d+ ± [\d.]+ V per cell, 150 m out/;
+      /FarBay.*Mast1050_4S.*3 min 5 s.*267 ± \d+ mAh.*73 ± \d %.*by 7\.\d min \(safe end of 8\.\d ± [\d.]+ min\), at 3\.\d+ ± [\d.]+ V per cell, 150 m out/;
     expect(shop.fettle('check', SPIRE).out).toMatch(row);
     expect(shop.fettle('check', SPIRE, '--format', 'markdown').out).toMatch(row);
   });
@@ -66,7 +66,7 @@ describe('a flight in legs is printed', () => {
     const { out } = shop.fettle('card', 'Spire', '--in', SPIRE);
     const [option] = printed();
     const { value = 0, plusMinus = 0 } = option?.results['flight.FarBay.turn_back_time'] ?? {};
-    const [, minutes] = /FarBay\n {4}turn back by: ([\d.]+) min/.exec(out) ?? [];
+    const [, minutes] = /FarBay\n {4}turn back by \(safe end\): ([\d.]+) min/.exec(out) ?? [];
     expect(Number(minutes)).toBeGreaterThan(value - plusMinus - 0.1);
     expect(Number(minutes)).toBeLessThan(value - plusMinus + 0.1);
   });

@@ -61,6 +61,26 @@ describe('fettle choose', () => {
     expect(strict.out).toContain('No candidate passes');
   });
 
+  it('prefers and requires what a flight of the build comes to', () => {
+    const flown = (...more: string[]) =>
+      choose(
+        'Spire',
+        '--vary',
+        'Mast720_4S',
+        '--vary',
+        'Mast1350_4S',
+        ...more,
+        '--prefer',
+        'flight.FarBay.charge_left',
+      );
+    const { code, out } = flown();
+    expect(code).toBe(0);
+    expect(out).toContain('charge left, FarBay (more)');
+    expect(out).toMatch(/^1 +Mast1350_4S .*\n2 today +Mast720_4S/m);
+    expect(flown('--require', 'flight.FarBay.charge_left >= 70 %').out).toContain('1 of 2 are rejected');
+    expect(choose('Spire', '--vary', 'Mast720_4S', '--prefer', 'flight.Far.time').err).toContain('makes no flight Far');
+  });
+
   it('writes a row into the build on request, and nothing else', () => {
     const before = read(SPIRE);
     const { code, err } = choose('TowerPack', '--apply', '1');
@@ -121,7 +141,10 @@ describe('fettle choose', () => {
     [['Tower'], /there is no shortlist or build Tower; did you mean TowerPack\?/],
     [['Spire'], /state what is varied and preferred/],
     [['TowerPack', '--prefer', 'hover_time'], /TowerPack is a shortlist and states itself what it varies/],
-    [['Spire', '--vary', 'Mast1050', '--prefer', 'hover_time'], /no such part: Mast1050; did you mean Mast1050_4S\?/],
+    [
+      ['Spire', '--vary', 'Mast1050', '--prefer', 'hover_time'],
+      /no such part or figure: Mast1050; did you mean Mast1050_4S\?/,
+    ],
     [['Spire', '--vary', 'duty 3 V .. 5 V', '--prefer', 'hover_time'], /duty is given in %/],
     [['Spire', '--vary', 'Mast720_4S', '--prefer', 'hover_tim'], /no such .*hover_tim/],
     [['TowerPack', '--apply', '9'], /there is no row 9: there are 1 to 2; nothing is written/],

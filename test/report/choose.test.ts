@@ -56,8 +56,8 @@ async function read(text: string) {
   return { services, document };
 }
 
-async function chosenFrom(shortlist: string, most?: number): Promise<Chosen> {
-  const { services, document } = await read(`${PARTS}\nshortlist Which {\n  for: Craft\n${shortlist}\n}\n`);
+async function chosenFrom(shortlist: string, most?: number, others = ''): Promise<Chosen> {
+  const { services, document } = await read(`${PARTS}${others}\nshortlist Which {\n  for: Craft\n${shortlist}\n}\n`);
   const node = partNamed(document, 'shortlist', 'Which');
   if (!node) throw new Error('no shortlist');
   return choose(await spaceOf(services, document, node, most));
@@ -267,6 +267,31 @@ describe('packs that should exist', () => {
     const steps = weights.slice(1).map((weight, i) => weight - (weights[i] ?? 0));
     // Small is the only pack of the build: 84 g for 720 mAh.
     for (const step of steps) expect(Math.abs(step)).toBeCloseTo((0.084 / 720) * 300, 3);
+  });
+});
+
+describe('any figure of a part', () => {
+  it('is changed by itself, as if a part with that figure were declared', async () => {
+    const masses = [20, 30, 40];
+    const chosen = await chosenFrom('  vary: mass of airframe in 20 g .. 40 g step 10 g\n  prefer: hover_time');
+    const declared = await chosenFrom(
+      `${masses.map((mass) => `  vary: F${mass}`).join('\n')}\n  prefer: hover_time`,
+      undefined,
+      masses.map((mass) => `airframe F${mass} like F { mass: ${mass} g }\n`).join(''),
+    );
+    expect(chosen.count).toBe(3);
+    const valuesOf = ({ rows }: Chosen) => rows.map((row) => preferred(row, 'hover_time')?.level?.value);
+    expect(valuesOf(chosen)).toEqual(valuesOf(declared));
+    expect(chosen.rows.map(({ label }) => label)).toEqual(masses.map((mass) => `mass of airframe ${mass} g`));
+  });
+
+  it('is every whole number of a count, and a board can be tried', async () => {
+    const chosen = await chosenFrom(
+      '  vary: blades in 2 .. 3\n  vary: mass of esc in 5 g .. 7 g step 1 g\n  prefer: all_up_weight',
+    );
+    expect(chosen.count).toBe(6);
+    const weights = chosen.rows.map((row) => preferred(row, 'all_up_weight')?.level?.value ?? 0);
+    expect((weights.at(-1) ?? 0) - (weights[0] ?? 0)).toBeCloseTo(0.002, 9);
   });
 });
 

@@ -19,7 +19,8 @@ import { documentOf } from '../syntax/nodes.ts';
 import type { Place } from '../syntax/place.ts';
 import { namedOf, nameText, partOfTarget, placeOf, placeOfFeature, targetOf, textOf } from '../syntax/source.ts';
 import { equal, NONE } from '../units/dimension.ts';
-import { VARIED_FIGURES, VARIED_KINDS } from '../vocabulary/kinds/flying.ts';
+import type { Dimension } from '../units/quantity.ts';
+import { kindsWithFigure, VARIED_KINDS, type VariedKind, variedFigure } from '../vocabulary/kinds/shortlist-kind.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
 import type { Kind } from '../vocabulary/schema.ts';
 import { type Amount, readAmount } from './amounts.ts';
@@ -29,16 +30,11 @@ import { resultsIn } from './expressions.ts';
 import { FLIGHT_RESULT } from './flights.ts';
 import { requirementsIn } from './rules.ts';
 
-export type VariedKind = (typeof VARIED_KINDS)[number];
-export type VariedFigure = (typeof VARIED_FIGURES)[number];
-
-/** Kind whose figure it is. */
-export const KIND_OF_FIGURE: Readonly<Record<VariedFigure, VariedKind>> = {
-  capacity: 'pack',
-  kv: 'motor',
-  pitch: 'propeller',
-  diameter: 'propeller',
-};
+/** A figure of the parts of one kind. */
+export interface VariedFigure {
+  readonly kind: VariedKind;
+  readonly property: string;
+}
 
 interface VariedPart {
   readonly node: PartNode;
@@ -52,6 +48,8 @@ export type Varied =
   | {
       readonly of: 'figure';
       readonly figure: VariedFigure | 'duty';
+      /** In words, as the line states it: `kv`, `mass of propeller`, `duty`. */
+      readonly words: string;
       readonly values: readonly number[];
       readonly unit: string;
     };
@@ -116,7 +114,7 @@ function variedBy(line: PropertyLine, node: PartNode): Varied | Wrong | undefine
   const named = namedOf(line);
   if (isDuty) {
     const range = isFigure(duty.value) ? duty.value : conditionOf(line, 'in')?.value;
-    return rangeBy(line, 'duty', isFigure(range) ? range : undefined);
+    return rangeBy(line, DUTY, isFigure(range) ? range : undefined);
   }
   if (!named) {
     const description =
@@ -127,9 +125,12 @@ function variedBy(line: PropertyLine, node: PartNode): Varied | Wrong | undefine
   const word = nameText(named);
   const part = partOfTarget(target);
   if (part) return onePart(line, part);
-  const figure = VARIED_FIGURES.find((one) => one === word);
   const within = conditionOf(line, 'in')?.value;
-  if (figure) return rangeBy(line, figure, isFigure(within) ? within : undefined);
+  const kinds = kindsWithFigure(word);
+  if (kinds.length > 0) {
+    const figure = figureNamed(line, word, kinds);
+    return !figure || 'message' in figure ? figure : rangeBy(line, figure, isFigure(within) ? within : undefined);
+  }
   const kind = VARIED_KINDS.find((one) => one === word);
   if (!kind || !target) return undefined;
   if (isText(within)) return fromFolder(kind, within.text, node, placeOf(within));
@@ -217,12 +218,68 @@ function partsBelow(kind: VariedKind, path: string, node: PartNode): PartNode[] 
 /** A thousand values of one figure are enough for anybody; more is a slip of the step. */
 const MOST_VALUES = 10_000;
 
-/** `60 % .. 100 % step 5 %`: both ends are tried; without a step ten values between them. */
-function rangeBy(line: PropertyLine, figure: VariedFigure | 'duty', range: FigureNode | undefined): Varied | Wrong {
-  const { dimension, unit } = dimensionOf(figure);
-  const example = EXAMPLES[figure];
+/** What a range is about, and how it is written. */
+interface Ranged {
+  readonly figure: VariedFigure | 'duty';
+  readonly words: string;
+  readonly dimension: Dimension;
+  readonly unit: string;
+  readonly isCount: boolean;
+  readonly example: string;
+}
+
+const DUTY: Ranged = {
+  figure: 'duty',
+  words: 'duty',
+  dimension: NONE,
+  unit: '%',
+  isCount: false,
+  example: 'duty 60 % .. 100 % step 5 %',
+};
+
+/** `kv`, which motors alone have; `mass of propeller`, since every part has a mass. */
+function figureNamed(line: PropertyLine, property: string, kinds: readonly VariedKind[]): Ranged | Wrong | undefined {
+  const of = conditionOf(line, 'of');
+  const named = isNamed(of?.value) ? nameText(of.value) : undefined;
+  // What is no kind at all has its own message.
+  if (named !== undefined && !VARIED_KINDS.some((kind) => kind === named)) return undefined;
+  const [only] = kinds;
+  const kind = named === undefined && kinds.length === 1 ? only : kinds.find((one) => one === named);
+  const others = kinds.map((one) => `\`${property} of ${one}\``).join(', ');
+  if (kind === undefined)
+    return wrong(
+      named === undefined
+        ? `${property} of what? ${others}`
+        : `\`${property} of ${named}\` cannot be tried; ${others} can`,
+      placeOf(of ?? line.value ?? line),
+    );
+  const { dimension = NONE, unit = '', shape, plausible = [1, 10] } = variedFigure(kind, property) ?? {};
+  const words = kinds.length === 1 ? property : `${property} of ${kind}`;
+  const isCount = shape === 'count';
+  const example = EXAMPLES[property] ?? exampleOf(words, unit, plausible, isCount);
+  return { figure: { kind, property }, words, dimension, unit, isCount, example };
+}
+
+const EXAMPLES: Readonly<Record<string, string>> = {
+  capacity: 'capacity in 600 mAh .. 1500 mAh step 50 mAh',
+  kv: 'kv in 2500 rpm/V .. 3300 rpm/V step 100 rpm/V',
+  pitch: 'pitch in 2 in .. 3 in step 0.2 in',
+  diameter: 'diameter in 65 mm .. 80 mm step 5 mm',
+};
+
+/** In the middle of what is plausible, as it is spread over powers of ten. */
+function exampleOf(words: string, unit: string, [least, most]: readonly [number, number], isCount: boolean): string {
+  const middle = Math.sqrt(Math.max(least, 1e-3) * most);
+  const [low, high] = [0.8, 1.2].map((share) => (isCount ? Math.max(1, Math.round(share * middle)) : share * middle));
+  const written = (value = 1) => `${Number(value.toPrecision(1))}${unit && ` ${unit}`}`;
+  return `${words} in ${written(low)} .. ${written(Math.max(high ?? 2, (low ?? 1) + (isCount ? 1 : 0)))}`;
+}
+
+/** `60 % .. 100 % step 5 %`: both ends are tried; without a step ten values between them, or every count. */
+function rangeBy(line: PropertyLine, ranged: Ranged, range: FigureNode | undefined): Varied | Wrong {
+  const { figure, words, dimension, unit, isCount, example } = ranged;
   if (!range?.range || !range.to)
-    return wrong(`${figure} is tried over a range: \`${example}\``, placeOf(range ?? line));
+    return wrong(`${words} is tried over a range: \`${example}\``, placeOf(range ?? line));
   const unitOfRange = range.to.unit ?? range.unit;
   const ends = [
     { number: range.number, unit: range.unit ?? unitOfRange, negative: range.negative },
@@ -235,32 +292,21 @@ function rangeBy(line: PropertyLine, figure: VariedFigure | 'duty', range: Figur
   const by = step && isFigure(step.value) ? readAmount(step.value, step.value.more, dimension) : undefined;
   const fits = (amount: Amount | undefined) =>
     amount !== undefined && equal(amount.dimension, dimension) && (unit !== '%' || amount.unit === '%');
+  const asWritten = unit === '' ? 'without a unit' : `in ${unit}`;
   if (!fits(low) || !fits(high) || !low || !high)
-    return wrong(`${figure} is given in ${unit}: \`${example}\``, placeOf(range), 'dimension');
+    return wrong(`${words} is given ${asWritten}: \`${example}\``, placeOf(range), 'dimension');
   if (step && (!fits(by) || !by || by.value <= 0))
-    return wrong(`the step of ${figure} is more than nothing, in ${unit}: \`${example}\``, placeOf(step), 'dimension');
+    return wrong(`the step of ${words} is more than nothing, ${asWritten}: \`${example}\``, placeOf(step), 'dimension');
   if (!(high.value > low.value) || low.value <= 0)
     return wrong(`the range begins above nothing and ends higher than it begins: \`${example}\``, placeOf(range));
   if (figure === 'duty' && high.value > 1) return wrong('duty is at most 100 %', placeOf(range));
-  const size = by?.value ?? (high.value - low.value) / 10;
+  if (isCount && [low, high, by].some((one) => one !== undefined && !Number.isInteger(one.value)))
+    return wrong(`${words} is counted in whole numbers: \`${example}\``, placeOf(range));
+  const size = by?.value ?? (isCount ? 1 : (high.value - low.value) / 10);
   const count = Math.floor((high.value - low.value) / size + 1e-9);
   if (count > MOST_VALUES) return wrong(`more than ${MOST_VALUES} values: take a wider step`, placeOf(step ?? line));
   const values = Array.from({ length: count + 1 }, (_, i) => low.value + i * size);
   const last = values.at(-1) ?? low.value;
   if (high.value - last > 1e-9 * high.value) values.push(high.value);
-  return { of: 'figure', figure, values, unit: low.unit || unit };
-}
-
-const EXAMPLES: Readonly<Record<VariedFigure | 'duty', string>> = {
-  duty: 'duty 60 % .. 100 % step 5 %',
-  capacity: 'capacity in 600 mAh .. 1500 mAh step 50 mAh',
-  kv: 'kv in 2500 rpm/V .. 3300 rpm/V step 100 rpm/V',
-  pitch: 'pitch in 2 in .. 3 in step 0.2 in',
-  diameter: 'diameter in 65 mm .. 80 mm step 5 mm',
-};
-
-function dimensionOf(figure: VariedFigure | 'duty') {
-  if (figure === 'duty') return { dimension: NONE, unit: '%' };
-  const { dimension = NONE, unit = '' } = schemaOf(KIND_OF_FIGURE[figure]).properties[figure] ?? {};
-  return { dimension, unit };
+  return { of: 'figure', figure, words, values, unit: low.unit || unit };
 }

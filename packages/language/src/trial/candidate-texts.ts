@@ -2,10 +2,12 @@
 import { isAccept, type Part as PartNode } from '../grammar/generated/ast.ts';
 import type { Build } from '../model/build.ts';
 import { assemble } from '../model/builds.ts';
-import { KIND_OF_FIGURE, type VariedFigure, type VariedKind } from '../model/shortlists.ts';
+import type { VariedFigure } from '../model/shortlists.ts';
 import { entriesOfBuild } from '../syntax/entries.ts';
 import { textOf } from '../syntax/source.ts';
 import { formatValue } from '../units/print.ts';
+import type { VariedKind } from '../vocabulary/kinds/shortlist-kind.ts';
+import { propertyInWords } from '../vocabulary/properties.ts';
 import { inUnit } from './in-unit.ts';
 import { TRIED } from './trial.ts';
 import { basesOf, madeAlike, partNow, type Wanted } from './varied-parts.ts';
@@ -20,28 +22,25 @@ export interface Appended {
     VariedKind,
     readonly { readonly name: string; readonly of: string; readonly label: string }[]
   >;
-  readonly boards: readonly { readonly name: string; readonly written: string }[];
+  readonly boards: readonly { readonly name: string; readonly written: string; readonly label: string }[];
 }
-
-const FIGURES: readonly VariedFigure[] = ['capacity', 'kv', 'pitch', 'diameter'];
 
 export function textFor(base: PartNode, wanted: Wanted): Appended {
   const lines: string[] = [];
   const made = new Map<VariedKind, { name: string; of: string; label: string }[]>();
   const { build } = assemble(base);
-  for (const figure of FIGURES) {
-    const range = wanted.figures.get(figure);
-    if (!range) continue;
-    const kind = KIND_OF_FIGURE[figure];
+  for (const { kind, property, words, values, unit } of madeFigures(wanted)) {
     const known = made.get(kind);
     const bases = known
       ? known.map(({ name, of, label }) => ({ name, of, before: `${label} · ` }))
       : basesOf(kind, build, wanted).map((name) => ({ name, of: name, before: '' }));
     const variants = bases.flatMap(({ name, of, before }) =>
-      range.values.map((value, i) => {
-        const variant = `${name}${TRIED}${figure}${i}`;
-        lines.push(`${kind} ${variant} like ${name} { ${figureLines(figure, value, kind, of, build)} }`);
-        return { name: variant, of, label: `${before}${figure} ${formatValue(value, range.unit)}` };
+      values.map((value, i) => {
+        const variant = `${name}${TRIED}${property.replaceAll('_', '')}${i}`;
+        lines.push(
+          `${kind} ${variant} like ${name} { ${figureLines({ kind, property }, inUnit(value, unit), value, of, build)} }`,
+        );
+        return { name: variant, of, label: `${before}${labelOf(words)} ${formatValue(value, unit)}` };
       }),
     );
     made.set(kind, variants);
@@ -56,9 +55,13 @@ export function textFor(base: PartNode, wanted: Wanted): Appended {
         ...packs.map((written) => `pack: ${written}`),
       ]
     : [];
-  const boards = (wanted.parts.get('esc') ?? [{ written: '' }]).map(({ written }, i) => ({
+  const madeBoards = made
+    .get('esc')
+    ?.map(({ name, of, label }) => ({ written: name, label: boardLabel(of, label, wanted) }));
+  const namedBoards = wanted.parts.get('esc')?.map(({ written }) => ({ written, label: written }));
+  const boards = (madeBoards ?? namedBoards ?? [{ written: '', label: '' }]).map((board, i) => ({
     name: `${base.name}${TRIED}${i}`,
-    written,
+    ...board,
   }));
   for (const { name, written } of boards) {
     const own = [...accepted, ...(written ? [`esc: ${written}`] : []), ...packLines];
@@ -67,14 +70,35 @@ export function textFor(base: PartNode, wanted: Wanted): Appended {
   return { text: `${lines.join('\n')}\n`, wanted, made, boards };
 }
 
-/** A pack of that size of the make of those declared; a motor with other turns of as much copper. */
-function figureLines(figure: VariedFigure, value: number, kind: VariedKind, of: string, build: Build): string {
+/** Those that move other figures of their part with them come first: what is tried itself has the last word. */
+function madeFigures({ figures }: Wanted) {
+  const made = [...figures].flatMap(([words, { figure, ...range }]) =>
+    figure === 'duty' ? [] : [{ ...figure, ...range, words }],
+  );
+  return made.sort((a, b) => Number(movesOthers(b)) - Number(movesOthers(a)));
+}
+
+const movesOthers = ({ kind, property }: VariedFigure): boolean =>
+  (kind === 'pack' && property === 'capacity') || (kind === 'motor' && property === 'kv');
+
+const boardLabel = (of: string, label: string, { parts }: Wanted): string =>
+  parts.has('esc') ? `${of} · ${label}` : label;
+
+/** `kv`, `mass of propeller`, with the words of the property. */
+const labelOf = (words: string): string => {
+  const [property = '', ...rest] = words.split(' ');
+  return [propertyInWords(property), ...rest].join(' ');
+};
+
+/** A pack of that size of the make of those declared; a motor with other turns of as much copper; of every other figure itself alone. */
+function figureLines(figure: VariedFigure, written: string, value: number, of: string, build: Build): string {
+  const { kind, property } = figure;
+  const line = `${property}: ${written}`;
+  if (!movesOthers(figure)) return line;
   const part = partNow(kind, of, build);
-  const now = part?.figure(figure)?.value;
-  const unit = part?.figure(figure)?.unit ?? '';
+  const now = part?.figure(property)?.value;
   const ratio = now ? value / now : 1;
-  const line = `${figure}: ${inUnit(value, unit)}`;
-  if (figure === 'capacity') {
+  if (kind === 'pack') {
     const resistance = part?.declared('cell_resistance');
     return [
       line,
@@ -82,7 +106,6 @@ function figureLines(figure: VariedFigure, value: number, kind: VariedKind, of: 
       ...(resistance ? [`cell_resistance: ${inUnit(resistance.value / ratio, resistance.unit)}`] : []),
     ].join('  ');
   }
-  if (figure !== 'kv') return line;
   const [resistance, idle] = [part?.declared('resistance'), part?.declared('no_load_current')];
   const at = idle?.conditions.at;
   return [

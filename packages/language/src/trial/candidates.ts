@@ -11,23 +11,16 @@ import { benchesAbout } from '../model/benches.ts';
 import type { Build, PackOption, Part } from '../model/build.ts';
 import { assemble } from '../model/builds.ts';
 import { partOf } from '../model/parts.ts';
-import {
-  KIND_OF_FIGURE,
-  otherFlight,
-  readShortlist,
-  type Shortlist,
-  type Varied,
-  type VariedFigure,
-  type VariedKind,
-} from '../model/shortlists.ts';
+import { otherFlight, readShortlist, type Shortlist, type Varied } from '../model/shortlists.ts';
 import { documentOf } from '../syntax/nodes.ts';
 import type { Place } from '../syntax/place.ts';
 import type { Problem } from '../syntax/problem.ts';
 import { placeOf } from '../syntax/source.ts';
 import { formatValue } from '../units/print.ts';
+import type { VariedKind } from '../vocabulary/kinds/shortlist-kind.ts';
 import { type Appended, textFor } from './candidate-texts.ts';
 import { asRead, partNamed, type Reading, type Trial, withAppended } from './trial.ts';
-import type { Wanted } from './varied-parts.ts';
+import type { TriedFigure, Wanted } from './varied-parts.ts';
 
 /** Why a shortlist cannot be tried. */
 export class CannotChoose extends Error {}
@@ -124,34 +117,36 @@ function lineOf(document: LangiumDocument, { place }: Problem): string {
   return String(document.textDocument.positionAt(place.start).line + 1);
 }
 
-/** Kinds whose parts are made of figures, with how many. */
-function mostMade(
-  parts: ReadonlyMap<VariedKind, readonly unknown[]>,
-  figures: ReadonlyMap<VariedFigure | 'duty', { readonly values: readonly number[] }>,
-): { readonly count: number; readonly figures: readonly VariedFigure[] } {
-  const made = new Map<VariedKind, { count: number; figures: VariedFigure[] }>();
-  for (const [figure, { values }] of figures) {
+/** The kind of which most parts are made of figures: how many, and the words of these figures. */
+function mostMade({ parts, figures }: Wanted): { readonly count: number; readonly figures: readonly string[] } {
+  const made = new Map<VariedKind, { count: number; figures: string[] }>();
+  for (const [words, { figure, values }] of figures) {
     if (figure === 'duty') continue;
-    const kind = KIND_OF_FIGURE[figure];
-    const before = made.get(kind) ?? { count: Math.max(1, parts.get(kind)?.length ?? 1), figures: [] };
-    made.set(kind, { count: before.count * values.length, figures: [...before.figures, figure] });
+    const before = made.get(figure.kind) ?? { count: Math.max(1, parts.get(figure.kind)?.length ?? 1), figures: [] };
+    made.set(figure.kind, { count: before.count * values.length, figures: [...before.figures, words] });
   }
   const [most] = [...made.values()].sort((a, b) => b.count - a.count);
   return most ?? { count: 0, figures: [] };
 }
 
-function thin(varied: readonly Varied[], most: number, name: string): { axes: Wanted; notes: string[] } {
+/** What all lines try together, each part once. */
+function wantedBy(varied: readonly Varied[]) {
   const parts = new Map<VariedKind, { node: PartNode; written: string }[]>();
-  const figures = new Map<VariedFigure | 'duty', { values: readonly number[]; unit: string }>();
+  const figures = new Map<string, TriedFigure>();
   for (const one of varied) {
-    if (one.of === 'figure') figures.set(one.figure, { values: one.values, unit: one.unit });
+    if (one.of === 'figure') figures.set(one.words, one);
     else {
       const known = parts.get(one.kind) ?? [];
       const written = new Set(known.map((part) => part.written));
       parts.set(one.kind, [...known, ...one.parts.filter((part) => !written.has(part.written))]);
     }
   }
-  const notes: string[] = [];
+  return { parts, figures };
+}
+
+function thin(varied: readonly Varied[], most: number, name: string): { axes: Wanted; notes: string[] } {
+  const axes = wantedBy(varied);
+  const { parts, figures } = axes;
   const count = () =>
     [
       ...[...parts.values()].map((all) => all.length),
@@ -159,34 +154,32 @@ function thin(varied: readonly Varied[], most: number, name: string): { axes: Wa
     ].reduce((product, size) => product * Math.max(1, size), 1);
   const all = count();
   /** The longest of some ranges with every other value left out; false where none is long enough. */
-  const halve = (among: readonly (VariedFigure | 'duty')[]): boolean => {
+  const halve = (among: readonly string[]): boolean => {
     const [widest] = [...figures]
-      .filter(([figure, { values }]) => among.includes(figure) && values.length >= 3)
+      .filter(([words, { values }]) => among.includes(words) && values.length >= 3)
       .sort(([, a], [, b]) => b.values.length - a.values.length);
     if (!widest) return false;
-    const [figure, { values, unit }] = widest;
-    figures.set(figure, { unit, values: values.filter((_, i) => i % 2 === 0 || i === values.length - 1) });
+    const [words, range] = widest;
+    const { values } = range;
+    figures.set(words, { ...range, values: values.filter((_, i) => i % 2 === 0 || i === values.length - 1) });
     return true;
   };
-  for (let made = mostMade(parts, figures); made.count > MOST_MADE; made = mostMade(parts, figures))
+  for (let made = mostMade(axes); made.count > MOST_MADE; made = mostMade(axes))
     if (!halve(made.figures))
       throw new CannotChoose(`${name} tries ${made.count} parts that do not exist, more than ${MOST_MADE}: name fewer`);
   const isOfTooManyParts = count() > most;
   while (count() > most && halve([...figures.keys()]));
   if (count() > MOST_TIMES * most)
     throw new CannotChoose(`${all} combinations of ${name} are more than ${MOST_TIMES * most}: name fewer parts`);
-  for (const one of varied) {
-    if (one.of !== 'figure') continue;
-    const kept = figures.get(one.figure);
-    if (!kept || kept.values.length === one.values.length) continue;
-    const reason = isOfTooManyParts
-      ? `${all} combinations are more than ${most}`
-      : `More than ${MOST_MADE} parts that do not exist take too long to make`;
-    notes.push(
-      `${reason}: of ${one.figure} ${kept.values.length} of ${one.values.length} values were tried, evenly spread.`,
-    );
-  }
-  return { axes: { parts, figures }, notes };
+  const reason = isOfTooManyParts
+    ? `${all} combinations are more than ${most}`
+    : `More than ${MOST_MADE} parts that do not exist take too long to make`;
+  const notes = [...wantedBy(varied).figures].flatMap(([words, { values }]) => {
+    const kept = figures.get(words)?.values.length ?? 0;
+    if (kept === values.length) return [];
+    return [`${reason}: of ${words} ${kept} of ${values.length} values were tried, evenly spread.`];
+  });
+  return { axes, notes };
 }
 
 // ---- and as builds ----
@@ -225,11 +218,16 @@ function builtFrom(
   const add = (of: Axis['of'], choices: readonly Choice[] | undefined) => {
     if (choices && choices.length > 0) axes.push({ of, choices });
   };
-  if (wanted.parts.has('esc'))
+  if (wanted.parts.has('esc') || made.has('esc'))
     add(
       'esc',
       boards.map(
-        ({ written }, i): Choice => ({ axis: 'esc', label: written, written, ...(builds[i] && { build: builds[i] }) }),
+        ({ written, label }, i): Choice => ({
+          axis: 'esc',
+          label,
+          ...(!made.has('esc') && { written }),
+          ...(builds[i] && { build: builds[i] }),
+        }),
       ),
     );
   add('airframe', partsOf('airframe'));

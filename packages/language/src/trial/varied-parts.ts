@@ -1,29 +1,48 @@
 /** What varies from candidate to candidate, and the parts it starts from. */
 import type { Part as PartNode } from '../grammar/generated/ast.ts';
 import type { Build, Part } from '../model/build.ts';
-import type { VariedFigure, VariedKind } from '../model/shortlists.ts';
+import type { VariedFigure } from '../model/shortlists.ts';
+import type { VariedKind } from '../vocabulary/kinds/shortlist-kind.ts';
 import { inUnit } from './in-unit.ts';
 
 // ---- what is tried, by kind ----
 
 export interface Wanted {
   readonly parts: ReadonlyMap<VariedKind, readonly { readonly node: PartNode; readonly written: string }[]>;
-  readonly figures: ReadonlyMap<VariedFigure | 'duty', { readonly values: readonly number[]; readonly unit: string }>;
+  /** In the order of their lines, by their words: `kv`, `mass of propeller`, `duty`. */
+  readonly figures: ReadonlyMap<string, TriedFigure>;
+}
+
+export interface TriedFigure {
+  readonly figure: VariedFigure | 'duty';
+  readonly values: readonly number[];
+  readonly unit: string;
 }
 
 export function basesOf(kind: VariedKind, build: Build, { parts }: Wanted): string[] {
   const requested = parts.get(kind)?.map(({ node }) => node.name ?? '');
   if (requested) return requested;
-  if (kind === 'pack') return [...new Set(build.packs.slice(0, 1).map(({ part }) => part.name))];
-  const own = build.rotors.map(({ motor, propeller }) => (kind === 'motor' ? motor.name : propeller.name));
-  return [...new Set(own)];
+  const own = partsOfKind(kind, build).map(({ name }) => name);
+  return kind === 'pack' ? own.slice(0, 1) : own;
 }
 
-export const partNow = (kind: VariedKind, name: string, build: Build): Part | undefined => {
-  if (kind === 'pack') return build.packs.find(({ part }) => part.name === name)?.part ?? build.packs[0]?.part;
-  const line = build.rotors.find(({ motor, propeller }) => (kind === 'motor' ? motor : propeller).name === name);
-  return kind === 'motor' ? (line ?? build.rotors[0])?.motor : (line ?? build.rotors[0])?.propeller;
-};
+/** Each once, in the order of the build. */
+function partsOfKind(kind: VariedKind, build: Build): Part[] {
+  const parts = {
+    pack: () => build.packs.map(({ part }) => part),
+    motor: () => build.rotors.map(({ motor }) => motor),
+    propeller: () => build.rotors.map(({ propeller }) => propeller),
+    airframe: () => (build.airframe ? [build.airframe.part] : []),
+    esc: () => build.escs.map(({ part }) => part),
+  }[kind]();
+  return [...new Map(parts.map((part) => [part.name, part])).values()];
+}
+
+/** The one of that name, or else the first. */
+export function partNow(kind: VariedKind, name: string, build: Build): Part | undefined {
+  const parts = partsOfKind(kind, build);
+  return parts.find((part) => part.name === name) ?? parts[0];
+}
 
 /** Grams by the charge per gram of the build's own packs of as many cells and the same chemistry; ± as they scatter, at least a twentieth. */
 export function madeAlike(pack: Part | undefined, capacity: number, build: Build): string[] {

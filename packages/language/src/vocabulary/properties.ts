@@ -1,10 +1,11 @@
 /** The table of all kinds and their properties; each is in `kinds/`. A new property is one entry there. */
 import { AIRFRAME, ITEM, LEAD, LOAD, MOUNT, PLUG_TYPE } from './kinds/fittings.ts';
-import { BENCH, BUILD, FLIGHT, OBSERVED, RULES, SHORTLIST } from './kinds/flying.ts';
+import { BENCH, BUILD, FLIGHT, OBSERVED, RULES } from './kinds/flying.ts';
 import { MOTOR } from './kinds/motor-kind.ts';
 import { PACK } from './kinds/pack-kind.ts';
 import { ESC, RAIL, REGULATOR } from './kinds/power.ts';
 import { PROPELLER } from './kinds/propeller-kind.ts';
+import { SHORTLIST } from './kinds/shortlist-kind.ts';
 import type { BlockKind, BlockSchema } from './schema.ts';
 
 const SCHEMAS: Readonly<Record<BlockKind, BlockSchema>> = {

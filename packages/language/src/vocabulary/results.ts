@@ -28,197 +28,190 @@ export interface ResultSchema {
   /** In which the trade reads it; none for a plain number. */
   readonly unit: string;
   readonly dimension: Dimension;
+  /** Which of two builds has the advantage, as far as this result goes: that of more, or that of less. */
+  readonly better: 'more' | 'less';
   readonly description: string;
 }
 
 type Described = Omit<ResultSchema, 'name'>;
 
-const result = (label: string, unit: string, dimension: Dimension, description: string): Described => ({
-  label,
-  unit,
-  dimension,
-  description,
-});
+const oneBetterBy =
+  (better: ResultSchema['better']) =>
+  (label: string, unit: string, dimension: Dimension, description: string): Described => ({
+    label,
+    unit,
+    dimension,
+    better,
+    description,
+  });
+
+const more = oneBetterBy('more');
+const less = oneBetterBy('less');
 
 const TABLE = {
-  all_up_weight: result('all-up weight', 'g', MASS, 'Everything on the scale, pack in, ready to fly.'),
-  dry_mass: result('dry mass', 'g', MASS, 'Everything but the pack.'),
-  pack_mass_fraction: result('pack share of weight', '%', NONE, 'Mass of the pack over all-up weight.'),
-  gram_cost_time: result('cost of a gram', 's/g', TIME_PER_MASS, 'Seconds of hover lost per gram added.'),
+  all_up_weight: less('all-up weight', 'g', MASS, 'Everything on the scale, pack in, ready to fly.'),
+  dry_mass: less('dry mass', 'g', MASS, 'Everything but the pack.'),
+  pack_mass_fraction: less('pack share of weight', '%', NONE, 'Mass of the pack over all-up weight.'),
+  gram_cost_time: less('cost of a gram', 's/g', TIME_PER_MASS, 'Seconds of hover lost per gram added.'),
 
-  no_load_speed: result(
+  no_load_speed: more(
     'no-load speed',
     'rpm',
     ROTATIONAL_SPEED,
     'Speed of the motor without a propeller, full pack, at the duty limit.',
   ),
-  effective_kv: result(
+  effective_kv: more(
     'effective kV',
     'rpm/V',
     SPEED_PER_VOLT,
     'kv times the duty limit: what the motor turns per volt of the pack at most.',
   ),
 
-  hover_speed: result('hover speed', 'rpm', ROTATIONAL_SPEED, 'Speed of the rotors in hover, pack half used.'),
-  hover_duty: result(
-    'hover duty',
-    '%',
-    NONE,
-    'Share of the pack voltage that the motors need to hover, pack half used.',
-  ),
-  hover_current: result('hover current', 'A', CURRENT, 'Current from the pack in hover, all of it, pack half used.'),
-  hover_power: result('hover power', 'W', POWER, 'Power from the pack in hover, all of it, pack half used.'),
-  hover_efficiency: result(
+  hover_speed: less('hover speed', 'rpm', ROTATIONAL_SPEED, 'Speed of the rotors in hover, pack half used.'),
+  hover_duty: less('hover duty', '%', NONE, 'Share of the pack voltage that the motors need to hover, pack half used.'),
+  hover_current: less('hover current', 'A', CURRENT, 'Current from the pack in hover, all of it, pack half used.'),
+  hover_power: less('hover power', 'W', POWER, 'Power from the pack in hover, all of it, pack half used.'),
+  hover_efficiency: more(
     'hover efficiency',
     'gf/W',
     THRUST_PER_POWER,
     'Grams lifted per watt from the pack, in hover.',
   ),
-  hover_time: result(
+  hover_time: more(
     'hover time',
     'min',
     TIME,
     'From a full pack to the reserve, or to where a load browns out, hovering all the time.',
   ),
-  flight_time: result(
+  flight_time: more(
     'flight time',
     'min',
     TIME,
     'From a full pack to the reserve, flown as the rules state, time on the ground taken off.',
   ),
-  charge_used: result('charge used', 'mAh', CHARGE, 'What is out of the pack when the reserve begins.'),
+  charge_used: more('charge used', 'mAh', CHARGE, 'What is out of the pack when the reserve begins.'),
 
-  full_voltage: result('full-duty voltage', 'V', VOLTAGE, 'At the speed controller, full duty on a fresh pack.'),
-  full_cell_voltage: result('full-duty cell voltage', 'V', VOLTAGE, 'Of one cell at full duty on a fresh pack.'),
-  full_current: result(
+  full_voltage: more('full-duty voltage', 'V', VOLTAGE, 'At the speed controller, full duty on a fresh pack.'),
+  full_cell_voltage: more('full-duty cell voltage', 'V', VOLTAGE, 'Of one cell at full duty on a fresh pack.'),
+  full_current: less(
     'full-duty current',
     'A',
     CURRENT,
     'From the pack at full duty, all of it; a few seconds at most.',
   ),
-  full_motor_current: result(
-    'full-duty motor current',
-    'A',
-    CURRENT,
-    'Through the motor that draws most, at full duty.',
-  ),
-  full_motor_power: result('full-duty motor power', 'W', POWER, 'Into the motor that draws most, at full duty.'),
-  full_power: result('full-duty power', 'W', POWER, 'From the pack at full duty, all of it.'),
-  full_thrust: result('full-duty thrust', 'gf', FORCE, 'Of all rotors together, full duty on a fresh pack.'),
-  full_speed: result('full-duty speed', 'rpm', ROTATIONAL_SPEED, 'Of the fastest rotor, full duty on a fresh pack.'),
-  tip_speed: result('tip speed', 'm/s', SPEED, 'Of the fastest blade tip at full duty.'),
-  tip_mach: result(
+  full_motor_current: less('full-duty motor current', 'A', CURRENT, 'Through the motor that draws most, at full duty.'),
+  full_motor_power: less('full-duty motor power', 'W', POWER, 'Into the motor that draws most, at full duty.'),
+  full_power: less('full-duty power', 'W', POWER, 'From the pack at full duty, all of it.'),
+  full_thrust: more('full-duty thrust', 'gf', FORCE, 'Of all rotors together, full duty on a fresh pack.'),
+  full_speed: less('full-duty speed', 'rpm', ROTATIONAL_SPEED, 'Of the fastest rotor, full duty on a fresh pack.'),
+  tip_speed: less('tip speed', 'm/s', SPEED, 'Of the fastest blade tip at full duty.'),
+  tip_mach: less(
     'tip Mach number',
     '',
     NONE,
     'Tip speed over the speed of sound; above 0.75 it gets loud and loses thrust.',
   ),
-  thrust_to_weight: result('thrust-to-weight', '', NONE, 'Full-duty thrust over weight, fresh pack.'),
+  thrust_to_weight: more('thrust-to-weight', '', NONE, 'Full-duty thrust over weight, fresh pack.'),
 
-  reserve_cell_voltage: result(
+  reserve_cell_voltage: more(
     'cell voltage at the reserve',
     'V',
     VOLTAGE,
     'Of one cell at full duty when the reserve begins.',
   ),
-  reserve_thrust_to_weight: result(
+  reserve_thrust_to_weight: more(
     'thrust-to-weight at the reserve',
     '',
     NONE,
     'Full-duty thrust over weight when the reserve begins.',
   ),
-  reserve_hover_duty: result('hover duty at the reserve', '%', NONE, 'Duty needed to hover when the reserve begins.'),
+  reserve_hover_duty: less('hover duty at the reserve', '%', NONE, 'Duty needed to hover when the reserve begins.'),
 
-  burst_current: result('burst current', 'A', CURRENT, 'From the pack in a burst as the rules define it, fresh pack.'),
-  burst_cell_voltage: result('burst cell voltage', 'V', VOLTAGE, 'Of one cell in a burst, fresh pack.'),
+  burst_current: less('burst current', 'A', CURRENT, 'From the pack in a burst as the rules define it, fresh pack.'),
+  burst_cell_voltage: more('burst cell voltage', 'V', VOLTAGE, 'Of one cell in a burst, fresh pack.'),
 
-  disc_loading: result(
+  disc_loading: less(
     'disc loading',
     'kg/m^2',
     SURFACE_DENSITY,
     'Weight over the area the rotors sweep; less is quieter and flies longer.',
   ),
 
-  stall_current: result(
-    'stall current',
-    'A',
-    CURRENT,
-    'Through a jammed motor at hover duty: voltage over resistance.',
-  ),
-  stall_ratio: result(
+  stall_current: less('stall current', 'A', CURRENT, 'Through a jammed motor at hover duty: voltage over resistance.'),
+  stall_ratio: less(
     'stall current over burst rating',
     '',
     NONE,
     'How many times its burst rating a channel sees when its propeller jams in hover.',
   ),
 
-  land_by_hover_voltage: result(
+  land_by_hover_voltage: more(
     'land at, read in hover',
     'V',
     VOLTAGE,
     'Volts per cell, as read in hover, at which to be on the ground.',
   ),
-  land_by_resting_voltage: result(
+  land_by_resting_voltage: more(
     'land at, resting',
     'V',
     VOLTAGE,
     'Volts per cell, motors off, at which to be on the ground.',
   ),
 
-  wind_held: result('wind held', 'm/s', SPEED, 'The strongest steady wind in which it keeps its position.'),
-  endurance_speed: result(
+  wind_held: more('wind held', 'm/s', SPEED, 'The strongest steady wind in which it keeps its position.'),
+  endurance_speed: more(
     'endurance speed',
     'm/s',
     SPEED,
     'Level speed at which it takes least power and stays up longest.',
   ),
-  endurance: result('endurance', 'min', TIME, 'Time from full to the reserve at the endurance speed, in still air.'),
-  range_speed: result('range speed', 'm/s', SPEED, 'Level speed at which it flies farthest, in still air.'),
-  range: result(
+  endurance: more('endurance', 'min', TIME, 'Time from full to the reserve at the endurance speed, in still air.'),
+  range_speed: more('range speed', 'm/s', SPEED, 'Level speed at which it flies farthest, in still air.'),
+  range: more(
     'range',
     'km',
     LENGTH,
     'Distance from full to the reserve at the range speed, in still air: out and back together.',
   ),
-  motor_temperature: result(
+  motor_temperature: less(
     'motor temperature',
     'degC',
     TEMPERATURE_POINT,
     'Of the hottest winding as flown; only where a thermal resistance is known.',
   ),
-  pack_grams_left: result(
+  pack_grams_left: more(
     'pack grams left',
     'g',
     MASS,
     'How much heavier the pack may be before a requirement fails; below zero where one does.',
   ),
-  balance_offset: result(
+  balance_offset: less(
     'balance offset',
     'mm',
     LENGTH,
     'How far the centre of mass lies ahead of the middle of the rotors.',
   ),
-  front_thrust_share: result(
+  front_thrust_share: more(
     'thrust share of the front rotors',
     '%',
     NONE,
     'Of the hover thrust; half where it is balanced. The pair with the larger share works harder and wears sooner.',
   ),
-  pack_balance_position: result(
+  pack_balance_position: more(
     'pack position for balance',
     'mm',
     LENGTH,
     'How far ahead of the middle of the rotors the pack must sit for the centre of mass to lie there.',
   ),
 
-  mount_frequency: result('mount frequency', 'Hz', FREQUENCY, 'At which the softest mount rings with its load.'),
-  mount_transmissibility: result(
+  mount_frequency: more('mount frequency', 'Hz', FREQUENCY, 'At which the softest mount rings with its load.'),
+  mount_transmissibility: less(
     'mount transmissibility',
     '',
     NONE,
     'How much of a once-per-revolution shake passes the mount in hover; 1 is all of it.',
   ),
-  price: result(
+  price: less(
     'price',
     'EUR',
     money('EUR'),
@@ -227,34 +220,29 @@ const TABLE = {
 } satisfies Readonly<Record<string, Described>>;
 
 const RAIL_TABLE = {
-  voltage: result('rail voltage', 'V', VOLTAGE, 'What the rail delivers in hover at the reserve.'),
-  burst_voltage: result('rail voltage in a burst', 'V', VOLTAGE, 'What the rail delivers in a burst at the reserve.'),
-  current: result('rail current', 'A', CURRENT, 'What the rail delivers in hover.'),
+  voltage: more('rail voltage', 'V', VOLTAGE, 'What the rail delivers in hover at the reserve.'),
+  burst_voltage: more('rail voltage in a burst', 'V', VOLTAGE, 'What the rail delivers in a burst at the reserve.'),
+  current: less('rail current', 'A', CURRENT, 'What the rail delivers in hover.'),
 } satisfies Readonly<Record<string, Described>>;
 
 const FLIGHT_TABLE = {
-  time: result('flight', 'min', TIME, 'How long all its legs take, in the air.'),
-  charge: result(
-    'charge of the flight',
-    'mAh',
-    CHARGE,
-    'What its legs take from the pack, time on the ground included.',
-  ),
-  charge_left: result(
+  time: less('flight', 'min', TIME, 'How long all its legs take, in the air.'),
+  charge: less('charge of the flight', 'mAh', CHARGE, 'What its legs take from the pack, time on the ground included.'),
+  charge_left: more(
     'charge left',
     '%',
     NONE,
     'Share of the charge that is left at its end; below zero where the pack is too small.',
   ),
-  end_voltage: result('cell voltage at the end', 'V', VOLTAGE, 'Of one cell, in the air, when the last leg ends.'),
-  turn_back_time: result(
+  end_voltage: more('cell voltage at the end', 'V', VOLTAGE, 'Of one cell, in the air, when the last leg ends.'),
+  turn_back_time: more(
     'turn back at',
     'min',
     TIME,
     'When to be on the way home at the latest, from take-off: flown as stated until then, the way home ends at the reserve.',
   ),
-  turn_back_distance: result('turn back after', 'm', LENGTH, 'Distance from home at which that is.'),
-  turn_back_voltage: result('turn back at, read in flight', 'V', VOLTAGE, 'Of one cell, in the air, when that is.'),
+  turn_back_distance: more('turn back after', 'm', LENGTH, 'Distance from home at which that is.'),
+  turn_back_voltage: less('turn back at, read in flight', 'V', VOLTAGE, 'Of one cell, in the air, when that is.'),
 } satisfies Readonly<Record<string, Described>>;
 
 /** All but those of rails and flights. How each is computed and explained is in `analysis/results`, one file per name. */

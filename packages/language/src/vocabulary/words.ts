@@ -76,7 +76,10 @@ export function isBuiltInWord(text: string): boolean {
 
 /** Every word that some property offers as a choice. */
 export function choices(): Set<string> {
-  const properties = BLOCK_KINDS.flatMap((kind) => Object.values(schemaOf(kind).properties));
+  const properties = BLOCK_KINDS.flatMap((kind) => Object.values(schemaOf(kind).properties)).filter(
+    // Its words are kinds and properties, which have their own pages.
+    ({ shape }) => shape !== 'vary',
+  );
   return new Set(
     properties.flatMap((property) => [
       ...(property.words ?? []),

@@ -13,13 +13,9 @@ export interface Preference {
   readonly isMoreBetter: boolean;
 }
 
-/** Of these less is better; of every other result more is. */
-const LESS_IS_BETTER =
-  /^(?:all_up_weight|dry_mass|pack_mass_fraction|gram_cost_time|price|disc_loading|tip_speed|tip_mach|balance_offset|motor_temperature|mount_transmissibility|hover_(?:speed|duty|current|power)|reserve_hover_duty|burst_current|stall_(?:current|ratio)|full_(?:current|motor_current|motor_power|power|speed)|rail\..*\.current|flight\..*\.(?:time|charge|turn_back_voltage))$/;
-
 export function preferenceOf(name: string): Preference | undefined {
   const described = resultOf(name);
-  return described && { name, label: described.label, unit: described.unit, isMoreBetter: !LESS_IS_BETTER.test(name) };
+  return described && { name, label: described.label, unit: described.unit, isMoreBetter: described.better === 'more' };
 }
 
 /** `scores`: more is better in each. Those to which no other is at least as good in all and better in one; in their order. */

@@ -206,6 +206,7 @@ class Unresolved {
     if (before) return this.#complaintAfter(before);
     switch (this.#role.sort) {
       case 'part':
+        if (this.#role.words) return `no such part or figure: ${this.#name}`;
         return this.#reference.container.dots.length > 0
           ? `nothing is opened as ${this.#name}`
           : `no such ${this.#role.kinds.length === 1 ? this.#role.kinds[0] : 'part'}: ${this.#name}`;
@@ -288,7 +289,10 @@ class Unresolved {
   /** Names that people gave are no words of the trade: they are only compared letter by letter. */
   #near(): string[] {
     const isWord =
-      (this.#role.sort === 'result' && !this.#isCall()) || this.#role.sort === 'choice' || this.#role.sort === 'word';
+      (this.#role.sort === 'result' && !this.#isCall()) ||
+      this.#role.sort === 'choice' ||
+      this.#role.sort === 'word' ||
+      (this.#role.sort === 'part' && this.#role.words !== undefined);
     return isWord ? meant(this.#name, this.#candidates(), 2) : nearest(this.#name, this.#candidates(), 2);
   }
 

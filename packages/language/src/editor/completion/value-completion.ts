@@ -2,13 +2,11 @@
 import type { IToken } from 'chevrotain';
 import { CompletionItemKind } from 'vscode-languageserver-types';
 import { LEG_WORDS } from '../../grammar/reserved-words.ts';
-import { KIND_OF_FIGURE } from '../../model/shortlists.ts';
 import { NONE } from '../../units/dimension.ts';
 import { unitsOf } from '../../units/parse.ts';
 import { CLOSE } from '../../units/print.ts';
 import type { Dimension } from '../../units/quantity.ts';
-import { VARIED_FIGURES } from '../../vocabulary/kinds/flying.ts';
-import { schemaOf } from '../../vocabulary/properties.ts';
+import { kindsWithFigure, variedFigure } from '../../vocabulary/kinds/shortlist-kind.ts';
 import type { BlockKind, ClauseRule, ClauseWord, Property } from '../../vocabulary/schema.ts';
 import { WORDS } from '../../vocabulary/words.ts';
 import { endOf } from './cursor.ts';
@@ -186,15 +184,19 @@ export const DUTY_START: Offer = {
 };
 
 /** What a `vary:` line tries values of, in front of the cursor: it has the units of the range and of its step. */
-function variedFigure(before: readonly IToken[]): Property | undefined {
-  const figure = VARIED_FIGURES.find((one) => before.some(({ image }) => image === one));
-  return figure && schemaOf(KIND_OF_FIGURE[figure]).properties[figure];
+function figureBefore(before: readonly IToken[]): Property | undefined {
+  const words = before.map(({ image }) => image);
+  const figure = words.find((word) => kindsWithFigure(word).length > 0);
+  if (figure === undefined) return undefined;
+  const kinds = kindsWithFigure(figure);
+  const kind = kinds.find((one) => words.includes(one)) ?? kinds[0];
+  return kind && variedFigure(kind, figure);
 }
 
 /** What a clause of a line takes; of a `vary:` line the range and its step are those of what is varied. */
 export function clauseRuleOf(rule: Property, clause: string, before: readonly IToken[]): ClauseRule | undefined {
   const isVaried = rule.shape === 'vary' && (clause === 'in' || clause === 'step');
-  const varied = isVaried ? variedFigure(before) : undefined;
+  const varied = isVaried ? figureBefore(before) : undefined;
   if (varied) return { ...varied, shape: 'range' } as ClauseRule;
   const isStepOfDuty = clause === 'step' && before.some(({ tokenType }) => tokenType.name === 'duty');
   return rule.clauses?.[(isStepOfDuty ? 'duty' : clause) as ClauseWord];

@@ -12,7 +12,6 @@ import {
   TIME,
   VOLTAGE,
 } from '../../units/dimension.ts';
-import { RESULTS } from '../results.ts';
 import type { Described } from './common.ts';
 import { AT_POSITION, block, FOR_SECONDS, LOSS_RESISTANCE, RESERVE } from './common.ts';
 import { ITEM_MASS } from './fittings.ts';
@@ -277,48 +276,6 @@ export const FLIGHT = block(
       },
       description:
         'One leg: `2 min hover`, `3 km at 14 m/s against 5 m/s`, `40 s climb at 3 m/s`, `release Crate`, `home at 9 m/s`. Speeds are through the air.',
-    },
-  },
-);
-
-/** Kinds of part of which a shortlist can try others. */
-export const VARIED_KINDS = ['pack', 'motor', 'propeller', 'airframe', 'esc'] as const;
-
-/** Figures that a shortlist can try: a pack of another size, a motor rewound, another propeller. */
-export const VARIED_FIGURES = ['capacity', 'kv', 'pitch', 'diameter'] as const;
-
-export const SHORTLIST = block(
-  'shortlist',
-  'A choice to be made before buying: what may be exchanged in a build, what is required, and what is preferred.',
-  {
-    for: {
-      shape: 'part',
-      parts: ['build'],
-      required: true,
-      description: 'The build whose parts are exchanged.',
-    },
-    vary: {
-      shape: 'vary',
-      parts: VARIED_KINDS,
-      words: [...VARIED_KINDS, ...VARIED_FIGURES],
-      required: true,
-      repeats: true,
-      clauses: {
-        in: { shape: 'text' },
-        like: { shape: 'part', parts: VARIED_KINDS },
-        duty: { shape: 'range', dimension: NONE, unit: '%' },
-        step: { shape: 'quantity' },
-      },
-      description:
-        'What is tried, one per line: a part by name, `pack in "../parts"`, `propeller like P3018x2`, `duty 60 % .. 100 % step 5 %`, `kv in 2500 rpm/V .. 3300 rpm/V`.',
-    },
-    prefer: {
-      shape: 'word',
-      words: RESULTS.map(({ name }) => name),
-      required: true,
-      repeats: true,
-      description:
-        'A result by which candidates are ordered; of several, the candidates stay that no other one beats in all of them.',
     },
   },
 );

@@ -142,6 +142,6 @@ test('a log without a flight is reported, and a pack fuller than its chemistry a
   const { builds } = await checkedWithLogs(carrier(observed('260', PLAIN), ORDINARY));
   const [one] = builds[0] ? packsObserved(builds[0].build) : [];
   expect(one && tooFullWords(one)).toEqual([
-    'At rest the log shows 4.25 V per cell; Six is declared with cells that hold 4.2 V when full. Are they high-voltage cells (chemistry: lihv), or do the recorder’s volts read high? The volts of this rest are left out.',
+    'At rest the log shows 4.25 V per cell; Six is declared with cells of 4.2 V when full. Are they high-voltage cells (chemistry: lihv), or do the recorder’s volts read high? The volts of this rest are left out.',
   ]);
 });

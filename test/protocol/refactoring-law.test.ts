@@ -22,7 +22,7 @@ import { uriOf, Workspace } from '../references/workspace.ts';
 import { MemoryServer } from './memory-server.ts';
 
 const SEED = Number(process.env.FETTLE_SEED ?? 20261129);
-const SEQUENCES = Number(process.env.FETTLE_REFACTORINGS ?? cases(3, 16));
+const SEQUENCES = Number(process.env.FETTLE_REFACTORINGS ?? cases(6, 16));
 const STEPS = 3;
 
 const CAPABILITIES = {

@@ -43,7 +43,7 @@ describe('what else is known', () => {
     expect(value / expected).toBeLessThan(1.05);
     // What is known otherwise does not contain what contradicts it.
     expect(back).toBeGreaterThan(value + plusMinus);
-    expect(contradicting[0]?.message).toMatch(/; bent or wrong propellers.* results rest on both/);
+    expect(contradicting[0]?.message).toMatch(/; bent or wrong propellers.* each ± includes both/);
   });
 });
 

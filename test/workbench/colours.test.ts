@@ -99,7 +99,7 @@ test.each([
   ['  raise pack-oversag to error', 'raise:sentence pack-oversag:finding to:clause error:name'],
   [
     '  keep 20 % in reserve on esc.continuous',
-    'keep:sentence 20:number %:unit in:clause hand:name on:clause esc:name continuous:name',
+    'keep:sentence 20:number %:unit in:clause reserve:name on:clause esc:name continuous:name',
   ],
   [
     '  require not (hover_duty > 55 %) or max(tip_speed, 2 m/s) <= 3 m/s',

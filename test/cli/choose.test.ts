@@ -61,7 +61,7 @@ describe('fettle choose', () => {
     expect(strict.out).toContain('No candidate passes');
   });
 
-  it('prefers and requires what a flight of the build comes to', () => {
+  it('prefers and requires what a flight of the build leaves', () => {
     const flown = (...more: string[]) =>
       choose(
         'Spire',

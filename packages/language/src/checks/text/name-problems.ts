@@ -206,7 +206,7 @@ class Unresolved {
     if (before) return this.#complaintAfter(before);
     switch (this.#role.sort) {
       case 'part':
-        if (this.#role.words) return `no such part or figure: ${this.#name}`;
+        if (this.#isVaried()) return `no such part or figure: ${this.#name}`;
         return this.#reference.container.dots.length > 0
           ? `nothing is opened as ${this.#name}`
           : `no such ${this.#role.kinds.length === 1 ? this.#role.kinds[0] : 'part'}: ${this.#name}`;
@@ -262,6 +262,11 @@ class Unresolved {
     return segments[segments.indexOf(this.#reference) - 1];
   }
 
+  /** `vary:` takes parts of several kinds, and figures of them. */
+  #isVaried(): boolean {
+    return this.#role.sort === 'part' && this.#role.words !== undefined && this.#role.kinds.length > 1;
+  }
+
   #isCall(): boolean {
     const { container } = this.#reference;
     return 'call' in container && container.call;
@@ -292,7 +297,7 @@ class Unresolved {
       (this.#role.sort === 'result' && !this.#isCall()) ||
       this.#role.sort === 'choice' ||
       this.#role.sort === 'word' ||
-      (this.#role.sort === 'part' && this.#role.words !== undefined);
+      this.#isVaried();
     return isWord ? meant(this.#name, this.#candidates(), 2) : nearest(this.#name, this.#candidates(), 2);
   }
 

@@ -186,3 +186,17 @@ test('a figure is tried with another value in the builds that rest on it; what a
   expect(steps).toMatch(/\| 10 g more \| mass on board \| -\d/);
   expect(steps).toContain('**thrust-to-weight** of');
 });
+
+test('what a shortlist prefers is judged anew where the build in another file changes', async () => {
+  const choice = SHORTLIST.replace('prefer: full_current', 'prefer: flight.Loop.time');
+  const session = await start({ files: { ...WORKSHOP, [CHOICE]: choice } });
+  await session.open(BUILD, RAFTER);
+  const [before] = await session.open(CHOICE, choice);
+  expect(before).toMatchObject({ code: 'unknown-name', message: expect.stringContaining('makes no flight Loop') });
+
+  const flown = `flight Loop { leg: 1 min hover }\n${RAFTER.replace('  item: Strap\n', '  item: Strap\n  flight: Loop\n')}`;
+  await session.change(BUILD, flown);
+  await session.diagnosticsWhere(CHOICE, (diagnostics) => diagnostics.length === 0);
+  await session.change(BUILD, RAFTER);
+  await session.diagnosticsWhere(CHOICE, (diagnostics) => diagnostics.some(({ code }) => code === 'unknown-name'));
+});

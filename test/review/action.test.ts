@@ -330,7 +330,7 @@ describe('the action', { timeout: 120_000 }, () => {
   });
 
   atLength(
-    'touches nobody else’s comment, whatever it description: a person’s, another bot’s, that of a review of another name',
+    'touches nobody else’s comment, whatever it contains: a person’s, another bot’s, that of a review of another name',
     async () => {
       using pull = new PullRequest();
       using checkout = pull.checkedOut();

@@ -149,26 +149,25 @@ function onePart(line: PropertyLine, part: PartNode): Varied | Wrong {
   return { of: 'parts', kind, parts: [{ node: part, written }] };
 }
 
-/** Results of a flight that the build does not make would be those of no candidate. */
-export function otherFlight(
-  { build, prefer, requirements }: Shortlist,
-  isMeant: (line: { readonly place: Place }) => boolean = () => true,
-): { readonly message: string; readonly place: Place } | undefined {
-  if (!build) return undefined;
+/** Lines with results of a flight that the build does not make, which no candidate would have. */
+export function otherFlights({
+  build,
+  prefer,
+  requirements,
+}: Shortlist): { readonly message: string; readonly place: Place }[] {
+  if (!build) return [];
   const { build: base } = assemble(build);
-  if (base.holes.has('flight')) return undefined;
-  const named = [
+  if (base.holes.has('flight')) return [];
+  const own = base.flights.map(({ name }) => name);
+  const known = own.length > 0 ? `its flights are ${own.join(', ')}` : 'it makes none; `flight: NAME` in the build';
+  const lines = [
     ...prefer.map(({ name, place }) => ({ names: [name], place })),
     ...requirements.map(({ condition, place }) => ({ names: [...resultsIn(condition)], place })),
   ];
-  const own = base.flights.map(({ name }) => name);
-  for (const { names, place } of named.filter(isMeant)) {
+  return lines.flatMap(({ names, place }) => {
     const other = names.flatMap((name) => FLIGHT_RESULT.exec(name)?.[1] ?? []).find((name) => !own.includes(name));
-    if (other === undefined) continue;
-    const known = own.length > 0 ? `its flights are ${own.join(', ')}` : 'it makes none; `flight: NAME` in the build';
-    return { message: `${base.name} makes no flight ${other}: ${known}`, place };
-  }
-  return undefined;
+    return other === undefined ? [] : [{ message: `${base.name} makes no flight ${other}: ${known}`, place }];
+  });
 }
 
 /** Every part of that kind declared in a folder or a file. */

@@ -11,7 +11,7 @@ import { benchesAbout } from '../model/benches.ts';
 import type { Build, PackOption, Part } from '../model/build.ts';
 import { assemble } from '../model/builds.ts';
 import { partOf } from '../model/parts.ts';
-import { otherFlight, readShortlist, type Shortlist, type Varied } from '../model/shortlists.ts';
+import { otherFlights, readShortlist, type Shortlist, type Varied } from '../model/shortlists.ts';
 import { documentOf } from '../syntax/nodes.ts';
 import type { Place } from '../syntax/place.ts';
 import type { Problem } from '../syntax/problem.ts';
@@ -92,7 +92,7 @@ export async function spaceOf(
   if (shortlist.prefer.length === 0)
     throw new CannotChoose(`${shortlist.name} prefers nothing yet: \`prefer: hover_time\``);
   refuseBroken(base);
-  const other = otherFlight(shortlist);
+  const [other] = otherFlights(shortlist);
   if (other) throw new CannotChoose(other.message);
   const { axes: thinned, notes } = thin(varied, most, shortlist.name);
   const appended = textFor(base, thinned);

@@ -38,7 +38,6 @@ import { MISSING_VALUE } from './missing-value.ts';
 import { type Found, flatten, problem } from './problem-text.ts';
 import { requireProblems } from './requirement-problems.ts';
 import { acceptProblems, changeProblems, keepProblems, noteProblems, observedProblems } from './sentence-problems.ts';
-import { otherFlightProblem, varyProblem } from './shortlist-problems.ts';
 import { lineInUnit, valueProblem } from './value-problems.ts';
 
 export function fileProblems(file: File): Problem[] {
@@ -90,15 +89,14 @@ function lineProblems(line: Line, schema: BlockSchema, before: Line | undefined,
   if (isProperty(line)) {
     const property = Object.hasOwn(schema.properties, line.key) ? schema.properties[line.key] : undefined;
     if (!property) return unknownProperty(line, schema);
-    if (property.shape === 'vary') return varyProblem(line);
+    // What it tries depends on other files.
+    if (property.shape === 'vary') return undefined;
     // Its value goes on in what looks like the next line: that line's problem names the cause.
     if (isContinued(line, next, schema)) return undefined;
     if (property.shape === 'leg') return flatten([legProblem(line, property)]);
     const value = lineInUnit(line, schema) ?? valueProblem(line, property);
     // Of something else than what belongs here the clauses are something else's, too.
-    return value?.id === 'wrong-kind'
-      ? value
-      : flatten([value, clauseProblems(line, property), otherFlightProblem(line)]);
+    return value?.id === 'wrong-kind' ? value : flatten([value, clauseProblems(line, property)]);
   }
   if (isRail(line)) return flatten([missingName(line), blockProblems(line.lines, schemaOf('rail'))]);
   if (isObserved(line)) return [...observedProblems(line), ...blockProblems(line.lines, schemaOf('observed'))];
@@ -106,7 +104,7 @@ function lineProblems(line: Line, schema: BlockSchema, before: Line | undefined,
 }
 
 function sentenceProblems(line: Line): Found {
-  if (isRequire(line)) return flatten([...requireProblems(line), otherFlightProblem(line)]);
+  if (isRequire(line)) return requireProblems(line);
   if (isKeep(line)) return keepProblems(line);
   if (isAccept(line)) return acceptProblems(line);
   if (isChange(line)) return changeProblems(line);

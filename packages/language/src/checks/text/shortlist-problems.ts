@@ -7,9 +7,8 @@ import {
   type Line,
   type Named,
   type Part as PartNode,
-  type Property as PropertyLine,
 } from '../../grammar/generated/ast.ts';
-import { otherFlight, readShortlist } from '../../model/shortlists.ts';
+import { otherFlights, readShortlist } from '../../model/shortlists.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { nameText, placeOf, span, textOf } from '../../syntax/source.ts';
 import { isResultName } from '../../vocabulary/results.ts';
@@ -57,22 +56,16 @@ export function directionProblem(value: Named): Problem | undefined {
   return problem(UNKNOWN_NAME, description, place, fixes);
 }
 
-/** A result of a flight that the build does not make. */
-export function otherFlightProblem(line: Line): Problem | undefined {
-  const block = line.$container;
-  if (!isPart(block) || block.kind !== 'shortlist') return undefined;
-  const { start, end } = placeOf(line);
-  const other = otherFlight(readShortlist(block), ({ place }) => place.start >= start && place.end <= end);
-  return other && problem(UNKNOWN_NAME, other.message, other.place);
+/** What a shortlist varies, prefers and requires, where that depends on the build and the parts of other files. */
+export function shortlistProblems(shortlist: PartNode): Problem[] {
+  const read = readShortlist(shortlist);
+  return [
+    ...read.vary
+      .flatMap(({ wrong }) => wrong ?? [])
+      .map((wrong) => problem(CHECKS[wrong.sort], wrong.message, wrong.place)),
+    ...otherFlights(read).map(({ message, place }) => problem(UNKNOWN_NAME, message, place)),
+  ];
 }
 
-/** One message a line: an unresolved name in it is reported where names are resolved. */
-export function varyProblem(line: PropertyLine): Problem | undefined {
-  const block = line.$container;
-  if (!isPart(block)) return undefined;
-  const { start } = placeOf(line);
-  const found = readShortlist(block as PartNode).vary.find(({ place }) => place.start === start)?.wrong;
-  if (!found) return undefined;
-  const check = { value: MISSING_VALUE, dimension: WRONG_DIMENSION, name: UNKNOWN_NAME }[found.sort];
-  return problem(check, found.message, found.place);
-}
+/** Of a wrong line, by what is wrong; an unresolved name in it is reported where names are resolved. */
+const CHECKS = { value: MISSING_VALUE, dimension: WRONG_DIMENSION, name: UNKNOWN_NAME };

@@ -15,6 +15,7 @@ import { newerVersion } from './newer-version.ts';
 import { flatten } from './problem-text.ts';
 import { missingInPart, missingInRail } from './required-problems.ts';
 import { missingRows, rowsProblems } from './row-problems.ts';
+import { shortlistProblems } from './shortlist-problems.ts';
 import { syntaxProblems } from './syntax-problems.ts';
 
 /** `builds`: the document's builds, assembled. Names that refer to nothing are found elsewhere. */
@@ -65,6 +66,7 @@ function partProblems(part: PartNode, assembled: Assembled | undefined, syntax: 
     contradictions(part),
     part.kind === 'esc' ? boardProblems(part) : undefined,
     assembled ? craftProblems(part, assembled) : undefined,
+    ...(part.kind === 'shortlist' ? shortlistProblems(part) : []),
   ]);
 }
 

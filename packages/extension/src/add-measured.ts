@@ -1,6 +1,6 @@
 import { commands, type Disposable, SnippetString, window } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
-import { measuredRequest } from './protocol.ts';
+import { measuredRequest } from '../../language/src/editor/requests/protocol.ts';
 import { reasonOf } from './reason.ts';
 import { fieldsOf } from './sheet/messages.ts';
 import { subjectOf } from './sheet/open-sheet.ts';

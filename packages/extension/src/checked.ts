@@ -1,6 +1,6 @@
 import { type Disposable, type Event, EventEmitter } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
-import { checkedNotification } from './protocol.ts';
+import { checkedNotification } from '../../language/src/editor/requests/protocol.ts';
 
 export interface CheckedFiles extends Disposable {
   /** Files that were checked anew, or are gone, by URI: answers about them may be out of date. */

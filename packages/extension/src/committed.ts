@@ -1,7 +1,7 @@
 import { commands, type Disposable, Uri, ViewColumn, window, workspace } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
+import { reviewRequest } from '../../language/src/editor/requests/protocol.ts';
 import { MarkdownPages } from './markdown-pages.ts';
-import { reviewRequest } from './protocol.ts';
 import { reasonOf } from './reason.ts';
 import { fieldsOf } from './sheet/messages.ts';
 

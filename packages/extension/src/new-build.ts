@@ -1,8 +1,8 @@
 import { Range, Uri, window, workspace } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
+import { type NewBuildFile, newBuildRequest } from '../../language/src/editor/requests/protocol.ts';
 import { done } from './first-steps.ts';
 import { freeName } from './free-name.ts';
-import { type NewBuildFile, newBuildRequest } from './protocol.ts';
 
 /**
  * Prompts for nine numbers, one box each, and opens the first build that they make: its name, a default, is selected to be typed over. The

@@ -1,7 +1,7 @@
 import { type Disposable, StatusBarAlignment, type TextEditor, ThemeColor, window } from 'vscode';
 import { type BaseLanguageClient, State } from 'vscode-languageclient';
+import { type BuildStatus, type StatusAnswer, statusRequest } from '../../language/src/editor/requests/protocol.ts';
 import type { CheckedFiles } from './checked.ts';
-import { type BuildStatus, type StatusAnswer, statusRequest } from './protocol.ts';
 import { buildAt } from './sheet/follow.ts';
 
 const ICONS: Readonly<Record<BuildStatus['worry'], string>> = {

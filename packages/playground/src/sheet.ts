@@ -1,9 +1,9 @@
 /** The build sheet next to the text: that of the build at the cursor, or the one chosen above it. */
 import type { LSPClient } from '@codemirror/lsp-client';
-import type { BuildSummary, SheetAnswer, SheetTarget } from '../../extension/src/protocol.ts';
 import { buildAt } from '../../extension/src/sheet/follow.ts';
 import { SheetFollower } from '../../extension/src/sheet/follower.ts';
 import type { Subject } from '../../extension/src/sheet/messages.ts';
+import type { BuildSummary, SheetAnswer, SheetTarget } from '../../language/src/editor/requests/protocol.ts';
 import { element } from './element.ts';
 
 /** Codes of the protocol: a request that was dropped because something was typed meanwhile. */

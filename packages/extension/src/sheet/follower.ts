@@ -1,5 +1,5 @@
 /** What a view next to a text shows while the text changes: the same in every host. */
-import type { SheetAnswer, SheetSection, SheetTarget } from '../protocol.ts';
+import type { SheetAnswer, SheetSection, SheetTarget } from '../../../language/src/editor/requests/protocol.ts';
 import { reasonOf } from '../reason.ts';
 import { renamedTo } from './follow.ts';
 import { fromView, type ShowMessage, type Subject } from './messages.ts';

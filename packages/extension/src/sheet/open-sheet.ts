@@ -1,6 +1,6 @@
 import { type TextDocument, Uri, window, workspace } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
-import { type BuildSummary, buildsRequest } from '../protocol.ts';
+import { type BuildSummary, buildsRequest } from '../../../language/src/editor/requests/protocol.ts';
 import { buildAt } from './follow.ts';
 import { asSubject, type Subject } from './messages.ts';
 

@@ -1,7 +1,7 @@
 import { commands, type Disposable, ViewColumn, type WebviewPanel, window } from 'vscode';
 import { type BaseLanguageClient, type Location, LSPErrorCodes, ResponseError } from 'vscode-languageclient';
+import { type SheetTarget, sheetRequest } from '../../../language/src/editor/requests/protocol.ts';
 import { SHOW_EXPLANATION } from '../explanations.ts';
-import { type SheetTarget, sheetRequest } from '../protocol.ts';
 import { reasonOf } from '../reason.ts';
 import { fileName, SheetFollower } from './follower.ts';
 import type { Subject } from './messages.ts';

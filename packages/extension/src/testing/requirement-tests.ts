@@ -11,8 +11,8 @@ import {
   workspace,
 } from 'vscode';
 import { type BaseLanguageClient, LSPErrorCodes, ResponseError, State } from 'vscode-languageclient';
+import { buildsRequest, requirementsRequest } from '../../../language/src/editor/requests/protocol.ts';
 import type { CheckedFiles } from '../checked.ts';
-import { buildsRequest, requirementsRequest } from '../protocol.ts';
 import { type Judged, RequirementTree } from './tree.ts';
 import { showVerdict } from './verdicts.ts';
 

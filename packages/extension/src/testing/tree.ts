@@ -1,5 +1,9 @@
 import { Location, Range, type TestController, type TestItem, type TestItemCollection, Uri, workspace } from 'vscode';
-import type { BuildRequirements, RequirementOnPack, RequirementsAnswer } from '../protocol.ts';
+import type {
+  BuildRequirements,
+  RequirementOnPack,
+  RequirementsAnswer,
+} from '../../../language/src/editor/requests/protocol.ts';
 
 /** The outcome of the checks, or of a requirement, on one pack; without a verdict where there is none at present. */
 export interface Judged {

@@ -134,10 +134,10 @@ export const buildsRequest = new RequestType<Record<string, never>, { builds: Bu
 /** The requirements of a file's builds on each of their packs. */
 export const requirementsRequest = new RequestType<{ uri: string }, RequirementsAnswer, void>('fettle/requirements');
 
-/** What `fettle sheet` shows of a build, section by section. */
 /** The state of a file's builds at a glance. */
 export const statusRequest = new RequestType<StatusParams, StatusAnswer, void>('fettle/status');
 
+/** What `fettle sheet` shows of a build, section by section. */
 export const sheetRequest = new RequestType<SheetParams, SheetAnswer, void>('fettle/sheet');
 
 /** Files that were checked anew or are gone: answers about them may be out of date. */

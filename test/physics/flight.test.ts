@@ -91,7 +91,7 @@ describe('monotone where physics is', () => {
     fc.assert(
       fc.property(craftAndCharge, ([craft, charge]) => {
         const [light, heavy] = [hover(craft, charge), hover({ ...craft, mass: craft.mass * 1.01 }, charge)];
-        if (isImpossible(light) || isImpossible(heavy)) return;
+        fc.pre(!isImpossible(light) && !isImpossible(heavy));
         heavy.rotors.forEach((rotor, i) => {
           expect(rotor.duty).toBeGreaterThan(light.rotors[i]?.duty ?? 0);
         });
@@ -108,7 +108,7 @@ describe('monotone where physics is', () => {
       fc.property(craftAndCharge, ([craft, charge]) => {
         const { pack } = craft;
         const before = fullDuty(craft, charge);
-        if (isImpossible(before)) return;
+        fc.pre(!isImpossible(before));
         for (const worse of [
           moved(craft, (resistance) => resistance * 1.05),
           { ...craft, pack: { ...pack, positionResistance: pack.positionResistance * 1.05 } },
@@ -126,9 +126,10 @@ describe('monotone where physics is', () => {
     fc.assert(
       fc.property(plausibleCraft, stateOfCharge, (craft, charge) => {
         const [low, high] = [hover(craft, charge * 0.9), hover(craft, charge)];
-        if (!isImpossible(low) && !isImpossible(high)) expect(high.busVoltage).toBeGreaterThan(low.busVoltage);
+        fc.pre(!isImpossible(low) && !isImpossible(high));
+        expect(high.busVoltage).toBeGreaterThan(low.busVoltage);
         const [weak, strong] = [fullDuty(craft, charge * 0.9), fullDuty(craft, charge)];
-        if (isImpossible(weak) || isImpossible(strong)) return;
+        fc.pre(!isImpossible(weak) && !isImpossible(strong));
         expect(strong.thrust).toBeGreaterThan(weak.thrust);
         expect(possible(burst(craft, charge)).thrust).toBeLessThanOrEqual(strong.thrust * (1 + 1e-9));
       }),
@@ -147,7 +148,7 @@ describe('monotone where physics is', () => {
           return above === undefined || below === undefined ? undefined : (above - below) / step;
         };
         const [fine, coarse] = [slope(1e-6), slope(1e-4)];
-        if (fine === undefined || coarse === undefined) return;
+        fc.pre(fine !== undefined && coarse !== undefined);
         // Where the pack is about to collapse, or a rail to drop out between the steps, the curve bends.
         const tolerance =
           possible(hover(craft, charge)).busVoltage < 0.75 * packRestingVoltage(craft.pack, charge) ? 0.05 : 2e-3;

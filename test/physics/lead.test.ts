@@ -24,6 +24,8 @@ describe('ASTM B258 wire gauges', () => {
   test('copper at 80 °C measures 1.2358 times its value at 20 °C (IEC 60028)', () => {
     expect(copperFactor(353.15)).toBeCloseTo(1.2358, 4);
     expect(copperFactor(273.15)).toBeCloseTo(0.9214, 4);
+    const [warm, cold] = [353.15, 293.15].map((temperature) => leadPairResistance(1e-6, 1, temperature));
+    expect((warm ?? 0) / (cold ?? 0)).toBeCloseTo(1.2358, 4);
   });
 });
 

@@ -73,6 +73,22 @@ test('outlines, folds and widens selections', async () => {
   }
   expect(widening.slice(0, 3)).toEqual(['10', '10 V', 'output: 10 V']);
   expect(widening.at(-1)).toBe(text);
+
+  // Behind the last letter of a word it is still that word.
+  const [behind] =
+    (await session.connection.sendRequest(SelectionRangeRequest.type, {
+      textDocument,
+      positions: [session.behind('boards.fettle', '10 V')],
+    })) ?? [];
+  expect(behind && session.textAt('boards.fettle', behind.range)).toBe('V');
+});
+
+test('folds a block that is not closed yet, its last line included', async () => {
+  const session = await start();
+  await session.open('half.fettle', 'esc Board32 {\n  channels: 4\n  mass: 11.3 g\n');
+  const textDocument = { uri: session.uri('half.fettle') };
+  const folds = await session.connection.sendRequest(FoldingRangeRequest.type, { textDocument });
+  expect(folds).toEqual([{ startLine: 0, endLine: 2, kind: 'region' }]);
 });
 
 test('answers requests with impossible parameters, and goes on', async () => {

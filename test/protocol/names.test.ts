@@ -199,6 +199,14 @@ describe('rename', () => {
     await session.close('builds/own.fettle');
   });
 
+  test('takes a name of a part elsewhere that nobody sees', async () => {
+    const session = await opened();
+    await session.open('elsewhere/far.fettle', 'item Far { mass: 2 g }\nbuild Shelf { item: Far }\n');
+    const texts = await renamed(session, MOTORS, 'M1506_3900', 'Far');
+    expect(texts[BUILD]).toBe(RAFTER.replaceAll('M1506_3900', 'Far'));
+    await session.close('elsewhere/far.fettle');
+  });
+
   test('offers only what can be renamed', async () => {
     const session = await opened();
     const prepare = (path: string, piece: string) =>

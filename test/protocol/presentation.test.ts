@@ -77,7 +77,10 @@ test('formatting changes lines, not the whole text, and a second time nothing', 
   await session.open('m.fettle', text);
   const textDocument = { uri: session.uri('m.fettle') };
   const edits = (await session.connection.sendRequest(DocumentFormattingRequest.type, { textDocument, options })) ?? [];
-  expect(edits.every(({ range }) => range.start.line === range.end.line && range.start.line < 2)).toBe(true);
+  expect(edits.map(({ range }) => [range.start.line, range.end.line])).toEqual(
+    edits.map(({ range }) => [range.start.line, range.start.line]),
+  );
+  expect(new Set(edits.map(({ range }) => range.start.line))).toEqual(new Set([0, 1]));
   const formatted = session.withEdits('m.fettle', edits);
   expect(formatted).toBe('motor M {\n  kv: 9600 rpm/V\n  mass: 3 g  // light\n}\n');
   await session.change('m.fettle', formatted);
@@ -198,6 +201,14 @@ test('hints show behind each pack how the craft flies on it, behind each require
   expect(labels?.[0]).toMatch(/^\d+\.?\d* g · \d.* x weight · [\d.]+ min$/);
   expect(labels?.[2]).toBe('holds');
   expect(hints?.every(({ paddingLeft }) => paddingLeft === true)).toBe(true);
+  // Only those of the lines that are in view.
+  const lines = hints?.map(({ position }) => position.line) ?? [];
+  const line = lines[1] ?? 0;
+  const inView = await session.connection.sendRequest(InlayHintRequest.type, {
+    textDocument: { uri: session.uri(BUILD) },
+    range: { start: { line, character: 0 }, end: { line, character: 99 } },
+  });
+  expect(inView?.map(({ position }) => position.line)).toEqual(lines.filter((one) => one === line));
 });
 
 const wordsOf = ({ label }: InlayHint): string =>

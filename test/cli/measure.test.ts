@@ -1,4 +1,6 @@
 /** `fettle measure`: what to measure next, with the tools at hand. */
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { Workshop } from './command.ts';
 
@@ -41,6 +43,25 @@ describe('fettle measure', () => {
     expect(sizes).toEqual([...sizes].sort((a, b) => a - b));
     const ids = asked('Rafter', 'examples/builds', '--have', 'stand').measurements.map(({ id }: { id: string }) => id);
     expect(ids).toEqual(['stand']);
+  });
+
+  it('proposes a capacity that counts once: as it is written into the pack, it moves no result and leaves the ± that was promised', () => {
+    const before = asked('Spire', 'examples', '--have', 'charger');
+    const { out } = measure('Spire', 'examples', '--have', 'charger');
+    const [, line = ''] = /^ {7}(capacity: \d+ mAh measured)$/m.exec(out) ?? [];
+    expect(out).not.toContain('observed block');
+    const packs = 'examples/parts/packs.fettle';
+    const text = readFileSync(join(shop.folder, packs), 'utf8');
+    const pack = new RegExp(`(pack ${before.pack} [^}]*?)capacity: [^\\n]*`);
+    expect(text).toMatch(pack);
+    shop.write(packs, text.replace(pack, `$1${line}`));
+    const after = asked('Spire', 'examples', '--have', 'charger');
+    shop.write(packs, text);
+    const [promised] = before.measurements;
+    expect(promised.id).toBe('capacity');
+    expect(Math.abs(after.now.value / before.now.value - 1)).toBeLessThan(0.01);
+    expect(Math.abs(after.now.plusMinus / promised.plusMinusThen - 1)).toBeLessThan(0.1);
+    expect(after.measurements).toEqual([]);
   });
 
   it('reports that nothing at hand helps, and what would', () => {

@@ -91,7 +91,10 @@ function asText(name: string, { have = ALL_BUT_A_STAND }: MeasureOptions, advise
       ...block,
     ].join('\n');
   });
-  return `${terminalSafe(head.trimEnd())}\n\n${items.join('\n\n')}\n\nWrite what you read into an observed block of the build; fettle observe does it for a log.\n`;
+  const where = ranked.some(({ id }) => id !== 'capacity' && id !== 'stand')
+    ? '\n\nWrite what you read into an observed block of the build; fettle observe does it for a log.'
+    : '';
+  return `${terminalSafe(head.trimEnd())}\n\n${items.join('\n\n')}${where}\n`;
 }
 
 /** A difference of temperatures is in kelvin. */

@@ -5,6 +5,7 @@
 import { isAbout } from '../../model/benches.ts';
 import type { Bench, Build, Figure, Observation, PackOption, Part } from '../../model/build.ts';
 import { draftPart } from '../../model/drafts.ts';
+import type { Chemistry } from '../../physics/craft.ts';
 import { NONE } from '../../units/dimension.ts';
 import { COLUMNS, type ColumnSchema } from '../../vocabulary/columns.ts';
 import { MEASURING_TOOLS, type MeasuringTool as Tool } from '../../vocabulary/measuring.ts';
@@ -12,7 +13,7 @@ import { schemaOf } from '../../vocabulary/properties.ts';
 import { learntOn, templateOf } from '../assess.ts';
 import type { Assessment, Estimate } from '../assessment.ts';
 import { fullDutyOf } from '../setup/basis.ts';
-import { cellsInSeries, flyingShare } from '../setup/pack-setup.ts';
+import { cellsInSeries, chemistryOf, flyingShare } from '../setup/pack-setup.ts';
 import { COVERAGE, ends, expanded } from '../uncertainty/estimate.ts';
 import { worthMeasuring } from '../uncertainty/sensitivity.ts';
 import { READINGS, type Reading } from './flight-readings.ts';
@@ -172,6 +173,9 @@ function take(kind: Kind, assessment: Assessment): Taken | undefined {
 /** One standard deviation of a charge that a charger counted, relative. */
 const COUNTED = 0.015;
 
+/** V of a cell at flying current: what is left then, a few per cent at most, no flight uses (common practice). */
+const FLAT_UNDER_LOAD: Readonly<Record<Chemistry, string>> = { lipo: '3.2', lihv: '3.2', liion: '2.7' };
+
 /** What a pack delivers, as its charger counts it, replaces its label and what is off between label and flight. */
 function capacityOf(assessment: Assessment): Taken | undefined {
   const { build, option, inputs } = assessment;
@@ -188,8 +192,8 @@ function capacityOf(assessment: Assessment): Taken | undefined {
     id: 'capacity',
     tools: ['charger'],
     what: `the capacity of ${name}, as the charger counts it`,
-    how: `Discharge ${name} from full at about the current of hover until its cells rest at 3.6 V, charge it full again, add 5 % to what went in, and state that as its capacity, measured.`,
-    lines: [{ property: 'capacity', value: label.value * share.value, unit: 'mAh' }],
+    how: `Charge ${name} full, discharge it at about the current of hover until its cells are down to ${FLAT_UNDER_LOAD[chemistryOf(option.part)]} V under that load, and charge it full again: what goes in is its capacity as flown. Write that into the pack, not into a flight.`,
+    lines: [{ property: 'capacity', value: label.value * share.value, unit: 'mAh', clause: 'measured' }],
   };
   return { measurement, slopes: [narrowed] };
 }

@@ -18,7 +18,7 @@ import { readDocument } from './src/checks/text/read-document.ts';
 import type { File } from './src/grammar/generated/ast.ts';
 import { COLUMNS, LOG_COLUMNS } from './src/vocabulary/columns.ts';
 import { BLOCK_KINDS, schemaOf } from './src/vocabulary/properties.ts';
-import { RESULTS, resultOf } from './src/vocabulary/results.ts';
+import { RESULTS, type ResultName, resultOf } from './src/vocabulary/results.ts';
 import { alongLike, type BlockKind, type Property } from './src/vocabulary/schema.ts';
 import { homesOf, SYNONYMS } from './src/vocabulary/synonyms.ts';
 import { createFettleServices } from './src/workspace/services.ts';
@@ -314,8 +314,8 @@ function resultsPage(example: Assessment): string {
   ].join('\n\n');
 }
 
-function resultSection(name: string, label: string, example: Assessment): string {
-  const explanation = explanationOf(name)?.(example, SEARCHES);
+function resultSection(name: ResultName, label: string, example: Assessment): string {
+  const explanation = explanationOf({ of: 'craft', result: name })(example, SEARCHES);
   const limits = MODEL_LIMITS.filter(({ results }) => results.includes(name)).map(({ title }) => title.toLowerCase());
   return [
     `## ${name}`,

@@ -50,7 +50,10 @@ describe('the price', () => {
     expect(price?.unit).toBe('EUR');
     expect(price?.estimate.value).toBeCloseTo(SUM, 9);
     expect(price?.estimate.contributions).toHaveLength(0);
-    const terms = explanationOf('price')?.(assessment, SEARCHES)?.terms.flatMap((term) => (term ? [term] : [])) ?? [];
+    const terms =
+      explanationOf({ of: 'craft', result: 'price' })(assessment, SEARCHES)?.terms.flatMap((term) =>
+        term ? [term] : [],
+      ) ?? [];
     expect(terms.reduce((sum, term) => sum + Number('value' in term ? term.value : 0), 0)).toBeCloseTo(SUM, 9);
   });
 

@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { assess } from '../../packages/language/src/analysis/assess.ts';
 import { judge } from '../../packages/language/src/analysis/decide/requirements.ts';
 import type { Build, ComparisonOperator, Expression, Requirement } from '../../packages/language/src/model/build.ts';
+import { resultNamed } from '../../packages/language/src/vocabulary/results.ts';
 import { figureOf, PLACE, part, stated, use } from './builds.ts';
 import { Rafter, Slim900_3S, Slim900_5S } from './rafter.ts';
 
@@ -11,7 +12,12 @@ const quantity = (value: number, unit: string): Expression => ({
   figure: figureOf('asked', stated(value, unit)),
   place: PLACE,
 });
-const result = (name: string): Expression => ({ kind: 'result', name, place: PLACE });
+const result = (name: string): Expression => ({
+  kind: 'result',
+  name,
+  of: resultNamed(name),
+  place: PLACE,
+});
 const compare = (left: Expression, operator: ComparisonOperator, right: Expression): Expression => ({
   kind: 'comparison',
   operator,

@@ -4,7 +4,17 @@ import { unitNamed } from '../../packages/language/src/units/parse.ts';
 import { describeFinding, FINDING_IDS, isFindingId } from '../../packages/language/src/vocabulary/findings.ts';
 import { PLUGS, plugOf } from '../../packages/language/src/vocabulary/plugs.ts';
 import { schemaOf } from '../../packages/language/src/vocabulary/properties.ts';
-import { isResultName, RAIL_RESULTS, RESULTS, resultOf } from '../../packages/language/src/vocabulary/results.ts';
+import {
+  FLIGHT_RESULTS,
+  flightResult,
+  isResultName,
+  nameOfResult,
+  RAIL_RESULTS,
+  RESULTS,
+  railResult,
+  resultNamed,
+  resultOf,
+} from '../../packages/language/src/vocabulary/results.ts';
 import type { BlockKind } from '../../packages/language/src/vocabulary/schema.ts';
 import { choices, LIMITS, WORDS } from '../../packages/language/src/vocabulary/words.ts';
 
@@ -21,14 +31,30 @@ describe('results', () => {
   });
 
   it('finds those of rails under the name of the rail', () => {
-    expect(RAIL_RESULTS).toEqual(['voltage', 'burst_voltage', 'current']);
+    expect(RAIL_RESULTS.map(({ name }) => name)).toEqual(['voltage', 'burst_voltage', 'current']);
     expect(resultOf('rail.video.burst_voltage')?.unit).toBe('V');
     expect(resultOf('rail.Top.video.voltage')?.label).toBe('rail voltage, Top.video');
     for (const wrong of ['rail.voltage', 'rail..voltage', 'rail.video', 'rail.video.mass', 'rail', 'constructor', '']) {
       expect(resultOf(wrong), wrong).toBeUndefined();
     }
+    for (const wrong of ['flight.Round', 'flight..time', 'flight.A.B.time', 'flight.Round.voltage', 'hover_time.x']) {
+      expect(resultOf(wrong), wrong).toBeUndefined();
+    }
     expect(isResultName('hover_time')).toBe(true);
     expect(isResultName('toString')).toBe(false);
+  });
+
+  it('reads each name as it writes it', () => {
+    const names = [
+      ...RESULTS.map(({ name }) => name),
+      ...RAIL_RESULTS.flatMap(({ name }) => [railResult('video', name), railResult('Top.video', name)]),
+      ...FLIGHT_RESULTS.map(({ name }) => flightResult('TowerRound', name)),
+    ];
+    for (const name of names) {
+      const key = resultNamed(name);
+      expect(key && nameOfResult(key)).toBe(name);
+      expect(resultOf(name)?.name).toBe(name);
+    }
   });
 });
 

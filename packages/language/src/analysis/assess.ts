@@ -120,18 +120,9 @@ export function assessLimited(
   const { leaves, deviations, shifts, learnt, reasons } = numbers;
   const { evaluation } = solved(numbers, withDuty(option.dutyLimit.value));
   const all = readingsOf(build, full);
-  const readings = only ? { ...all, results: all.results.filter(({ measure }) => only.has(measure.name)) } : all;
+  const readings = only ? { ...all, results: all.results.filter(({ name }) => only.has(name)) } : all;
   const { inputs, estimates } = only
-    ? narrowed(
-        propagate(
-          leaves,
-          evaluation,
-          readings.results.map(({ measure }) => measure),
-          deviations,
-          shifts,
-        ),
-        learnt,
-      )
+    ? narrowed(propagate(leaves, evaluation, readings.results, deviations, shifts), learnt)
     : withoutUncertainty(leaves, evaluation, measuresOfParts(readings));
   const price = () => knownPrice(build, full);
   return {

@@ -4,6 +4,7 @@
 
 import type { Place } from '../syntax/place.ts';
 import type { Dimension } from '../units/quantity.ts';
+import type { ResultKey } from '../vocabulary/results.ts';
 import type { BlockKind, Origin } from '../vocabulary/schema.ts';
 import type { Recording } from './log/recording.ts';
 
@@ -169,7 +170,8 @@ export type ComparisonOperator = '<' | '<=' | '>' | '>=';
 /** A requirement's expression with precedence resolved. */
 export type Expression =
   | { readonly kind: 'quantity'; readonly figure: Figure; readonly place: Place }
-  | { readonly kind: 'result'; readonly name: string; readonly place: Place }
+  /** `of`: undefined where no result has the name. */
+  | { readonly kind: 'result'; readonly name: string; readonly of: ResultKey | undefined; readonly place: Place }
   | { readonly kind: 'negate'; readonly operand: Expression; readonly place: Place }
   | {
       readonly kind: 'arithmetic';

@@ -19,7 +19,7 @@ import { documentOf } from '../syntax/nodes.ts';
 import { placeOf, placeOfFeature, uriOf } from '../syntax/source.ts';
 import { LENGTH, NONE } from '../units/dimension.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
-import { resultOf } from '../vocabulary/results.ts';
+import type { ResultKey } from '../vocabulary/results.ts';
 import { acceptedBy } from './accepted.ts';
 import { arrangementOf, isDefined, isDuty, MOST_KIN, partKey, teachingParts } from './arrangements.ts';
 import type { Assembled } from './assembled.ts';
@@ -83,7 +83,7 @@ class Assembly {
     const packs = this.#packs();
     const rotors = this.#rotors();
     const named = this.#fitted('rules').map((fitted) => fitted.node);
-    const rules = rulesOf(this.#node, named, (name) => feeds.resultName(name));
+    const rules = rulesOf(this.#node, named, (written) => feeds.resultInBuild(written));
     const items = [...this.#uses('item'), ...loads.unfed];
     const leads = this.#uses('lead');
     const mounts = [...this.#uses('mount'), ...this.#mountsOfLoads()];
@@ -334,13 +334,11 @@ class Assembly {
    */
   #applicable(requirements: readonly Requirement[], packs: readonly PackOption[], feeds: Feeds): Requirement[] {
     const rails = new Set(feeds.rails.map((rail) => rail.name));
-    const isKnown = (name: string, from: string | undefined) => {
-      const [, rail] = /^rail\.(.+)\.[^.]+$/.exec(name) ?? [];
-      return resultOf(name) !== undefined && (rail === undefined || from !== undefined || rails.has(rail));
-    };
+    const isKnown = (of: ResultKey | undefined, from: string | undefined) =>
+      of !== undefined && (of.of !== 'rail' || from !== undefined || rails.has(of.owner.join('.')));
     return requirements.filter(({ pack, condition, from }) => {
       const isFlown = pack === undefined || packs.some((option) => option.name === pack);
-      return isFlown && [...resultsIn(condition)].every((name) => isKnown(name, from));
+      return isFlown && [...resultsIn(condition)].every(({ of }) => isKnown(of, from));
     });
   }
 

@@ -6,34 +6,36 @@
 import { type Expression as ExpressionNode, isGroup, isQuantity, type Operand } from '../grammar/generated/ast.ts';
 import type { Place } from '../syntax/place.ts';
 import { placeOf, span, uriOf } from '../syntax/source.ts';
-import { resultOf } from '../vocabulary/results.ts';
+import { nameOfResult, type ResultKey, readResult, schemaOfResult } from '../vocabulary/results.ts';
 import { readAmount } from './amounts.ts';
 import type { ComparisonOperator, Expression } from './build.ts';
 import { exactFigure } from './figures.ts';
 
-/** Gives a name as written in a requirement the form under which the result is known (`rail.Board35.video.voltage` …). */
-export type ResultName = (written: string) => string;
+/** The result of a build that a requirement refers to: `rail.Board35.video.voltage` may be `rail.video.voltage` there. */
+export type ResultInBuild = (written: ResultKey) => ResultKey;
 
 /** The same requirement with results called as a build calls them. */
-export function renamed(expression: Expression, resultName: ResultName): Expression {
+export function renamed(expression: Expression, resultInBuild: ResultInBuild): Expression {
   switch (expression.kind) {
     case 'quantity':
       return expression;
-    case 'result':
-      return { ...expression, name: resultName(expression.name) };
+    case 'result': {
+      const of = expression.of && resultInBuild(expression.of);
+      return of ? { ...expression, of, name: nameOfResult(of) } : expression;
+    }
     case 'negate':
     case 'not':
-      return { ...expression, operand: renamed(expression.operand, resultName) };
+      return { ...expression, operand: renamed(expression.operand, resultInBuild) };
     case 'extreme':
-      return { ...expression, arguments: expression.arguments.map((one) => renamed(one, resultName)) };
+      return { ...expression, arguments: expression.arguments.map((one) => renamed(one, resultInBuild)) };
     case 'and':
     case 'or':
-      return { ...expression, operands: expression.operands.map((one) => renamed(one, resultName)) };
+      return { ...expression, operands: expression.operands.map((one) => renamed(one, resultInBuild)) };
     default:
       return {
         ...expression,
-        left: renamed(expression.left, resultName),
-        right: renamed(expression.right, resultName),
+        left: renamed(expression.left, resultInBuild),
+        right: renamed(expression.right, resultInBuild),
       };
   }
 }
@@ -90,7 +92,7 @@ function isShare(expression: Expression): boolean {
     case 'quantity':
       return expression.figure.unit === '%';
     case 'result':
-      return resultOf(expression.name)?.unit === '%';
+      return expression.of !== undefined && schemaOfResult(expression.of).unit === '%';
     case 'negate':
       return isShare(expression.operand);
     default:
@@ -98,11 +100,15 @@ function isShare(expression: Expression): boolean {
   }
 }
 
-/** Names of the results it refers to. */
-export function* resultsIn(expression: Expression): Iterable<string> {
-  if (expression.kind === 'result') yield expression.name;
+/** The results it refers to. */
+export function* resultsIn(expression: Expression): Iterable<Expression & { kind: 'result' }> {
+  if (expression.kind === 'result') yield expression;
   for (const part of partsOf(expression)) yield* resultsIn(part);
 }
+
+/** The flights whose results it refers to. */
+export const flightsIn = (expression: Expression): ReadonlySet<string> =>
+  new Set([...resultsIn(expression)].flatMap(({ of }) => (of?.of === 'flight' ? of.owner : [])));
 
 function partsOf(expression: Expression): readonly Expression[] {
   switch (expression.kind) {
@@ -238,8 +244,9 @@ function readOperand(operand: Operand): Expression | undefined {
     return { kind: 'not', operand: inner, place };
   }
   if (operand.dots.length > operand.tail.length) return undefined;
-  const name = [operand.head, ...operand.tail].map((reference) => reference.$refText).join('.');
-  if (!operand.call) return { kind: 'result', name: name, place };
+  const steps = [operand.head, ...operand.tail].map((reference) => reference.$refText);
+  const name = steps.join('.');
+  if (!operand.call) return { kind: 'result', name, of: readResult(steps), place };
   if (name !== 'min' && name !== 'max') return undefined;
   const values = operand.arguments.map((argument) => readExpression(argument));
   if (values.length === 0 || !values.every((value) => value !== undefined)) return undefined;

@@ -4,6 +4,7 @@ import { conditionOf } from '../syntax/clauses.ts';
 import type { Entry } from '../syntax/entries.ts';
 import type { Place } from '../syntax/place.ts';
 import { isHalfNamed } from '../syntax/source.ts';
+import type { ResultKey } from '../vocabulary/results.ts';
 import type { Feed, Part, RailUse, Use } from './build.ts';
 
 /** A board or regulator with the line that fits it. */
@@ -60,22 +61,19 @@ export class Feeds {
   }
 
   /**
-   * The name under which a rail's result is known: `rail.Board35.video.voltage` is `rail.video.voltage` where Board35 has no
+   * The result of this build that is meant: `rail.Board35.video.voltage` is `rail.video.voltage` where Board35 has no
    * second name, and a rail of a board that a variant exchanged is the rail of that name on the new board.
    */
-  resultName(written: string): string {
-    const match = /^rail\.(.+)\.([^.]+)$/.exec(written);
-    if (!match) return written;
-    const [, path = '', quantity = ''] = match;
-    if (this.rails.some((rail) => rail.name === path)) return written;
-    const [boardName, railName] = path.includes('.') ? path.split('.') : [undefined, path];
+  resultInBuild(written: ResultKey): ResultKey {
+    if (written.of !== 'rail' || this.rails.some(({ name }) => name === written.owner.join('.'))) return written;
+    const [railName, boardName] = written.owner.toReversed();
     const boards = this.#boards.filter((board) => board.use.name === boardName || board.use.part.name === boardName);
     const among = boards.length > 0 ? boards : this.#boards;
     const found = among
       .map((board) => this.#byBoard.get(board)?.get(railName ?? ''))
       .filter((rail) => rail !== undefined);
     const [only] = found;
-    return only && found.length === 1 ? `rail.${only.name}.${quantity}` : written;
+    return only && found.length === 1 ? { ...written, owner: [only.name] } : written;
   }
 
   *#drafts(): Iterable<Draft> {

@@ -20,7 +20,7 @@ import type { Dimension } from '../units/quantity.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
 import { readAmount } from './amounts.ts';
 import type { Flight, Leg, LoadUse, Requirement, Use } from './build.ts';
-import { resultsIn } from './expressions.ts';
+import { flightsIn } from './expressions.ts';
 import { boundsOf, conditionAmount } from './figures.ts';
 import { partOf } from './parts.ts';
 import { isPlausible } from './plausible.ts';
@@ -281,7 +281,7 @@ export function flightsOf(entries: readonly Entry[], onBoard: readonly (Use | Lo
 /** What is required of a flight applies where the build makes it: on the packs that it is made on. */
 export function requiredWith(flights: readonly Flight[], requirements: readonly Requirement[]): Requirement[] {
   return requirements.flatMap((requirement) => {
-    const names = new Set([...resultsIn(requirement.condition)].flatMap((name) => FLIGHT_RESULT.exec(name)?.[1] ?? []));
+    const names = flightsIn(requirement.condition);
     if (names.size === 0) return [requirement];
     const [first] = names;
     const plans = flights.filter(({ name }) => name === first);
@@ -290,5 +290,3 @@ export function requiredWith(flights: readonly Flight[], requirements: readonly 
     return plans.flatMap(({ pack }) => (pack === undefined ? [] : [{ ...requirement, pack }]));
   });
 }
-
-export const FLIGHT_RESULT = /^flight\.([^.]+)\./;

@@ -21,7 +21,15 @@ import { schemaOf } from '../vocabulary/properties.ts';
 import type { BlockKind } from '../vocabulary/schema.ts';
 import { SEVERITIES } from '../vocabulary/words.ts';
 import type { Expression, Figure, FlightShare, Margin, Requirement, Rules, SeverityChange } from './build.ts';
-import { bareShares, isJudgement, misplacedPart, type ResultName, readExpression, renamed } from './expressions.ts';
+import {
+  bareShares,
+  isJudgement,
+  misplacedPart,
+  type ResultInBuild,
+  readExpression,
+  renamed,
+  resultsIn,
+} from './expressions.ts';
 import { conditionAmount, exactFigure, readFigure } from './figures.ts';
 import { identityOf, partOf } from './parts.ts';
 import { ruleDefaults } from './rule-defaults.ts';
@@ -40,7 +48,7 @@ interface RuleSet {
   readonly severities: ReadonlyMap<string, SeverityChange>;
 }
 
-export function rulesOf(build: PartNode, named: readonly PartNode[], resultName: ResultName): Rules {
+export function rulesOf(build: PartNode, named: readonly PartNode[], resultInBuild: ResultInBuild): Rules {
   const own = ruleSetOf(build);
   const sets = named.map(ruleSetOf);
   const figure = (pick: (set: RuleSet) => Figure | undefined, stricter: Stricter) =>
@@ -60,7 +68,7 @@ export function rulesOf(build: PartNode, named: readonly PartNode[], resultName:
     groundTime: figure((set) => set.ground, larger) ?? ruleDefaults.ground,
     ...(tilt ? { tilt } : {}),
     flown: flown.length > 0 ? flown : ruleDefaults.flown,
-    requirements: [own, ...sets].flatMap((set) => set.requirements).map((one) => withResultNames(one, resultName)),
+    requirements: [own, ...sets].flatMap((set) => set.requirements).map((one) => withResultNames(one, resultInBuild)),
     margins: combined(
       own.margins,
       sets.map((set) => set.margins),
@@ -121,10 +129,10 @@ function isMoreSevere(one: SeverityChange, other: SeverityChange): boolean {
   return SEVERITIES.indexOf(one.to) < SEVERITIES.indexOf(other.to);
 }
 
-/** Only rails go by different names in different builds. */
-function withResultNames(requirement: Requirement, resultName: ResultName): Requirement {
-  if (!requirement.text.includes('rail.')) return requirement;
-  return { ...requirement, condition: renamed(requirement.condition, resultName) };
+function withResultNames(requirement: Requirement, resultInBuild: ResultInBuild): Requirement {
+  // Only rails go by different names in different builds.
+  const isAboutRail = [...resultsIn(requirement.condition)].some(({ of }) => of?.of === 'rail');
+  return isAboutRail ? { ...requirement, condition: renamed(requirement.condition, resultInBuild) } : requirement;
 }
 
 /** The `require` lines of a block and of those it is like. */

@@ -22,12 +22,12 @@ import { equal, NONE } from '../units/dimension.ts';
 import type { Dimension } from '../units/quantity.ts';
 import { kindsWithFigure, VARIED_KINDS, type VariedKind, variedFigure } from '../vocabulary/kinds/shortlist-kind.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
+import { type ResultKey, resultNamed } from '../vocabulary/results.ts';
 import type { Kind } from '../vocabulary/schema.ts';
 import { type Amount, readAmount } from './amounts.ts';
 import type { Requirement } from './build.ts';
 import { assemble } from './builds.ts';
-import { resultsIn } from './expressions.ts';
-import { FLIGHT_RESULT } from './flights.ts';
+import { flightsIn } from './expressions.ts';
 import { requirementsIn } from './rules.ts';
 
 /** A figure of the parts of one kind. */
@@ -70,7 +70,7 @@ export interface Shortlist {
   readonly build: PartNode | undefined;
   readonly vary: readonly VaryLine[];
   readonly requirements: readonly Requirement[];
-  readonly prefer: readonly { readonly name: string; readonly place: Place }[];
+  readonly prefer: readonly { readonly name: string; readonly of: ResultKey | undefined; readonly place: Place }[];
 }
 
 export const readShortlist = (node: PartNode): Shortlist => remember(node, readShortlist, () => read(node));
@@ -89,7 +89,9 @@ function read(node: PartNode): Shortlist {
     requirements: requirementsIn(node),
     prefer: lines
       .filter(({ key }) => key === 'prefer')
-      .flatMap(({ value }) => (isNamed(value) ? [{ name: nameText(value), place: placeOf(value) }] : [])),
+      .map(({ value }) => value)
+      .filter(isNamed)
+      .map((value) => ({ name: nameText(value), of: resultNamed(nameText(value)), place: placeOf(value) })),
   };
 }
 
@@ -161,11 +163,11 @@ export function otherFlights({
   const own = base.flights.map(({ name }) => name);
   const known = own.length > 0 ? `its flights are ${own.join(', ')}` : 'it makes none; `flight: NAME` in the build';
   const lines = [
-    ...prefer.map(({ name, place }) => ({ names: [name], place })),
-    ...requirements.map(({ condition, place }) => ({ names: [...resultsIn(condition)], place })),
+    ...prefer.map(({ of, place }) => ({ flights: of?.of === 'flight' ? [of.owner] : [], place })),
+    ...requirements.map(({ condition, place }) => ({ flights: [...flightsIn(condition)], place })),
   ];
-  return lines.flatMap(({ names, place }) => {
-    const other = names.flatMap((name) => FLIGHT_RESULT.exec(name)?.[1] ?? []).find((name) => !own.includes(name));
+  return lines.flatMap(({ flights, place }) => {
+    const other = flights.find((name) => !own.includes(name));
     return other === undefined ? [] : [{ message: `${base.name} makes no flight ${other}: ${known}`, place }];
   });
 }

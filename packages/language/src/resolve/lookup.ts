@@ -267,9 +267,9 @@ export class Lookup {
     } else if (isWord(before) && before.name === 'flight' && role.sort === 'result') {
       yield* this.#addressed(flightsAround(holder));
     } else if (role.sort === 'result' && partOfBefore(before)?.kind === 'flight') {
-      for (const word of FLIGHT_RESULTS) yield describeWord(word);
+      for (const { name } of FLIGHT_RESULTS) yield describeWord(name);
     } else if (isRail(before) || (role.sort === 'result' && partOfBefore(before)?.kind === 'regulator')) {
-      if (role.sort === 'result') for (const word of RAIL_RESULTS) yield describeWord(word);
+      if (role.sort === 'result') for (const { name } of RAIL_RESULTS) yield describeWord(name);
     } else {
       const board = partOfBefore(before);
       for (const [name, rail] of board ? railsOf(board) : []) yield this.#describe(rail, name);

@@ -1,4 +1,7 @@
-/** Names of the results: what `require` may use, hovers show and JSON contains. Stable: a name once given stays. */
+/**
+ * The results: what `require` may use, hovers show and JSON contains. Stable: a name once given stays.
+ * Within the code a result of a rail or a flight is a record, `ResultKey`; its name is read and written in this file only.
+ */
 import {
   CHARGE,
   CURRENT,
@@ -25,6 +28,8 @@ export interface ResultSchema {
   readonly name: string;
   /** A few words, as a row's heading. */
   readonly label: string;
+  /** The same within a sentence. */
+  readonly words: string;
   /** In which the trade reads it; none for a plain number. */
   readonly unit: string;
   readonly dimension: Dimension;
@@ -33,7 +38,7 @@ export interface ResultSchema {
   readonly description: string;
 }
 
-type Described = Omit<ResultSchema, 'name'>;
+type Described = Omit<ResultSchema, 'name' | 'words'>;
 
 const oneBetterBy =
   (better: ResultSchema['better']) =>
@@ -254,32 +259,27 @@ export type RailResultName = keyof typeof RAIL_TABLE;
 /** What may follow `flight.<name>.`. */
 export type FlightResultName = keyof typeof FLIGHT_TABLE;
 
+/** Which result, and of what. */
+export type ResultKey =
+  | { readonly of: 'craft'; readonly result: ResultName }
+  /** `owner`: the rail as it is written, `[video]`, `[Top, video]` behind its board, `[CamPower]` of a regulator. */
+  | { readonly of: 'rail'; readonly owner: readonly string[]; readonly result: RailResultName }
+  | { readonly of: 'flight'; readonly owner: string; readonly result: FlightResultName };
+
 const named = <Name extends string>(table: Readonly<Record<Name, Described>>): (ResultSchema & { name: Name })[] =>
-  (Object.keys(table) as Name[]).map((name) => ({ name, ...table[name] }));
+  (Object.keys(table) as Name[]).map((name) => ({ name, words: table[name].label, ...table[name] }));
 
 /** In the order in which a sheet lists them. */
 export const RESULTS: readonly (ResultSchema & { readonly name: ResultName })[] = named(TABLE);
+/** Of any rail, of any flight. */
+export const RAIL_RESULTS: readonly (ResultSchema & { readonly name: RailResultName })[] = named(RAIL_TABLE);
+export const FLIGHT_RESULTS: readonly (ResultSchema & { readonly name: FlightResultName })[] = named(FLIGHT_TABLE);
 
 const byName = new Map<string, ResultSchema>(RESULTS.map((entry) => [entry.name, entry]));
-const railByName = new Map<string, ResultSchema>(named(RAIL_TABLE).map((entry) => [entry.name, entry]));
-const flightByName = new Map<string, ResultSchema>(named(FLIGHT_TABLE).map((entry) => [entry.name, entry]));
+const railByName = new Map<string, ResultSchema>(RAIL_RESULTS.map((entry) => [entry.name, entry]));
+const flightByName = new Map<string, ResultSchema>(FLIGHT_RESULTS.map((entry) => [entry.name, entry]));
 
 export const RESULT_NAMES: readonly ResultName[] = RESULTS.map(({ name }) => name);
-export const RAIL_RESULTS = Object.keys(RAIL_TABLE) as readonly RailResultName[];
-export const FLIGHT_RESULTS = Object.keys(FLIGHT_TABLE) as readonly FlightResultName[];
-
-/** `hover_time`, `rail.video.voltage`, `flight.Round.charge`; undefined when there is no such result. */
-export function resultOf(name: string): ResultSchema | undefined {
-  const [, flight, ofFlight] = /^flight\.([^.]+)\.([^.]+)$/.exec(name) ?? [];
-  const flown = flightByName.get(ofFlight ?? '');
-  if (flight !== undefined) return flown && { ...flown, name, label: `${flown.label}, ${flight}` };
-  if (!name.startsWith('rail.')) return byName.get(name);
-  const steps = name.split('.');
-  const schema = railByName.get(steps.at(-1) ?? '');
-  const rail = steps.slice(1, -1);
-  if (!schema || rail.length === 0 || rail.includes('')) return undefined;
-  return { ...schema, name, label: `${schema.label}, ${rail.join('.')}` };
-}
 
 export function isResultName(name: string): name is ResultName {
   return byName.has(name);
@@ -288,3 +288,65 @@ export function isResultName(name: string): name is ResultName {
 export const isRailResultName = (name: string): name is RailResultName => railByName.has(name);
 
 export const isFlightResultName = (name: string): name is FlightResultName => flightByName.has(name);
+
+/**
+ * The result that a person named: `hover_time`, `rail.video.voltage`, `flight.Round.charge`.
+ * @param steps the name, cut at its dots
+ */
+export function readResult(steps: readonly string[]): ResultKey | undefined {
+  const [first = '', ...owner] = steps;
+  const result = owner.pop();
+  if (result === undefined) return isResultName(first) ? { of: 'craft', result: first } : undefined;
+  if (owner.length === 0 || owner.includes('')) return undefined;
+  if (first === 'rail' && isRailResultName(result)) return { of: 'rail', owner, result };
+  const [flight, more] = owner;
+  const isFlight = first === 'flight' && flight !== undefined && more === undefined;
+  return isFlight && isFlightResultName(result) ? { of: 'flight', owner: flight, result } : undefined;
+}
+
+/** The same of the whole name. */
+export const resultNamed = (name: string): ResultKey | undefined => readResult(name.split('.'));
+
+/** As `require` names it. */
+export function nameOfResult(key: ResultKey): string {
+  switch (key.of) {
+    case 'craft':
+      return key.result;
+    case 'rail':
+      return railResult(key.owner.join('.'), key.result);
+    case 'flight':
+      return flightResult(key.owner, key.result);
+  }
+}
+
+/** @param rail as its build names it, `Top.video` */
+export const railResult = (rail: string, result: RailResultName): string => `rail.${rail}.${result}`;
+
+export const flightResult = (flight: string, result: FlightResultName): string => `flight.${flight}.${result}`;
+
+/** Name, words and unit of a result. */
+export function schemaOfResult(key: ResultKey): ResultSchema {
+  const name = nameOfResult(key);
+  switch (key.of) {
+    case 'craft':
+      return { name, words: TABLE[key.result].label, ...TABLE[key.result] };
+    case 'rail': {
+      const { label, ...described } = RAIL_TABLE[key.result];
+      const owner = key.owner.join('.');
+      return { ...described, name, label: `${label}, ${owner}`, words: `${owner} ${label}` };
+    }
+    case 'flight': {
+      const { label, ...described } = FLIGHT_TABLE[key.result];
+      const withOwner = `${label}, ${key.owner}`;
+      return { ...described, name, label: withOwner, words: withOwner };
+    }
+  }
+}
+
+/** Undefined when there is no result of this name. */
+export function resultOf(name: ResultName): ResultSchema;
+export function resultOf(name: string): ResultSchema | undefined;
+export function resultOf(name: string): ResultSchema | undefined {
+  const key = resultNamed(name);
+  return key && schemaOfResult(key);
+}

@@ -1,7 +1,7 @@
 /** Words of the language with a fixed meaning: choices, results, what every build has. */
 import { PLUGS } from './plugs.ts';
 import { BLOCK_KINDS, schemaOf } from './properties.ts';
-import { FLIGHT_RESULTS, RAIL_RESULTS, RESULT_NAMES, resultOf } from './results.ts';
+import { FLIGHT_RESULTS, RAIL_RESULTS, RESULTS } from './results.ts';
 
 /** For the beginning of a sentence. */
 export const upperFirst = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
@@ -64,9 +64,7 @@ const MEANINGS: Readonly<Record<string, string>> = {
 export const WORDS: ReadonlyMap<string, string> = new Map([
   ...Object.entries(MEANINGS),
   ...Object.entries(PLUGS).map(([name, plug]) => [name, `A plug with ${plug.description}.`] as const),
-  ...RESULT_NAMES.map((name) => [name, resultOf(name)?.description ?? ''] as const),
-  ...RAIL_RESULTS.map((name) => [name, resultOf(`rail.any.${name}`)?.description ?? ''] as const),
-  ...FLIGHT_RESULTS.map((name) => [name, resultOf(`flight.any.${name}`)?.description ?? ''] as const),
+  ...[...RESULTS, ...RAIL_RESULTS, ...FLIGHT_RESULTS].map(({ name, description }) => [name, description] as const),
   ...Object.entries(OCCASIONS),
 ]);
 

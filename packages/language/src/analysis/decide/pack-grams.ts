@@ -47,7 +47,7 @@ export function gramsLeft(assessment: Assessment): readonly GramsLeft[] {
 
 /** The assessment with the grams left until the first requirement fails among its results, or the reason why there are none. */
 export function withGramsLeft(assessment: Assessment): Assessment {
-  const { label = '', unit = '' } = resultOf(PACK_GRAMS_LEFT) ?? {};
+  const { label, unit } = resultOf(PACK_GRAMS_LEFT);
   const left = gramsLeft(assessment);
   const estimate = least(left.flatMap(({ mass }) => mass ?? []));
   const impossible = left.find(({ reason }) => reason !== undefined && reason !== ANY_MASS_HOLDS);
@@ -99,7 +99,7 @@ function asksForGrams(expression: Expression): boolean {
 
 /** No mass changes what it costs. */
 const isAboutPrice = ({ condition }: Requirement): boolean =>
-  [...resultsIn(condition)].every((name) => name === 'price');
+  [...resultsIn(condition)].every(({ name }) => name === 'price');
 
 const ANY_MASS_HOLDS = 'holds with any heavier pack';
 const ANY_MASS_FAILS = 'fails with a lighter pack too';

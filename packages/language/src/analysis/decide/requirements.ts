@@ -17,7 +17,7 @@ import {
 import type { Interval } from '../../units/interval.ts';
 import { displayUnit, formatPlusMinus, formatSymmetric, formatValue } from '../../units/print.ts';
 import type { Dimension } from '../../units/quantity.ts';
-import { type ResultSchema, resultOf } from '../../vocabulary/results.ts';
+import { schemaOfResult } from '../../vocabulary/results.ts';
 import type { Assessment, Estimate } from '../assessment.ts';
 import { whyMissing } from '../explain/reasons.ts';
 import {
@@ -158,7 +158,7 @@ class Judging {
         return { estimate: exact(value), dimension, unit, words: undefined };
       }
       case 'result':
-        return this.#result(expression.name, expression.place);
+        return this.#result(expression);
       case 'negate': {
         const operand = this.#value(expression.operand);
         return operand && { ...operand, estimate: negate(operand.estimate), words: undefined };
@@ -172,14 +172,14 @@ class Judging {
     }
   }
 
-  #result(name: string, place: Place): Value | undefined {
-    const described = resultOf(name);
+  #result({ name, of, place }: Expression & { kind: 'result' }): Value | undefined {
+    const described = of && schemaOfResult(of);
     if (!described) return this.#problem(`there is no result ${name}`, place);
     const found = this.#assessment.results.get(name);
     if (found) {
       const { unit, estimate } = found;
       const dimension = unit === described.unit ? described.dimension : displayUnit(unit).dimension;
-      return { estimate, dimension, unit, words: inPlainWords(described) };
+      return { estimate, dimension, unit, words: described.words };
     }
     const reason = whyMissing(name, this.#assessment);
     this.missing.push({ name, reason, place });
@@ -305,10 +305,6 @@ function inWords(operator: ComparisonOperator, left: Value, right: Value): strin
     : `${right.words ?? ''} ${printed(right, unit)}`.trim();
   return `${left.words ?? 'left side'} ${shown}, required ${SIGNS[operator]} ${required}`;
 }
-
-/** "all-up weight"; of a rail "Hold15 rail voltage". */
-const inPlainWords = ({ name, label }: ResultSchema): string =>
-  name.startsWith('rail.') ? label.split(', ').reverse().join(' ') : label;
 
 const isPlainNumber = ({ estimate, words }: Value): boolean =>
   estimate.contributions.length === 0 && words === undefined;

@@ -2,7 +2,7 @@
 import type { RailUse } from '../../model/build.ts';
 import type { Rail } from '../../physics/craft.ts';
 import { collapseVoltage } from '../../physics/rails.ts';
-import type { RailResultName } from '../../vocabulary/results.ts';
+import { type RailResultName, railResult } from '../../vocabulary/results.ts';
 import type { Assessment } from '../assessment.ts';
 import { drawOf } from '../setup/rail-setup.ts';
 import { type At, busTerm, pointAt } from './derivation-points.ts';
@@ -56,7 +56,7 @@ function voltageOf(at: At, { part, from }: RailUse, { type }: Rail, quantity: Ra
       needs.includes('dropout') ? ofFigure('V_drop', part.figure('dropout')) : undefined,
       needs.includes('input')
         ? 'rail' in from
-          ? ofResult('V_in', `rail.${from.rail.name}.${quantity}`, at.assessment)
+          ? ofResult('V_in', railResult(from.rail.name, quantity), at.assessment)
           : busTerm('V_in', at, at.factor)
         : undefined,
     ],
@@ -96,7 +96,7 @@ function currentOf(at: At, use: RailUse, index: number): Explanation {
   };
 }
 
-const voltageTerm = ({ assessment }: At, { name }: RailUse) => ofResult('V', `rail.${name}.voltage`, assessment);
+const voltageTerm = ({ assessment }: At, { name }: RailUse) => ofResult('V', railResult(name, 'voltage'), assessment);
 
 const nothing = (description: string, at: At, use: RailUse): Explanation => ({
   formula: 'I = 0',
@@ -141,8 +141,8 @@ function behindTerms({ assessment, craft, point }: At, use: RailUse): Terms {
         state?.inputCurrent,
         'A',
       ),
-      isLinear ? undefined : ofResult(v, `rail.${name}.voltage`, assessment),
-      ofResult(out, `rail.${name}.current`, assessment),
+      isLinear ? undefined : ofResult(v, railResult(name, 'voltage'), assessment),
+      ofResult(out, railResult(name, 'current'), assessment),
       isLinear ? undefined : ofFigure(η, part.figure('efficiency')),
       ofFigure(symbol('I_own'), part.figure('standby_current')),
     ];

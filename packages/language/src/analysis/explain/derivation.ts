@@ -3,6 +3,7 @@
  * Results that rest on other results name these, so that a reader can follow them down to the figures.
  */
 import { formatPlusMinus } from '../../units/print.ts';
+import { resultNamed } from '../../vocabulary/results.ts';
 import type { Assessment } from '../assessment.ts';
 import { gramsLeft } from '../decide/pack-grams.ts';
 import { type Calibration, calibrationOf } from '../learn/calibration.ts';
@@ -30,8 +31,9 @@ export const SEARCHES: Searches = { gramsLeft };
 
 /** Undefined where the result does not exist. */
 export function derivationOf(name: string, assessment: Assessment): Derivation | undefined {
-  if (!assessment.results.has(name)) return undefined;
-  const explanation = explanationOf(name)?.(assessment, SEARCHES);
+  const key = resultNamed(name);
+  if (!key || !assessment.results.has(name)) return undefined;
+  const explanation = explanationOf(key)(assessment, SEARCHES);
   if (!explanation) return undefined;
   const { terms, ...words } = explanation;
   const taught = taughtOf(name, assessment);

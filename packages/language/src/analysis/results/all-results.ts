@@ -1,6 +1,13 @@
 /** All results of a build: what is read off a solved setup under a public name, and how it is explained. */
 import type { Build, PackOption } from '../../model/build.ts';
-import { FLIGHT_RESULTS, isResultName, RAIL_RESULTS, RESULT_NAMES } from '../../vocabulary/results.ts';
+import {
+  FLIGHT_RESULTS,
+  RAIL_RESULTS,
+  RESULT_NAMES,
+  type ResultKey,
+  type ResultSchema,
+  schemaOfResult,
+} from '../../vocabulary/results.ts';
 import type { Evaluation } from '../evaluate/evaluation.ts';
 import { flightsOn } from '../setup/optional.ts';
 import { explainFlight } from './flight-explanations.ts';
@@ -11,9 +18,7 @@ import { RAIL_COMPUTATIONS } from './rail-results.ts';
 import type { Measure } from './reading.ts';
 import type { Explain } from './result.ts';
 
-export interface NamedMeasure extends Measure {
-  /** `all_up_weight`, `rail.video.burst_voltage` … */
-  readonly name: string;
+export interface NamedMeasure extends Measure, Pick<ResultSchema, 'name' | 'label' | 'unit'> {
   /** Why it has no value, where that does not follow from what it needs. */
   readonly reason?: (evaluation: Evaluation) => string | undefined;
 }
@@ -24,31 +29,37 @@ export function resultMeasures(build: Build, option?: PackOption): NamedMeasure[
   const overlapping = overlappingOf(build);
   const own = RESULT_NAMES.flatMap((name): NamedMeasure[] => {
     const { needs, of } = RESULT_COMPUTATIONS[name];
-    return typeof of === 'string' ? [] : [{ name, needs, of: (evaluation) => of(evaluation, overlapping) }];
+    return typeof of === 'string'
+      ? []
+      : [named({ of: 'craft', result: name }, { needs, of: (evaluation) => of(evaluation, overlapping) })];
   });
   const ofRails = rails.flatMap((rail, i) =>
-    RAIL_RESULTS.map((name) => ({ name: `rail.${rail.name}.${name}`, ...RAIL_COMPUTATIONS[name].measure(i) })),
+    RAIL_RESULTS.map(({ name: result }) =>
+      named({ of: 'rail', owner: [rail.name], result }, RAIL_COMPUTATIONS[result].measure(i)),
+    ),
   );
   const ofFlights = (option ? flightsOn(build, option) : []).flatMap(({ name }, index) =>
-    FLIGHT_RESULTS.map((result): NamedMeasure => {
+    FLIGHT_RESULTS.map(({ name: result }): NamedMeasure => {
       const one = { index, overlapping };
-      return {
-        name: `flight.${name}.${result}`,
-        ...FLIGHT_MEASURES[result](one),
-        reason: (evaluation) => notFlown(evaluation, one),
-      };
+      const measure = named({ of: 'flight', owner: name, result }, FLIGHT_MEASURES[result](one));
+      return { ...measure, reason: (evaluation) => notFlown(evaluation, one) };
     }),
   );
   return [...own, ...ofRails, ...ofFlights];
 }
 
-export function explanationOf(name: string): Explain | undefined {
-  if (isResultName(name)) return RESULT_COMPUTATIONS[name].explain;
-  const [, flight, ofFlight] = /^flight\.([^.]+)\.(\w+)$/.exec(name) ?? [];
-  const flown = FLIGHT_RESULTS.find((one) => one === ofFlight);
-  if (flight !== undefined && flown) return (assessment) => explainFlight(flight, flown, assessment);
-  const [, rail, asked] = /^rail\.(.+)\.(\w+)$/.exec(name) ?? [];
-  const known = RAIL_RESULTS.find((one) => one === asked);
-  if (rail === undefined || !known) return undefined;
-  return (assessment) => RAIL_COMPUTATIONS[known].explain(rail, assessment);
+function named(key: ResultKey, measure: Measure): NamedMeasure {
+  const { name, label, unit } = schemaOfResult(key);
+  return { ...measure, name, label, unit };
+}
+
+export function explanationOf(key: ResultKey): Explain {
+  switch (key.of) {
+    case 'craft':
+      return RESULT_COMPUTATIONS[key.result].explain;
+    case 'rail':
+      return (assessment) => RAIL_COMPUTATIONS[key.result].explain(key.owner.join('.'), assessment);
+    case 'flight':
+      return (assessment) => explainFlight(key.owner, key.result, assessment);
+  }
 }

@@ -42,23 +42,23 @@ export function namedResults(
   const results = new Map<string, Result>();
   const missing = new Map<string, NoResult>();
   const addResult = (
-    { name, label, unit }: Pick<Result, 'name' | 'label' | 'unit'>,
-    { needs, reason }: Pick<NamedMeasure, 'needs' | 'reason'>,
+    { name, label, unit, needs, reason }: Omit<NamedMeasure, 'of'>,
     estimate: Estimate | undefined,
   ) => {
     if (estimate) results.set(name, { name, label, unit, estimate });
     else missing.set(name, { name, label, reason: reason?.(evaluation) ?? reasonFor(needs, evaluation, reasons) });
   };
-  for (const { measure, label, unit } of readings.results)
-    addResult({ name: measure.name, label, unit }, measure, estimates.get(measure));
-  const cost = resultOf('gram_cost_time');
-  if (cost) addResult(cost, RESULT_COMPUTATIONS.gram_cost_time, gramCostTime(evaluation, results));
+  for (const measure of readings.results) addResult(measure, estimates.get(measure));
+  addResult(
+    { ...resultOf('gram_cost_time'), needs: RESULT_COMPUTATIONS.gram_cost_time.needs },
+    gramCostTime(evaluation, results),
+  );
   return { results, missing };
 }
 
 /** It takes no physics, and has no ±. */
 export function withPrice<T extends Pick<Assessment, 'results' | 'missing'>>(price: Price, named: T): T {
-  const { label = '' } = resultOf('price') ?? {};
+  const { label } = resultOf('price');
   if ('unknown' in price) return named;
   if ('reason' in price)
     return { ...named, missing: new Map(named.missing).set('price', { name: 'price', label, reason: price.reason }) };
@@ -83,16 +83,15 @@ export function resultsOnDemand(
     return made;
   };
   const read = (name: string): Result | NoResult | undefined => {
-    const reading = byName.get(name);
-    if (!reading) return undefined;
-    const { measure, label, unit } = reading;
+    const measure = byName.get(name);
+    if (!measure) return undefined;
+    const { label, unit } = measure;
     const value = measure.of(evaluation);
     if (value !== undefined && Number.isFinite(value)) return { name, label, unit, estimate: exact(value) };
     return { name, label, reason: measure.reason?.(evaluation) ?? reasonFor(measure.needs, evaluation, reasons) };
   };
-  const gramCost = (): Result | NoResult | undefined => {
-    const { name, label, unit } = resultOf('gram_cost_time') ?? {};
-    if (name === undefined || label === undefined || unit === undefined) return undefined;
+  const gramCost = (): Result | NoResult => {
+    const { name, label, unit } = resultOf('gram_cost_time');
     const estimate = gramCostTime(evaluation, results);
     if (estimate) return { name, label, unit, estimate };
     return { name, label, reason: reasonFor(RESULT_COMPUTATIONS.gram_cost_time.needs, evaluation, reasons) };

@@ -1,6 +1,5 @@
 /** Everything that is read off an evaluation of a build on a pack. */
 import type { Build, PackOption } from '../../model/build.ts';
-import { resultOf } from '../../vocabulary/results.ts';
 import type { LoadResults, RailResults, RotorResults } from '../assessment.ts';
 import { flightsOn } from '../setup/optional.ts';
 import { type NamedMeasure, resultMeasures } from './all-results.ts';
@@ -9,17 +8,10 @@ import { overlappingOf } from './level-flight.ts';
 import { loadMeasures, type MeasuresOf, PACK_MEASURES, railMeasures, rotorMeasures } from './part-measures.ts';
 import type { Measure } from './reading.ts';
 
-/** A result that is read off, with what it is called. */
-interface NamedReading {
-  readonly measure: NamedMeasure;
-  readonly label: string;
-  readonly unit: string;
-}
-
 /** All that is read off an evaluation of a build: its results, and what the limits of its parts are compared with. */
 export interface Readings {
-  readonly results: readonly NamedReading[];
-  readonly byName: ReadonlyMap<string, NamedReading>;
+  readonly results: readonly NamedMeasure[];
+  readonly byName: ReadonlyMap<string, NamedMeasure>;
   readonly rotors: readonly MeasuresOf<RotorResults>[];
   readonly loads: readonly MeasuresOf<LoadResults>[];
   readonly rails: readonly MeasuresOf<RailResults>[];
@@ -43,13 +35,10 @@ export function readingsOf(build: Build, option: PackOption): Readings {
 
 function makeReadings(build: Build, option: PackOption): Readings {
   const { rails, rotors, loads } = build;
-  const results = resultMeasures(build, option).flatMap((measure): NamedReading[] => {
-    const { label, unit } = resultOf(measure.name) ?? {};
-    return label === undefined || unit === undefined ? [] : [{ measure, label, unit }];
-  });
+  const results = resultMeasures(build, option);
   return {
     results,
-    byName: new Map(results.map((one) => [one.measure.name, one])),
+    byName: new Map(results.map((measure) => [measure.name, measure])),
     rotors: rotors.map((_, i) => rotorMeasures(i)),
     loads: loads.map((_, i) => loadMeasures(i)),
     rails: rails.map((rail, i) => railMeasures(i, rail)),
@@ -65,7 +54,7 @@ const knownMeasures = new WeakMap<Readings, readonly Measure[]>();
 export function measuresOf(build: Build, option: PackOption, readings = readingsOf(build, option)): readonly Measure[] {
   const { results, flights } = readings;
   const all = knownMeasures.get(readings) ?? [
-    ...results.map(({ measure }) => measure),
+    ...results,
     ...flights.flatMap(({ ofFlight, legs }) => [ofFlight, ...legs].flatMap((one) => Object.values<Measure>(one))),
     ...measuresOfParts(readings),
   ];

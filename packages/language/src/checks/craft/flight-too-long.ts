@@ -1,5 +1,6 @@
 /** A flight in legs takes more than the pack has before its reserve. */
 import type { FlightResults } from '../../analysis/assessment.ts';
+import { flightResult } from '../../vocabulary/results.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove, withLeeway } from '../grade.ts';
 import { formatEstimate, formatExact, measurable, number, percent } from '../shared/finding-numbers.ts';
@@ -40,7 +41,7 @@ function* findTooLong({ option, assessment }: OptionSubject): Iterable<Draft> {
     const grade = gradeAbove(of, [{ past: 1, severity: 'error' }]);
     const severity = withLeeway(of, 1, THRESHOLDS.flightTooLong.leeway, grade);
     if (!severity) continue;
-    const charge = assessment.results.get(`flight.${flight.name}.charge`)?.estimate;
+    const charge = assessment.results.get(flightResult(flight.name, 'charge'))?.estimate;
     const takes = charge ? ` takes ${formatEstimate(charge, 'mAh')}` : ' takes more';
     const verb = severity === 'error' ? '' : ' likely';
     yield {

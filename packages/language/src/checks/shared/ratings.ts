@@ -134,9 +134,8 @@ export function limitsOf(assessment: Assessment): Limit[] {
     part: Part,
     rating: { limit: number; figure: Figure } | undefined,
     value: Estimate | undefined,
-    unit: Limit['unit'] = 'A',
+    { unit = 'A', kept = name }: Partial<Pick<Limit, 'unit' | 'kept'>> = {},
   ) => {
-    const kept = name.replace(/^rail\..*\./, 'rail.');
     if (rating && value) limits.push({ name, kept, part, unit, ...rating, value });
   };
   const declared = (part: Part, property: string) => {
@@ -148,7 +147,7 @@ export function limitsOf(assessment: Assessment): Limit[] {
     const { motor } = rotor.line;
     const short = burstRating(motor);
     add('motor.burst', motor, short && { limit: short.value, figure: short }, rotor.fullCurrent);
-    add('motor.power', motor, declared(motor, 'power'), rotor.fullPower, 'W');
+    add('motor.power', motor, declared(motor, 'power'), rotor.fullPower, { unit: 'W' });
     add('motor.continuous', motor, motorContinuousRating(motor), rotor.mixCurrent);
   }
 
@@ -179,8 +178,12 @@ export function limitsOf(assessment: Assessment): Limit[] {
     add('pack.burst', option.part, short, full);
 
   for (const { rail, hoverCurrent, peakCurrent } of assessment.rails) {
-    add(`rail.${rail.name}.continuous`, rail.part, declared(rail.part, 'continuous'), hoverCurrent);
-    add(`rail.${rail.name}.burst`, rail.part, declared(rail.part, 'burst'), peakCurrent);
+    const addRail = (property: 'continuous' | 'burst', current: Estimate | undefined) =>
+      add(`rail.${rail.name}.${property}`, rail.part, declared(rail.part, property), current, {
+        kept: `rail.${property}`,
+      });
+    addRail('continuous', hoverCurrent);
+    addRail('burst', peakCurrent);
   }
   return limits;
 }

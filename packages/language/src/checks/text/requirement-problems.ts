@@ -21,7 +21,9 @@ import {
   isRailResultName,
   isResultName,
   RAIL_RESULTS,
+  type ResultSchema,
   resultOf,
+  schemaOfResult,
 } from '../../vocabulary/results.ts';
 import type { ClauseRule } from '../../vocabulary/schema.ts';
 import { sentenceClauseProblems } from './clause-problems.ts';
@@ -83,13 +85,13 @@ export function unfinishedResults({ condition }: Require): Problem[] {
     const isWhole = !call && dots.length === tail.length && tail.every(({ ref }) => ref);
     if (!known || !isWhole || known.isResult(tail.at(-1)?.$refText ?? '')) return [];
     const block = tail.length > 0 ? nameText(result) : `${head.$refText}.NAME`;
-    const description = `which value of it? ${either(known.results.map((name) => `${block}.${name}`))}`;
+    const description = `which value of it? ${either(known.results.map(({ name }) => `${block}.${name}`))}`;
     return [problem(MISSING_VALUE, description, placeOf(result))];
   });
 }
 
 /** What has results of its own, by the word that they begin with. */
-const OF_BLOCKS = new Map<string, { results: readonly string[]; isResult: (name: string) => boolean }>([
+const OF_BLOCKS = new Map<string, { results: readonly ResultSchema[]; isResult: (name: string) => boolean }>([
   ['rail', { results: RAIL_RESULTS, isResult: isRailResultName }],
   ['flight', { results: FLIGHT_RESULTS, isResult: isFlightResultName }],
 ]);
@@ -247,7 +249,7 @@ function dimensionOf(expression: Expression, found: Problem[]): Dimension | unde
       return expression.figure.dimension;
     case 'result':
       // The parts state the currency.
-      return expression.name === 'price' ? undefined : resultOf(expression.name)?.dimension;
+      return expression.name === 'price' ? undefined : expression.of && schemaOfResult(expression.of).dimension;
     case 'negate':
       return dimensionOf(expression.operand, found);
     case 'not':
@@ -299,7 +301,7 @@ function differentSorts(
   const bare = [left, right].find((side) => side.kind === 'quantity' && side.figure.unit === '');
   const other = bare === left ? right : left;
   if (bare?.kind === 'quantity' && other.kind === 'result') {
-    const unit = resultOf(other.name)?.unit ?? '';
+    const unit = other.of ? schemaOfResult(other.of).unit : '';
     const description = `a unit is needed: ${other.name} is ${describe(bare === left ? second : first)}`;
     const after = endOf(bare.place);
     return problem(

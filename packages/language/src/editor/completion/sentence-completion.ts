@@ -5,11 +5,11 @@ import * as shapes from '../../syntax/sentence-shapes.ts';
 import { describeFinding, FINDING_IDS } from '../../vocabulary/findings.ts';
 import {
   FLIGHT_RESULTS,
-  isFlightResultName,
-  isRailResultName,
   RAIL_RESULTS,
-  RESULT_NAMES,
-  resultOf,
+  RESULTS,
+  type ResultSchema,
+  readResult,
+  schemaOfResult,
 } from '../../vocabulary/results.ts';
 import { LIMITS, OCCASIONS, SEVERITIES } from '../../vocabulary/words.ts';
 import { keywordOffer, type Offer, wordOffers } from './offer.ts';
@@ -89,14 +89,13 @@ function requirementOffers(before: readonly IToken[], offset: number, around: Su
 }
 
 function resultOffers(): Offer[] {
-  return RESULT_NAMES.flatMap((label) => {
-    const result = resultOf(label);
-    if (result === undefined) {
-      return [];
-    }
-    const detail = result.unit === '' ? result.label : `${result.label}, ${result.unit}`;
-    return [{ label, kind: CompletionItemKind.Function, detail, documentation: result.description, group: 0 }];
-  });
+  return RESULTS.map(({ name, label, unit, description }) => ({
+    label: name,
+    kind: CompletionItemKind.Function,
+    detail: unit === '' ? label : `${label}, ${unit}`,
+    documentation: description,
+    group: 0,
+  }));
 }
 
 const RAIL: Offer = {
@@ -131,7 +130,7 @@ function stepOffers(before: readonly IToken[], around: Surroundings): Offer[] {
   }
   const [kind, owner] = steps;
   if (kind === 'flight') {
-    return owner === undefined ? around.flights() : resultsOf(kind, FLIGHT_RESULTS);
+    return owner === undefined ? around.flights() : offersOf(FLIGHT_RESULTS);
   }
   if (kind !== 'rail') {
     return [];
@@ -139,24 +138,38 @@ function stepOffers(before: readonly IToken[], around: Surroundings): Offer[] {
   if (owner === undefined) {
     return around.rails();
   }
-  const results = resultsOf(kind, RAIL_RESULTS);
+  const results = offersOf(RAIL_RESULTS);
   return steps.length === 2 ? [...around.members(owner), ...results] : results;
 }
 
-const resultsOf = (kind: 'rail' | 'flight', names: readonly string[]): Offer[] =>
-  names.map((label): Offer => {
-    const result = resultOf(`${kind}.any.${label}`);
-    return { label, kind: CompletionItemKind.Function, group: 1, ...(result && { documentation: result.description }) };
-  });
+const offersOf = (results: readonly ResultSchema[]): Offer[] =>
+  results.map(({ name, description }) => ({
+    label: name,
+    kind: CompletionItemKind.Function,
+    group: 1,
+    documentation: description,
+  }));
+
+/** The result that is named last. */
+function lastResult(tokens: readonly IToken[]): ResultSchema | undefined {
+  for (let end = tokens.length; end > 0; end--) {
+    const steps = [tokens[end - 1]?.image ?? ''];
+    while (tokens[end - 2]?.tokenType.name === '.') {
+      steps.unshift(tokens[end - 3]?.image ?? '');
+      end -= 2;
+    }
+    const key = readResult(steps);
+    if (key) {
+      return schemaOfResult(key);
+    }
+  }
+  return undefined;
+}
 
 /** The unit of the result that the number is compared with. */
 function expectedIn(before: readonly IToken[]): Expectation {
-  const words = before.map((token) => token.image);
   const compared = before.findLastIndex((token) => COMPARISONS.has(token.tokenType.name));
-  const name = words.slice(0, compared < 0 ? undefined : compared).findLast((word) => resultOf(word) !== undefined);
-  const last = words.findLast((word) => isRailResultName(word) || isFlightResultName(word));
-  const kind = words.findLast((word) => word === 'rail' || word === 'flight');
-  const result = name === undefined ? last && resultOf(`${kind}.any.${last}`) : resultOf(name);
+  const result = lastResult(compared < 0 ? before : before.slice(0, compared)) ?? lastResult(before);
   const unit = result === undefined ? '' : result.unit;
   return {
     shape: 'quantity',

@@ -61,7 +61,7 @@ function optionHead(option: Assessment['option']): string {
 
 /** Land-by voltages are those of one cell. */
 function labelOf(name: (typeof HEADLINES)[number]): string {
-  const label = plain(resultOf(name)?.label ?? name);
+  const label = plain(resultOf(name).label);
   return name === 'land_by_hover_voltage' ? `${label}, per cell` : label;
 }
 

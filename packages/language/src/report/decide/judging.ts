@@ -110,7 +110,7 @@ function asRequired({ craft, option }: Candidate, possible: readonly string[], p
     if (severity === 'error') return undefined;
   const required = rules.requirements.filter((one) => isAskedOn(one, option));
   const failing = required.filter((one) => judge(one, plain).outcome === 'fails');
-  const only = new Set(failing.flatMap(({ condition }) => [...resultsIn(condition)]));
+  const only = new Set(failing.flatMap(({ condition }) => [...resultsIn(condition)].map(({ name }) => name)));
   if ([...only].some((name) => SEARCHED.has(name))) return undefined;
   const sure = assessLimited(craft, option, only);
   const first = failing.find((one) => judge(one, sure).outcome === 'fails');

@@ -3,6 +3,7 @@ import type { Assessment, Estimate, FlightResults, LegResults } from '../../anal
 import type { Flown } from '../../analysis/evaluate/flown-legs.ts';
 import { expanded } from '../../analysis/uncertainty/estimate.ts';
 import type { Place } from '../../syntax/place.ts';
+import { type FlightResultName, flightResult } from '../../vocabulary/results.ts';
 
 interface Known {
   readonly value: number;
@@ -60,11 +61,11 @@ export const flightsOf = (assessment: Assessment): FlightData[] =>
   assessment.flights.map((one) => flightOf(one, assessment));
 
 function flightOf({ flight, legs, flown }: FlightResults, assessment: Assessment): FlightData {
-  const named = (name: string) => resultOf(`flight.${flight.name}.${name}`, assessment);
+  const named = (name: FlightResultName) => resultOf(flightResult(flight.name, name), assessment);
   const [time, charge, left] = [named('time'), named('charge'), named('charge_left')];
   const [when, where, volts] = [named('turn_back_time'), named('turn_back_distance'), named('turn_back_voltage')];
   const [endurance, range] = [resultOf('endurance_speed', assessment), resultOf('range_speed', assessment)];
-  const reason = charge ? undefined : assessment.missing.get(`flight.${flight.name}.charge`)?.reason;
+  const reason = charge ? undefined : assessment.missing.get(flightResult(flight.name, 'charge'))?.reason;
   const floor = flown?.ends.at(-1)?.floor;
   return {
     name: flight.name,

@@ -29,7 +29,7 @@ export const requiredOf = ({ rules }: Pick<Build, 'rules'>): Asked[] => [
 const ofRequirement = (requirement: Requirement): Asked => ({
   terms: termsOf(requirement.condition),
   ...(requirement.pack !== undefined && { pack: requirement.pack }),
-  about: [...resultsIn(requirement.condition)],
+  about: [...resultsIn(requirement.condition)].map(({ name }) => name),
   place: requirement.place,
   again: (place) =>
     withRules((rules) => ({ ...rules, requirements: [...rules.requirements, { ...requirement, place }] })),

@@ -1,5 +1,5 @@
 /** fettle choose: a shortlist in, a table out; a row written into the build on request. */
-import { readFileSync, writeFileSync } from 'node:fs';
+import { readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { writeUnlessChanged } from '../../packages/language/src/cli/write-unless-changed.ts';
@@ -18,8 +18,8 @@ describe('fettle choose', () => {
     expect(out).toMatch(
       /^TowerPack {2}a pack for the tower, two bays and back\n\d+ of 28 are rejected: \d+ thrust_to_weight >= 3, /,
     );
-    expect(out).toMatch(/^1 +Mast1050_4S · duty 100 % .* \+\d+ ± \d+ s \* +> 99 % /m);
-    expect(out).toMatch(/^2 today +Mast720_4S · duty 100 % .* same +50 %/m);
+    expect(out).toMatch(/^2 +Mast1050_4S · duty 100 % .* \+\d+ ± \d+ s \* +> 99 % /m);
+    expect(out).toMatch(/^3 today +Mast720_4S · duty 100 % .* same +50 %/m);
   });
 
   it('prints the same as data and for a pull request', () => {
@@ -28,7 +28,7 @@ describe('fettle choose', () => {
     const rejected = data.rejected.reduce((sum: number, { count }: { count: number }) => sum + count, 0);
     expect(rejected + data.passing).toBe(28);
     expect(data.rows[0].values[0]).toMatchObject({ name: 'hover_time', unit: 'min', difference: { isBeyond: true } });
-    expect(choose('TowerPack', '--format', 'markdown').out).toMatch(/^\| 1 \| Mast1050\\_4S · duty 100 % \|/m);
+    expect(choose('TowerPack', '--format', 'markdown').out).toMatch(/^\| 2 \| Mast1050\\_4S · duty 100 % \|/m);
   });
 
   it('draws the front of two preferences', () => {
@@ -40,6 +40,47 @@ describe('fettle choose', () => {
     const one = choose('Spire', '--vary', 'Mast720_4S', '--prefer', 'hover_time', '--format', 'svg');
     expect(one).toMatchObject({ code: 2, out: '' });
     expect(one.err).toContain('a picture takes two preferences');
+  });
+
+  it('writes one page with the picture, the reasons and every row that the table has', () => {
+    const { code, out } = choose('TowerPack', '--format', 'html');
+    expect(code).toBe(0);
+    expect(out).toMatch(/^<!doctype html>.*<\/html>\n$/s);
+    expect(out).not.toMatch(/<script|https?:\/\/(?!www\.w3\.org)/);
+    const data = JSON.parse(choose('TowerPack', '--format', 'json').out);
+    expect(out).toContain(`${data.passing} of 28 candidates have no error in any check or requirement`);
+    for (const { reason, count } of data.rejected)
+      expect(out).toContain(
+        `<code>${reason.replaceAll('>', '&gt;').replaceAll('<', '&lt;')}</code></th><td class="number">${count}</td>`,
+      );
+    const rows = [...out.matchAll(/<tr id="row-(\d+)".*?<\/tr>/gs)].map(([row]) => row.replaceAll(/<[^>]+>/g, ' '));
+    expect(rows).toHaveLength(data.rows.length);
+    for (const [i, { label, isToday }] of data.rows.entries()) {
+      expect(rows[i]).toContain(label);
+      expect(/ today | same as today /.test(rows[i] ?? '')).toBe(isToday);
+    }
+    // One preference has no front, and nothing that passes has no table.
+    const one = choose('Spire', '--vary', 'Mast720_4S', 'Mast1050_4S', '--prefer', 'hover_time', '--format', 'html');
+    expect(one.out).not.toContain('<svg');
+    expect(one.out).toContain('id="row-2"');
+    const heavy = choose(
+      ...['Spire', '--vary', 'Mast720_4S', '--prefer', 'hover_time', '--require', 'all_up_weight <= 20 g'],
+      ...['--format', 'html'],
+    );
+    expect(heavy.code).toBe(1);
+    expect(heavy.out).toContain('No candidate passes: there is nothing to choose.');
+  });
+
+  it('shows what a file states as text on the page', () => {
+    const hostile = '<img src=x onerror=alert(1)><script>alert(2)</script>';
+    shop.write(
+      'examples/builds/hostile.fettle',
+      `use "../parts"\nshortlist Hostile "${hostile}" {\n for: Spire\n vary: Mast720_4S\n vary: Mast1050_4S\n prefer: hover_time\n prefer: thrust_to_weight\n}\n`,
+    );
+    const { out } = choose('Hostile', '--format', 'html');
+    expect(out).toContain('&lt;img src=x onerror=alert(1)&gt;&lt;script&gt;');
+    expect(out).not.toMatch(/<img|<script/);
+    rmSync(join(shop.folder, 'examples/builds/hostile.fettle'));
   });
 
   it('takes a build with options in place of a block', () => {
@@ -83,15 +124,15 @@ describe('fettle choose', () => {
 
   it('writes a row into the build on request, and nothing else', () => {
     const before = read(SPIRE);
-    const { code, err } = choose('TowerPack', '--apply', '1');
+    const { code, err } = choose('TowerPack', '--apply', '2');
     expect(code).toBe(0);
     expect(err).toBe(`fettle: ${SPIRE}: Spire now has Mast1050_4S · duty 100 %\n`);
     const lines = before.split('\n');
     const [first, second] = [lines.indexOf('  pack: Mast720_4S'), lines.indexOf('  pack: Mast1050_4S')];
     [lines[first], lines[second]] = [lines[second] ?? '', lines[first] ?? ''];
     expect(read(SPIRE)).toBe(lines.join('\n'));
-    expect(choose('TowerPack').out).toMatch(/^1 today +Mast1050_4S · duty 100 %/m);
-    expect(choose('TowerPack', '--apply', '1').err).toContain('already: nothing is written');
+    expect(choose('TowerPack').out).toMatch(/^2 today +Mast1050_4S · duty 100 %/m);
+    expect(choose('TowerPack', '--apply', '2').err).toContain('already: nothing is written');
     writeFileSync(join(shop.folder, SPIRE), before);
   });
 
@@ -147,7 +188,7 @@ describe('fettle choose', () => {
     ],
     [['Spire', '--vary', 'duty 3 V .. 5 V', '--prefer', 'hover_time'], /duty is given in %/],
     [['Spire', '--vary', 'Mast720_4S', '--prefer', 'hover_tim'], /no such .*hover_tim/],
-    [['TowerPack', '--apply', '9'], /there is no row 9: there are 1 to 2; nothing is written/],
+    [['TowerPack', '--apply', '9'], /there is no row 9: there are 1 to 3; nothing is written/],
   ])('refuses %j', (args, message) => {
     const before = read(SPIRE);
     const { code, err } = choose(...args);

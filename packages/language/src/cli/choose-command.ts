@@ -2,6 +2,7 @@
 import { URI } from 'vscode-uri';
 import type { Part as PartNode } from '../grammar/generated/ast.ts';
 import { Cancelled, type Chosen, choose, type Row } from '../report/decide/choice.ts';
+import { chosenHtml } from '../report/decide/choice-page.ts';
 import { chosenJson, chosenMarkdown, chosenText } from '../report/decide/choice-text.ts';
 import { frontPicture } from '../report/decide/front-chart.ts';
 import { documentOf } from '../syntax/nodes.ts';
@@ -63,7 +64,9 @@ export async function chooseFrom(name: string, options: ChooseOptions): Promise<
     });
     sofar?.end();
     progress.end();
-    const print = { text: chosenText, markdown: chosenMarkdown, json: chosenJson, svg: picture }[options.format];
+    const print = { text: chosenText, markdown: chosenMarkdown, json: chosenJson, html: chosenHtml, svg: picture }[
+      options.format
+    ];
     process.stdout.write(print(chosen));
     if (options.apply !== undefined) {
       const row = chosen.rows.find(({ rank }) => String(rank) === options.apply);

@@ -34,8 +34,8 @@ export const LIST_FORMATS = ['text', 'json'] as const;
 
 export type SheetFormat = (typeof SHEET_FORMATS)[number];
 export type CardFormat = (typeof CARD_FORMATS)[number];
-/** Of the candidates of a shortlist; `svg` is the front as a picture. */
-export const CHOICE_FORMATS = [...TABLE_FORMATS, 'svg'] as const;
+/** Of the candidates of a shortlist; `svg` is the front as a picture, `html` a page with both. */
+export const CHOICE_FORMATS = [...TABLE_FORMATS, 'html', 'svg'] as const;
 
 export type ChoiceFormat = (typeof CHOICE_FORMATS)[number];
 export type TableFormat = (typeof TABLE_FORMATS)[number];

@@ -301,6 +301,7 @@ function addChoose(program: Command): void {
     examples: [
       'fettle choose TowerPack',
       'fettle choose TowerPack --apply 1     writes the first row into the build',
+      'fettle choose TowerPack --format html > tower-pack.html',
       'fettle choose TowerPack --format svg > front.svg',
       'fettle choose Spire --vary Mast720_4S Mast1350_4S "duty 70 % .. 100 % step 10 %" \\',
       '  --prefer hover_time --require "thrust_to_weight >= 3"',

@@ -17,7 +17,7 @@ function rejectedWords({ count, rejected }: Chosen): string {
   return `${out} of ${count} are rejected: ${rejected.map((one) => `${one.count} ${one.reason}`).join(', ')}`;
 }
 
-const chanceWords = ({ chance }: Judged): string => {
+export const chanceWords = ({ chance }: Judged): string => {
   if (chance === undefined) return '';
   const percent = Math.round(100 * chance);
   return chance === 0 || chance === 1
@@ -29,21 +29,25 @@ const chanceWords = ({ chance }: Judged): string => {
         : `${percent} %`;
 };
 
-const levelWords = ({ level }: Judged, unit: string): string =>
+export const levelWords = ({ level }: Judged, unit: string): string =>
   level ? formatPlusMinus(level.value, level.plusMinus, unit) : '-';
 
-function differenceWords({ level, difference }: Judged, unit: string): string {
+/** With a star behind what is larger than its own ±. */
+const starred = (judged: Judged, unit: string): string =>
+  `${differenceWords(judged, unit)}${judged.difference?.isBeyond ? ' *' : ''}`;
+
+export function differenceWords({ level, difference }: Judged, unit: string): string {
   if (!difference || !level) return '';
   if (difference.value === 0 && difference.plusMinus === 0) return 'same';
   const steps = stepsOf(unit, [{ value: difference.value, halfWidth: difference.plusMinus }]);
   const before = level.value - difference.value;
-  return `${steps.difference(before, level.value, difference.plusMinus)}${difference.isBeyond ? ' *' : ''}`;
+  return steps.difference(before, level.value, difference.plusMinus);
 }
 
 function cellsOf(row: Row, { preferences }: Chosen): string[] {
   return row.values.flatMap((value, i) => {
     const { unit = '' } = preferences[i] ?? {};
-    return [levelWords(value, unit), differenceWords(value, unit), chanceWords(value)];
+    return [levelWords(value, unit), starred(value, unit), chanceWords(value)];
   });
 }
 
@@ -59,8 +63,10 @@ const rankOf = ({ rank, isToday }: Row): string => `${rank}${isToday ? ' today' 
 /** Which rows cannot be distinguished, and what would part them. */
 const MOST_NAMED = 4;
 
-function groupWords({ rows, groups }: Chosen): string[] {
+/** @param of one group, or all of them */
+export function groupWords({ rows, groups }: Chosen, of?: number): string[] {
   return groups.flatMap(({ group, measure }) => {
+    if (of !== undefined && of !== group) return [];
     const members = rows.filter((row) => row.group === group);
     if (members.length < 2) return [];
     const ranks = members.map(({ rank }) => rank);
@@ -71,7 +77,7 @@ function groupWords({ rows, groups }: Chosen): string[] {
   });
 }
 
-function surelyWords({ surely, rows, build }: Chosen): string[] {
+export function surelyWords({ surely, rows, build }: Chosen): string[] {
   const row = rows.find(({ rank }) => rank === surely);
   return row ? [`${row.label} is better than ${build} is today in all that is preferred, beyond the ±.`] : [];
 }

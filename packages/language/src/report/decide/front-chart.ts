@@ -1,86 +1,182 @@
 /** The front as a picture: two preferences across and up, every candidate that passes, those of the front with their numbers. */
 import { extent } from 'd3-array';
 import { scaleLinear } from 'd3-scale';
-import { displayUnit, formatValue } from '../../units/print.ts';
+import { displayUnit } from '../../units/print.ts';
 import { type Markup, markup } from '../present/markup.ts';
-import { type Box, CHART_COLOURS, CHART_STYLE, type Chart, frame, label, mark, svg } from '../sheet/charts/chart.ts';
-import type { Chosen } from './choice.ts';
+import { CHART_COLOURS, CHART_STYLE, type Chart, frame, label, mark, svg, textWidth } from '../sheet/charts/chart.ts';
+import type { Chosen, Judged, Row } from './choice.ts';
+import { levelWords } from './choice-text.ts';
 
-const WIDTH = 560;
-const HEIGHT = 340;
-const BOX: Box = { left: 52, right: 536, top: 30, bottom: 284 };
+/** The same picture twice, each readable at its width; the style of a page shows one of them. */
+const SIZES = {
+  wide: { width: 560, height: 340, ticks: 6 },
+  narrow: { width: 350, height: 300, ticks: 4 },
+} as const;
+type Size = keyof typeof SIZES;
 /** Of what is shown, so that no mark lies on an axis. */
 const ROOM = 0.08;
 
+type Point = readonly [number, number];
+/** Leads from a point to its row in the table. */
+type ToRow = (row: Row) => string;
+
 /** Undefined where fewer than two figures are preferred, or no candidate passes. */
-function frontChart(chosen: Chosen): Chart | undefined {
+function frontChart(chosen: Chosen, size: Size, toRow?: ToRow): Chart | undefined {
   const { preferences, rows, cloud, today } = chosen;
   const [across, up] = preferences;
   if (!across || !up || rows.length === 0) return undefined;
-  const shown = (value: number, unit: string) => displayUnit(unit).fromSI(value);
-  const pointOf = (values: readonly (number | undefined)[]) => {
-    const [x, y] = values;
-    return x === undefined || y === undefined ? undefined : [shown(x, across.unit), shown(y, up.unit)];
+  const { width, height, ticks } = SIZES[size];
+  const box = { left: 52, right: width - 24, top: 30, bottom: height - 56 };
+  const units = [displayUnit(across.unit), displayUnit(up.unit)] as const;
+  const pointOf = ([px, py]: readonly (number | undefined)[]): Point | undefined =>
+    px === undefined || py === undefined ? undefined : [units[0].fromSI(px), units[1].fromSI(py)];
+  const levelsOf = (values: readonly Judged[]) => pointOf(values.map(({ level }) => level?.value));
+  const reachOf = (values: readonly Judged[]): Point => {
+    const [wide = 0, high = 0] = units.map(
+      ({ fromSI }, i) => fromSI(values[i]?.difference?.plusMinus ?? 0) - fromSI(0),
+    );
+    return [wide, high];
   };
-  const all = cloud.flatMap((values) => [pointOf(values) ?? []]).filter((point) => point.length > 0);
-  const now = pointOf(today.values.map(({ level }) => level?.value));
-  const best = rows.map((row) => ({ row, point: pointOf(row.values.map(({ level }) => level?.value)) }));
-  const points = [...all, ...best.flatMap(({ point }) => (point ? [point] : [])), ...(now ? [now] : [])];
+  const others = cloud.flatMap((values) => {
+    const point = pointOf(values);
+    return point ? [point] : [];
+  });
+  const now = levelsOf(today.values);
+  const best = rows.flatMap((row) => {
+    const point = levelsOf(row.values);
+    return point ? [{ row, point, reach: reachOf(row.values) }] : [];
+  });
+  const ends = best.flatMap(({ point: [px, py], reach: [dx, dy] }): Point[] => [
+    [px - dx, py - dy],
+    [px + dx, py + dy],
+  ]);
+  const points = [...others, ...ends, ...(now ? [now] : [])];
   const scaleOf = (axis: 0 | 1, from: number, to: number) => {
     const [low = 0, high = 1] = extent(points, (point) => point[axis]);
     const room = (high - low || Math.abs(high) || 1) * ROOM;
     return scaleLinear([low - room, high + room], [from, to]);
   };
-  const [x, y] = [scaleOf(0, BOX.left, BOX.right), scaleOf(1, BOX.bottom, BOX.top)];
-  const at = ([px = 0, py = 0]: readonly number[]) => [x(px), y(py)] as const;
-  const named = (of: { label: string; unit: string; isMoreBetter: boolean }) =>
-    `${of.label}${of.unit ? `, ${of.unit}` : ''} (${of.isMoreBetter ? 'more' : 'less'} is better)`;
-  const hasRoom = roomKeeper();
-  const marks: Markup[] = [
-    ...all.map((point) => mark('disc', ...at(point), 'f5 soft')),
-    ...(now ? [mark('wedge', ...at(now), 'f1'), label(at(now)[0] + 8, at(now)[1] - 6, 'today', 'halo quiet')] : []),
-    ...best.flatMap(({ row, point }) =>
-      point
-        ? [
-            mark('square', ...at(point), 'f0'),
-            ...(hasRoom(at(point)) ? [label(at(point)[0] + 8, at(point)[1] + 4, String(row.rank), 'halo strong')] : []),
-          ]
-        : [],
-    ),
+  const [x, y] = [scaleOf(0, box.left, box.right), scaleOf(1, box.bottom, box.top)];
+  const at = ([px, py]: Point): Point => [x(px), y(py)];
+  const line = (x1: number, y1: number, x2: number, y2: number, look: string) =>
+    markup`<line class="${look}" x1="${x1}" y1="${y1}" x2="${x2}" y2="${y2}"/>`;
+  const todayLines = (point: Point): Markup[] => {
+    const [px, py] = at(point);
+    return [line(px, box.top, px, box.bottom, 'axis dashed'), line(box.left, py, box.right, py, 'axis dashed')];
+  };
+  const isListed = rows.some(({ isToday }) => isToday);
+  const labels = new Labels([...best.map(({ point }) => at(point)), ...(now ? [at(now)] : [])], box.left, width);
+  const todayMark = (point: Point): Markup[] => [
+    mark('wedge', ...at(point), 'f1'),
+    labels.beside(at(point), 'today', 'halo quiet') ?? markup``,
   ];
-  const reported = rows.map(
-    (row) =>
-      `${row.rank}: ${row.label}, ${preferences.map(({ label: of, unit }, i) => `${of} ${formatValue(row.values[i]?.level?.value ?? Number.NaN, unit)}`).join(', ')}`,
-  );
+  const marks: Markup[] = [
+    ...(now ? todayLines(now) : []),
+    ...others.map((point) => mark('disc', ...at(point), 'f5 soft')),
+    ...(now && !isListed ? todayMark(now) : []),
+    ...best.map(({ row, point, reach }) => {
+      const [px, py] = at(point);
+      const [dx, dy] = [x(point[0] + reach[0]) - px, y(point[1] + reach[1]) - py];
+      const bars = [
+        ...(dx === 0 ? [] : [line(px - dx, py, px + dx, py, 'edge')]),
+        ...(dy === 0 ? [] : [line(px, py - dy, px, py + dy, 'edge')]),
+      ];
+      const number = row.isToday ? `${row.rank} today` : String(row.rank);
+      const drawn = markup`${bars}${mark('square', px, py, 'f0')}${labels.beside([px, py], number, 'halo strong')}`;
+      if (!toRow) return drawn;
+      const words = wordsOf(row, chosen);
+      return markup`<a href="#${toRow(row)}" aria-label="${words}"><title>${words}</title>${drawn}</a>`;
+    }),
+  ];
+  const named = (of: typeof across) =>
+    `${of.label}${of.unit ? `, ${of.unit}` : ''} (${of.isMoreBetter ? 'more' : 'less'} is better)`;
   return {
-    width: WIDTH,
-    height: HEIGHT,
-    title: `${chosen.name}: ${across.label} against ${up.label}`,
-    description: reported.join('; '),
-    body: markup`${frame(BOX, { scale: x, label: named(across), ticks: 6 }, { scale: y, label: named(up), ticks: 5 })}${marks}`,
+    width,
+    height,
+    title: `${across.label} against ${up.label}`,
+    description: rows.map((row) => wordsOf(row, chosen)).join('; '),
+    body: markup`${frame(box, { scale: x, label: named(across), ticks }, { scale: y, label: named(up), ticks: 5 })}${marks}`,
   };
 }
 
-/** Numbers that would lie on others are left out: the table next to the picture has them all. */
-function roomKeeper(): (at: readonly [number, number]) => boolean {
-  const taken: (readonly [number, number])[] = [];
-  return ([x, y]) => {
-    if (taken.some(([otherX, otherY]) => Math.abs(x - otherX) < LABEL.width && Math.abs(y - otherY) < LABEL.height))
-      return false;
-    taken.push([x, y]);
-    return true;
-  };
+const wordsOf = ({ rank, label: of, values }: Row, { preferences }: Chosen): string =>
+  `${rank}: ${of}, ${preferences.map((one, i) => `${one.label} ${levelWords(values[i] ?? { name: one.name }, one.unit)}`).join(', ')}`;
+
+const LABEL_HEIGHT = 13;
+const MARK_REACH = 5;
+
+interface Area {
+  readonly left: number;
+  readonly right: number;
+  readonly top: number;
+  readonly bottom: number;
 }
 
-const LABEL = { width: 26, height: 14 };
+/** Words beside marks, where they cover nothing. Those that find no place are left out: the table next to the picture has them all. */
+class Labels {
+  readonly #taken: Area[];
+  readonly #left: number;
+  readonly #right: number;
+
+  constructor(marks: readonly Point[], left: number, right: number) {
+    this.#taken = marks.map(([x, y]) => ({
+      left: x - MARK_REACH,
+      right: x + MARK_REACH,
+      top: y - MARK_REACH,
+      bottom: y + MARK_REACH,
+    }));
+    this.#left = left;
+    this.#right = right;
+  }
+
+  beside([x, y]: Point, words: string, look: string): Markup | undefined {
+    const wide = textWidth(words) + 2;
+    const places = [
+      { at: x + 8, base: y - 5, anchor: 'start' },
+      { at: x - 8, base: y - 5, anchor: 'end' },
+      { at: x + 8, base: y + 14, anchor: 'start' },
+      { at: x - 8, base: y + 14, anchor: 'end' },
+    ] as const;
+    for (const { at, base, anchor } of places) {
+      const left = anchor === 'start' ? at : at - wide;
+      const area = { left, right: left + wide, top: base - LABEL_HEIGHT + 3, bottom: base + 3 };
+      const isFree = this.#taken.every(
+        (one) => one.right < area.left || one.left > area.right || one.bottom < area.top || one.top > area.bottom,
+      );
+      if (!isFree || area.left < this.#left || area.right > this.#right) continue;
+      this.#taken.push(area);
+      return label(at, base, words, look, anchor);
+    }
+    return undefined;
+  }
+}
+
+/** Part of a page: each numbered point is a link to its row. */
+export function frontFigure(chosen: Chosen, toRow: ToRow): Markup | undefined {
+  const drawn = (['wide', 'narrow'] as const).flatMap((size) => {
+    const chart = frontChart(chosen, size, toRow);
+    return chart ? [{ size, chart }] : [];
+  });
+  const [first] = drawn;
+  if (!first) return undefined;
+  const further = chosen.preferences.length > 2 ? ` (of ${chosen.preferences.length} preferences the first two)` : '';
+  const pictures = drawn.map(
+    ({ size, chart: { width, height, title, body } }) =>
+      markup`<div class="${size}"><svg class="chart" viewBox="0 0 ${width} ${height}" width="${width}" height="${height}" role="group" aria-label="${title}">${body}</svg></div>`,
+  );
+  return markup`<figure><figcaption>${first.chart.title}${further}</figcaption>${pictures}<p class="quiet">${FRONT_NOTE}</p></figure>`;
+}
+
+const FRONT_NOTE =
+  'Dashed lines lead through today’s build. Bars are the ± of the difference from it: a bar that does not reach a dashed line is a difference larger than its ±. Pale points pass, but another one is at least as good in all that is preferred.';
 
 /** With its own colours and paper, for a page that has none: light and dark, and for the reader's contrast. */
 export function frontPicture(chosen: Chosen): string | undefined {
-  const chart = frontChart(chosen);
+  const chart = frontChart(chosen, 'wide');
   if (!chart) return undefined;
   const style = `${CHART_COLOURS}${CHART_STYLE}.paper { fill: var(--paper); }
 @media (prefers-contrast: more) { :root, svg { --quiet: var(--ink); --hair: var(--ink); } }`;
-  const { width, height, body } = chart;
+  const { width, height, body, title } = chart;
   const paper = markup`<style>${style}</style><rect class="paper" width="${width}" height="${height}"/>`;
-  return svg({ ...chart, body: markup`${paper}${body}` }, 'front').toString();
+  return svg({ ...chart, title: `${chosen.name}: ${title}`, body: markup`${paper}${body}` }, 'front').toString();
 }

@@ -125,7 +125,7 @@ function answer(
 }
 
 /** What leads somewhere can be reached by keyboard. */
-function link(way: Markup | undefined, content: Content): Content {
+export function link(way: Markup | undefined, content: Content): Content {
   if (way instanceof PageLink) return markup`<a${way}>${content}</a>`;
   return way ? markup`<button type="button" class="way"${way}>${content}</button>` : content;
 }

@@ -140,7 +140,9 @@ test('a requirement shows both sides on each pack', async () => {
   await session.open(BUILD, RAFTER);
   const text = await hover(session, BUILD, 'require');
   expect(text).toContain('**require** `hover_time >= 1 min`');
-  expect(text).toMatch(/\| `Slim900_3S` \| holds \| hover time [\d.]+ \([\d.]+ to [\d.]+\) min, required ≥ 1 min \|/);
+  expect(text).toMatch(
+    /\| `Slim900_3S` \| holds \| hover time [\d.]+ \([\d.]+ to [\d.]+\) min, required ≥ 1 min; the pack may weigh \d+ ± \d+ g more \|/,
+  );
   expect(text).toContain('Because one roof bay and back.');
 });
 

@@ -42,12 +42,19 @@ const twoSided = (si: number, halfWidth: number, { scale, dimension }: Unit): In
     ? undefined
     : lopsided(si, halfWidth);
 
+/** How many times as far off one end may be as the other before it has fewer digits. */
+const FAR = 10;
+
 function formatBetween(si: number, { low, high }: Interval, known: Unit): string {
   const [value, least, most] = [si, low, high].map((end) => known.fromSI(end)) as [number, number, number];
   if (!Number.isFinite(value)) return 'unknown';
   if (!Number.isFinite(most)) return withUnit(formatNumber(value), known);
   const place = placeOf(value - least, value);
-  const reported = [value, least, most].map((end) => (most >= UNREADABLE ? formatNumber(end) : fixed(end, place)));
+  // An end that is ten times as far off as the other one is known to two digits at best.
+  const far = most - value > FAR * (value - least) ? Math.max(place, exponentOf(most) - 1) : place;
+  const reported = [value, least, most].map((end) =>
+    most >= UNREADABLE ? formatNumber(end) : fixed(end, end === most ? far : place),
+  );
   return withUnit(`${reported[0]} (${reported[1]} to ${reported[2]})`, known);
 }
 

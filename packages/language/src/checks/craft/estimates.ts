@@ -40,9 +40,7 @@ export function estimatesNote(
   assessments: readonly Assessment[],
   undecided: readonly string[],
 ): Finding | undefined {
-  const widest = assessments.toSorted(
-    (a, b) => relativeWidth(b) - relativeWidth(a) || (a.option.name < b.option.name ? -1 : 1),
-  )[0];
+  const [widest] = widestFirst(assessments);
   if (!widest) return undefined;
   const named = [...largestShares(widest)]
     .filter(([input, share]) => isEstimated(input) && share >= WORTH_NAMING)
@@ -70,6 +68,10 @@ export function estimatesNote(
     fixes: [],
   };
 }
+
+/** The pack whose minutes are known worst comes first: it is the one to measure. */
+export const widestFirst = (assessments: readonly Assessment[]): Assessment[] =>
+  assessments.toSorted((a, b) => relativeWidth(b) - relativeWidth(a) || (a.option.name < b.option.name ? -1 : 1));
 
 /** Written nowhere; the terms for what the model leaves out are not figures anybody could write. */
 const isEstimated = (input: Figure): boolean => input.place === undefined && !isModelForm(input);

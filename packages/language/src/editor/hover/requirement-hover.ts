@@ -2,14 +2,15 @@
 import type { Assessment } from '../../analysis/assessment.ts';
 import { gramsLeft, verdictOn } from '../../analysis/decide/pack-grams.ts';
 import { isAskedOn } from '../../analysis/decide/requirements.ts';
+import { expanded } from '../../analysis/uncertainty/estimate.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
 import type { Require } from '../../grammar/generated/ast.ts';
 import type { Requirement } from '../../model/build.ts';
 import { verdictText, wordsOfVerdict } from '../../report/present/requirement-verdicts.ts';
+import { gramsLeftText } from '../../report/sheet/sheet-words.ts';
 import { partAround } from '../../syntax/nodes.ts';
 import { placeOf } from '../../syntax/source.ts';
 import { code, paragraphs, plain, table } from './hover-markdown.ts';
-import { printed } from './results-hover.ts';
 
 export function requirementText(node: Require, checked: CheckedBuild | undefined): string | undefined {
   const requirement = checked && requirementAt(node, checked);
@@ -24,7 +25,7 @@ export function requirementText(node: Require, checked: CheckedBuild | undefined
     `**require** ${code(requirement.text)}`,
     rows.length === 0
       ? 'The build has no pack yet, so it cannot be checked.'
-      : table(['on', 'verdict', 'value', 'pack may weigh more by'], rows, ['verdict', 'value']),
+      : table(['on', 'verdict', 'value'], rows, ['verdict', 'value']),
     because,
     standing(requirement, node),
   );
@@ -47,10 +48,12 @@ export function requirementAt(node: Require, { build }: CheckedBuild): Requireme
 function rowOf(requirement: Requirement, assessment: Assessment): string[] {
   const verdict = verdictOn(requirement, assessment);
   const left = gramsLeft(assessment).find((one) => one.requirement === requirement)?.mass;
+  const grams = left
+    ? [gramsLeftText({ value: left.value, plusMinus: expanded(left), unit: 'g', isSigned: true })]
+    : [];
   return [
     code(assessment.option.name),
     verdictText(verdict),
-    wordsOfVerdict(verdict).map(plain).join('; '),
-    left ? plain(printed(left, 'g')) : '–',
+    [...wordsOfVerdict(verdict), ...grams].map(plain).join('; '),
   ];
 }

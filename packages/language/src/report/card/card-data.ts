@@ -10,7 +10,7 @@ import type { CheckedBuild } from '../../checks/run.ts';
 import type { Note } from '../../model/build.ts';
 import { type Checked, findingsAbout, unjudgedOf } from '../checked.ts';
 import { type FlightData, flightsOf } from '../flights/flight-data.ts';
-import { type Quantity, quantityOf } from '../sheet/sheet-data.ts';
+import { type Quantity, quantityOf, timeAsFlown } from '../sheet/sheet-data.ts';
 import { type SheetVerdict, verdictOf } from '../sheet/sheet-words.ts';
 
 /** What is read at one moment of a flight. */
@@ -106,7 +106,7 @@ function readings(
   { moments: [takeOff], turnBack, landing }: FlightCurve,
   assessment: Assessment,
 ): Pick<CardPack, 'full' | 'turnBack' | 'land'> {
-  const flown = quantityOf('flight_time', assessment);
+  const flown = timeAsFlown(assessment);
   const whole = { used: quantityOf('charge_used', assessment), after: quantityOf('hover_time', assessment) };
   const about = (moment: Moment) => ({
     used: shareOf(whole.used, landing.used, moment.used, 'mAh'),

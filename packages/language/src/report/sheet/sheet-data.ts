@@ -9,12 +9,14 @@ import { type MountCurve, mountCurve } from '../../analysis/curves/mount-curve.t
 import { packMassCurve, type SizedPack } from '../../analysis/curves/pack-mass-curve.ts';
 import { gramsLeft, PACK_GRAMS_LEFT, verdictOn, withGramsLeft } from '../../analysis/decide/pack-grams.ts';
 import { isAskedOn } from '../../analysis/decide/requirements.ts';
+import { justHovers } from '../../analysis/evaluate/evaluation.ts';
 import { type Calibration, calibrationOf } from '../../analysis/learn/calibration.ts';
 import { nextMeasurement } from '../../analysis/learn/next-measurement.ts';
 import { type TaughtFigure, taughtFigures } from '../../analysis/learn/taught.ts';
 import { comparisonsOf, type LogComparison, type Moment as LogMoment } from '../../analysis/log/comparison.ts';
 import { cellsInSeries } from '../../analysis/setup/pack-setup.ts';
 import { COVERAGE, expanded } from '../../analysis/uncertainty/estimate.ts';
+import { widestFirst } from '../../checks/craft/estimates.ts';
 import type { Finding, FindingNumber } from '../../checks/finding.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
 import { limitsOf } from '../../checks/shared/ratings.ts';
@@ -35,6 +37,8 @@ export interface Quantity {
   readonly value: number;
   readonly plusMinus: number;
   readonly unit: string;
+  /** What may as well be below zero is as wide on both sides. */
+  readonly isSigned?: true;
 }
 
 export interface LedgerLine {
@@ -233,7 +237,7 @@ function worstFirst(findings: readonly Finding[]): Finding[] {
 
 function gramsLeftOn(requirement: Requirement, assessment: Assessment): Quantity | undefined {
   const left = gramsLeft(assessment).find((one) => one.requirement === requirement)?.mass;
-  return left && { value: left.value, plusMinus: expanded(left), unit: 'g' };
+  return left && { value: left.value, plusMinus: expanded(left), unit: 'g', isSigned: true };
 }
 
 const GRAMS_ON: Readonly<
@@ -328,7 +332,7 @@ function optionOf(assessment: Assessment, findings: readonly Finding[]): SheetOp
   const flight = flightCurve(build, option);
   const packMass = option.part.figure('mass');
   const hoverTime = quantityOf('hover_time', assessment);
-  const flightTime = quantityOf('flight_time', assessment);
+  const flightTime = timeAsFlown(assessment);
   const weight = quantityOf('all_up_weight', assessment);
   const thrustToWeight = quantityOf('thrust_to_weight', assessment);
   const landBy = quantityOf('land_by_hover_voltage', assessment);
@@ -361,7 +365,20 @@ function optionOf(assessment: Assessment, findings: readonly Finding[]): SheetOp
 
 export function quantityOf(name: string, { results }: Assessment): Quantity | undefined {
   const result = results.get(name);
-  return result && { value: result.estimate.value, plusMinus: expanded(result.estimate), unit: result.unit };
+  return (
+    result && {
+      value: result.estimate.value,
+      plusMinus: expanded(result.estimate),
+      unit: result.unit,
+      ...(name === PACK_GRAMS_LEFT && { isSigned: true as const }),
+    }
+  );
+}
+
+/** Only where efforts or a time on the ground are stated: without them it repeats the hover time. */
+export function timeAsFlown(assessment: Assessment): Quantity | undefined {
+  const { craft } = assessment.evaluation;
+  return craft === undefined || justHovers(craft.craft) ? undefined : quantityOf('flight_time', assessment);
 }
 
 /** What one wants to know first. */
@@ -385,7 +402,7 @@ function rowsOf(assessments: readonly Assessment[]): SheetRow[] {
 }
 
 function bestMeasurement(assessments: readonly Assessment[]): SheetData['measureFirst'] {
-  for (const assessment of assessments) {
+  for (const assessment of widestFirst(assessments)) {
     const result = assessment.results.get('hover_time');
     const now = quantityOf('hover_time', assessment);
     const advice = result && nextMeasurement(assessment, result.estimate);

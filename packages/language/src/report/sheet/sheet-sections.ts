@@ -24,6 +24,7 @@ import {
   formatQuantity,
   GLANCE_NOTE,
   glanceFigures,
+  gramsLeftText,
   LAND_NOTE,
   LEDGER_NOTE,
   LOG_NOTE,
@@ -104,7 +105,7 @@ function glanceAt(option: SheetOption, { findings }: SheetData, ways: Ways): Mar
     worst === undefined
       ? markup`<p class="quiet">nothing found on this pack alone</p>`
       : markup`<p class="worst ${worst.severity}"><strong>${nameOf(worst.severity)}</strong> ${link(ways.toPlace(worst.place), worst.id)}</p>`;
-  return markup`<div class="pack"><p class="name">${link(ways.toPlace(option.place), optionName(option))}</p><dl>${figures}</dl>${reported}</div>`;
+  return markup`<div class="pack"><p class="name">${link(ways.toPlace(option.place), breaking(optionName(option)))}</p><dl>${figures}</dl>${reported}</div>`;
 }
 
 /** A section under its question; none where there is no answer. */
@@ -160,21 +161,68 @@ function chartsOf(options: readonly SheetOption[], kind: PackChartKind, ways?: W
   const figures = options.flatMap((option, i) => {
     const id = `${kind}${i}`;
     const chart = PACK_CHARTS[kind](option, id, ways && drawn(ways));
-    return chart ? [markup`<figure><figcaption>${optionName(option)}</figcaption>${svg(chart, id)}</figure>`] : [];
+    return chart
+      ? [markup`<figure><figcaption>${breaking(optionName(option))}</figcaption>${svg(chart, id)}</figure>`]
+      : [];
   });
   return figures.length > 0 ? markup`<div class="pair ${kind}">${figures}</div>` : undefined;
 }
 
-const table = (caption: string, headings: Content, rows: Content, look = 'by-pack'): Markup =>
+const table = (caption: string, headings: Content, rows: Content, look: string): Markup =>
   markup`<div class="scroll"><table class="${look}"><caption>${caption}</caption><thead><tr>${headings}</tr></thead><tbody>${rows}</tbody></table></div>`;
 
-/** An empty corner, then each pack, which leads to its line. */
-const packHeadings = (options: readonly SheetOption[], ways: Ways): Content => [
-  markup`<td></td>`,
-  ...options.map(
-    (option) => markup`<th scope="col" class="number">${link(ways.toPlace(option.place), optionName(option))}</th>`,
-  ),
-];
+interface Column {
+  readonly name: string;
+  readonly way?: Markup | undefined;
+}
+
+interface Row {
+  readonly head: Content;
+  readonly about?: string;
+  /** One a column: a value, or why there is none. */
+  readonly cells: readonly (Markup | undefined)[];
+}
+
+/** More columns than these have no room side by side on a small screen: there each value names its own. */
+const SIDE_BY_SIDE = 2;
+
+/** Values by pack or by quantity. */
+function grid(caption: string, columns: readonly Column[], rows: readonly Row[], corner = ''): Markup {
+  const isMany = columns.length > SIDE_BY_SIDE;
+  const first = corner === '' ? markup`<td></td>` : markup`<th scope="col">${corner}</th>`;
+  const headings = columns.map(
+    ({ name, way }) => markup`<th scope="col" class="number">${link(way, breaking(name))}</th>`,
+  );
+  const lines = rows.map(({ head, about, cells }) => {
+    const values = cells.map((cell, i) => {
+      const of = isMany ? markup` data-of="${columns[i]?.name ?? ''}"` : undefined;
+      return cell === undefined
+        ? markup`<td class="number"></td>`
+        : markup`<td class="${cell instanceof Reason ? 'none' : 'number'}"${of}>${cell}</td>`;
+    });
+    return markup`<tr><th scope="row"${about === undefined ? undefined : markup` title="${about}"`}>${head}</th>${values}</tr>`;
+  });
+  return table(caption, [first, ...headings], lines, isMany ? 'by-pack many' : 'by-pack');
+}
+
+/** What no column has room for is broken between its words. */
+const BROKEN_FROM = 16;
+
+const breaking = (name: string): Content =>
+  name.split(' ').every(({ length }) => length < BROKEN_FROM)
+    ? name
+    : name.split(/(?<=_)/).map((part, i) => (i > 0 ? markup`<wbr>${part}` : part));
+
+/** Why there is no value. */
+class Reason extends Markup {}
+
+/** A value breaks between its parts only: before its interval, and before the limit that it is compared with. */
+const unbroken = (value: string): Markup =>
+  markup`${value.split(/(?<= )(?=\(|of )/).map((part) => markup`<span>${part.trimEnd()}</span>${part.endsWith(' ') ? ' ' : ''}`)}`;
+
+/** Each pack leads to its line. */
+const packColumns = (options: readonly SheetOption[], ways: Ways): Column[] =>
+  options.map((option) => ({ name: optionName(option), way: ways.toPlace(option.place) }));
 
 /** @param look `in-print`: open on paper, in place of the charts before it */
 const folded = (title: string, content: Markup, look = ''): Markup =>
@@ -188,16 +236,16 @@ function resultsOfAll(data: SheetData, ways: Ways): Content {
 }
 
 function resultsTable(caption: string, { options }: SheetData, rows: readonly SheetRow[], ways: Ways): Markup {
-  const lines = rows.map(({ name, label, description, cells }) => {
+  const lines = rows.map(({ name, label, description, cells }): Row => {
     const values = cells.map((cell, i) => {
-      if (typeof cell === 'string') return markup`<td class="none">${cell}</td>`;
+      if (typeof cell === 'string') return new Reason(markup`${cell}`.text);
       const pack = options[i]?.pack;
       const way = pack === undefined ? undefined : ways.toDerivation(pack, name);
-      return markup`<td class="number">${link(way, formatQuantity(cell))}</td>`;
+      return markup`${link(way, unbroken(formatQuantity(cell)))}`;
     });
-    return markup`<tr><th scope="row" title="${description}">${label}</th>${values}</tr>`;
+    return { head: label, about: description, cells: values };
   });
-  return table(caption, packHeadings(options, ways), lines);
+  return grid(caption, packColumns(options, ways), lines);
 }
 
 /** Each flight: on each pack its results and a picture, then leg by leg. */
@@ -214,7 +262,7 @@ function flightsOfAll(options: readonly SheetOption[], ways: Ways): Content {
     const title = first?.flight.title;
     const figures = flown.map(({ option, flight, id }) => {
       const chart = flightLegsChart(option.pack, flight);
-      return markup`<figure><figcaption>${optionName(option)}</figcaption>${chart && svg(chart, id)}<p>${flightSentences(flight).join(' ')}</p></figure>`;
+      return markup`<figure><figcaption>${breaking(optionName(option))}</figcaption>${chart && svg(chart, id)}<p>${flightSentences(flight).join(' ')}</p></figure>`;
     });
     const tables = flown.flatMap(({ option, flight }) => (flight.charge ? [legsTable(option, flight, ways)] : []));
     const heading = link(first && ways.toPlace(first.flight.place), title === undefined ? name : `${name}, ${title}`);
@@ -224,15 +272,14 @@ function flightsOfAll(options: readonly SheetOption[], ways: Ways): Content {
 
 function legsTable(option: SheetOption, { name, legs }: SheetOption['flights'][number], ways: Ways): Markup {
   const rows = legs.map(
-    (leg, i) =>
-      markup`<tr><th scope="row">${i + 1}. ${link(ways.toPlace(leg.place), leg.text)}</th>${legCells(leg).map(
-        (cell) => markup`<td class="number">${cell}</td>`,
-      )}</tr>`,
+    (leg, i): Row => ({
+      head: markup`${i + 1}. ${link(ways.toPlace(leg.place), leg.text)}`,
+      cells: legCells(leg).map(unbroken),
+    }),
   );
-  const headings = LEG_HEADINGS.map(
-    (heading, i) => markup`<th scope="col" class="${i > 0 ? 'number' : ''}">${heading}</th>`,
-  );
-  return markup`<p class="name">${optionName(option)}</p>${table(`${name} on ${optionName(option)}, leg by leg`, headings, rows)}`;
+  const [corner, ...names] = LEG_HEADINGS;
+  const columns = names.map((one): Column => ({ name: one }));
+  return markup`<p class="name">${optionName(option)}</p>${grid(`${name} on ${optionName(option)}, leg by leg`, columns, rows, corner)}`;
 }
 
 /** The pack's own limits are in one row: its name heads the column. */
@@ -245,10 +292,12 @@ function limitsOfAll(options: readonly SheetOption[], ways: Ways): Content {
   const rows = names.map((name) => {
     const lines = options.map(({ limits }) => limits.find((limit) => limitRow(limit) === name));
     const place = lines.find((line) => line !== undefined)?.place;
-    const cells = lines.map((line) => markup`<td class="number">${line && limitText(line)}</td>`);
-    return markup`<tr><th scope="row">${link(place && ways.toPlace(place), name)}</th>${cells}</tr>`;
+    return {
+      head: link(place && ways.toPlace(place), name),
+      cells: lines.map((line) => line && unbroken(limitText(line))),
+    };
   });
-  const numbers = table('What flows, and what is allowed', packHeadings(options, ways), rows);
+  const numbers = grid('What flows, and what is allowed', packColumns(options, ways), rows);
   return [charts, folded('The limits as a table', numbers, 'in-print')];
 }
 
@@ -261,10 +310,12 @@ function ledgerOfAll(options: readonly SheetOption[], ways: Ways): Content {
   );
   const rows = ledgerRows(options).map(({ label, lines }) => {
     const place = lines.find((line) => line?.place)?.place;
-    const masses = lines.map((line) => markup`<td class="number">${line && ledgerText(line)}</td>`);
-    return markup`<tr><th scope="row">${link(place && ways.toPlace(place), label)}</th>${masses}</tr>`;
+    return {
+      head: link(place && ways.toPlace(place), label),
+      cells: lines.map((line) => line && unbroken(ledgerText(line))),
+    };
   });
-  return [bars, folded('The ledger as a table', table('Mass by part', packHeadings(options, ways), rows))];
+  return [bars, folded('The ledger as a table', grid('Mass by part', packColumns(options, ways), rows))];
 }
 
 /** Lines of all packs' ledgers, each label once. */
@@ -285,11 +336,13 @@ function comparedLogs({ logs, learnt }: SheetData): Content {
       return chart && markup`<div class="${width}">${svg(chart, `log${i}-${width}`)}</div>`;
     });
     const rows = log.compared.map(
-      ({ words, measured, predicted }) =>
-        markup`<tr><th scope="row">${words}</th><td class="number">${formatValue(measured.value, measured.unit)}</td><td class="number">${formatQuantity(predicted)}</td></tr>`,
+      ({ words, measured, predicted }): Row => ({
+        head: words,
+        cells: [formatValue(measured.value, measured.unit), formatQuantity(predicted)].map(unbroken),
+      }),
     );
-    const headings = markup`<td></td><th scope="col" class="number">logged</th><th scope="col" class="number">by the model</th>`;
-    return markup`<h3>“${log.title}” on ${log.pack}${volts(log)}</h3>${charts}<p>${log.found.join(' ')}</p>${folded('What was logged, line by line', table(`“${log.title}”`, headings, rows))}`;
+    const columns = [{ name: 'logged' }, { name: 'by the model' }];
+    return markup`<h3>“${log.title}” on ${log.pack}${volts(log)}</h3>${charts}<p>${log.found.join(' ')}</p>${folded('What was logged, line by line', grid(`“${log.title}”`, columns, rows))}`;
   });
   const lines = learnt.map(
     ({ label, before, now }) =>
@@ -302,20 +355,19 @@ const volts = ({ volts: off }: SheetData['logs'][number]): string =>
   off === undefined ? '' : `: the voltages differ by ${differs(off)} on average`;
 
 function requirementsTable({ requirements }: SheetData, ways: Ways): Markup | undefined {
-  const hasGrams = requirements.some(({ onPacks }) => onPacks.some(({ packGramsLeft }) => packGramsLeft !== undefined));
   const rows = requirements.flatMap(({ text, because, place, onPacks }) =>
     onPacks.map(({ pack, verdict, words, packGramsLeft }, i) => {
       const reason = because === undefined ? undefined : markup`<br><span class="quiet">${because}</span>`;
       const requested = [link(ways.toPlace(place), markup`<code>${text}</code>`), reason];
       // One header for the rows of all packs: an empty one would be read as a row of nothing.
       const header = i === 0 ? markup`<th scope="rowgroup" rowspan="${onPacks.length}">${requested}</th>` : undefined;
-      return markup`<tr>${header}<td>${pack}</td><td><strong>${verdict}</strong></td><td>${words}</td>${hasGrams ? markup`<td class="number">${packGramsLeft === PENDING ? PENDING : packGramsLeft && formatQuantity(packGramsLeft)}</td>` : undefined}</tr>`;
+      const left = packGramsLeft === PENDING ? PENDING : packGramsLeft && gramsLeftText(packGramsLeft);
+      const numbers = markup`${words}${left && markup`; <span class="quiet">${left}</span>`}`;
+      return markup`<tr>${header}<td>${breaking(pack)}</td><td><strong>${verdict}</strong></td><td>${numbers}</td></tr>`;
     }),
   );
   if (rows.length === 0) return undefined;
-  const headings = ['required', 'pack', 'verdict', 'in numbers', ...(hasGrams ? ['pack may weigh more by'] : [])].map(
-    (name) => markup`<th scope="col">${name}</th>`,
-  );
+  const headings = ['required', 'pack', 'verdict', 'in numbers'].map((name) => markup`<th scope="col">${name}</th>`);
   return table('Requirements on each pack', headings, rows, 'asked');
 }
 

@@ -1,6 +1,6 @@
 /** Words that the sheet's formats share. */
 import type { Finding, Severity } from '../../checks/finding.ts';
-import { formatPlusMinus, formatValue, plainNumber } from '../../units/print.ts';
+import { formatPlusMinus, formatSymmetric, formatValue, plainNumber } from '../../units/print.ts';
 import { isWish as isAboutWish } from '../../vocabulary/findings.ts';
 import { SEVERITIES, upperFirst } from '../../vocabulary/words.ts';
 import { countBySeverity } from '../checked.ts';
@@ -10,7 +10,8 @@ import { nameOf, plural } from '../present/report-words.ts';
 import { calibratedWords } from '../present/taught-words.ts';
 import type { LedgerLine, LimitLine, Quantity, SheetData, SheetOption, SheetRow } from './sheet-data.ts';
 
-export const formatQuantity = ({ value, plusMinus, unit }: Quantity): string => formatPlusMinus(value, plusMinus, unit);
+export const formatQuantity = ({ value, plusMinus, unit, isSigned }: Quantity): string =>
+  (isSigned ? formatSymmetric : formatPlusMinus)(value, plusMinus, unit);
 
 export const ledgerText = ({ count, mass }: LedgerLine): string =>
   `${count > 1 ? `${count} ×, ` : ''}${formatQuantity(mass)}`;
@@ -86,7 +87,6 @@ export function worryAbout(open: readonly Pick<Finding, 'id' | 'severity'>[]): s
 
 /** Beyond the headlines, what a sheet shows at once. */
 const PROMINENT = [
-  'flight_time',
   'charge_used',
   'hover_current',
   'full_current',
@@ -96,7 +96,11 @@ const PROMINENT = [
 ];
 
 export function rowsByProminence({ options, rows }: SheetData): { first: SheetRow[]; others: SheetRow[] } {
-  const prominent: ReadonlySet<string> = new Set([...headlinesOf(options).map(([name]) => name), ...PROMINENT]);
+  const prominent: ReadonlySet<string> = new Set([
+    ...headlinesOf(options).map(([name]) => name),
+    ...PROMINENT,
+    ...(options.some(({ flightTime }) => flightTime !== undefined) ? ['flight_time'] : []),
+  ]);
   return {
     first: rows.filter(({ name }) => prominent.has(name)),
     others: rows.filter(({ name }) => !prominent.has(name)),

@@ -42,8 +42,8 @@ const PRINT_STYLE = `
   .glance { grid-template-columns: repeat(auto-fit, minmax(40mm, 1fr)); gap: 2mm; margin: 1.5mm 0 1mm; }
   .pack { padding: 0.7mm 2mm; } .pack dl div { padding: 0; } .pack dt { flex: 0 1 auto; } .pack dd b { font-size: 1.2em; }
   .pair { grid-template-columns: repeat(auto-fill, minmax(56mm, 1fr)); gap: 0 3mm; }
-  .pair.size:has(> :nth-child(4)) { grid-template-columns: repeat(4, 1fr); }
-  .pair.size:has(> :nth-child(4)) .chart text { font-size: 16px; }
+  .pair:has(> :nth-child(4)) { grid-template-columns: repeat(4, minmax(0, 1fr)); }
+  .pair:has(> :nth-child(4)) .chart text { font-size: 15px; }
   .wide .chart { max-height: 32mm; }
   .on-screen { display: none; }
   details.in-print, details.in-print:not([open]) { display: block; margin: 0; }

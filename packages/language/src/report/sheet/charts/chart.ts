@@ -64,8 +64,14 @@ export const path = (line: string | null, look: string): Markup =>
 export const label = (x: number, y: number, text: Content, look = '', anchor: 'start' | 'middle' | 'end' = 'start') =>
   markup`<text class="label ${look}" x="${x}" y="${y}" text-anchor="${anchor}">${text}</text>`;
 
-/** Roughly, of a text at the charts' size. */
-export const textWidth = (text: string): number => text.length * 6.3;
+/** At most, of a text at the charts' size. */
+export const textWidth = (text: string): number => text.length * 7;
+
+/** What of a text fits into so much room, its end replaced by dots. */
+export function fitting(text: string, room: number): string {
+  const letters = Math.max(1, Math.floor(room / textWidth('x')) - 1);
+  return textWidth(text) <= room ? text : `${[...text].slice(0, letters).join('')}…`;
+}
 
 /** Labels pushed apart so that none covers another; in the order given by where each would like to be. */
 export function apart(wanted: readonly number[], gap: number, lowest: number): number[] {
@@ -92,6 +98,7 @@ export const CHART_COLOURS = `
   --c0: #56b4e9; --c1: #ff9452; --c2: #3cc79f; --c3: #d79fd0; --c4: #e3c44a; --c5: #8fc6e8; --alarm: #ff9452; } }
 @media print { :root, svg { --paper: #fff; --ink: #000; --quiet: #444; --hair: #bbb; --fill: #eee;
   --c0: #0072b2; --c1: #d55e00; --c2: #00795a; --c3: #96619b; --c4: #8a6d00; --c5: #3a7ca5; --alarm: #b34700; } }
+@media (forced-colors: active) { :root, svg { --paper: Canvas; --ink: CanvasText; --quiet: CanvasText; --hair: GrayText; --fill: Canvas; --alarm: CanvasText; } }
 `;
 
 /** Whoever shows charts gives the colours; series also differ by dash and mark, areas by hatching. */

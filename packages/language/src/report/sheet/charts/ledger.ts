@@ -4,7 +4,7 @@ import type { Place } from '../../../syntax/place.ts';
 import { formatPlusMinus, formatValue } from '../../../units/print.ts';
 import { type Markup, markup } from '../../present/markup.ts';
 import type { LedgerLine, SheetOption } from '../sheet-data.ts';
-import { type Chart, hatch, label, textWidth } from './chart.ts';
+import { type Chart, fitting, hatch, label, textWidth } from './chart.ts';
 
 /** Drawn so that the writing is readable on a page of that width. */
 export const LEDGER_WIDTHS = { wide: 880, narrow: 520 } as const;
@@ -48,7 +48,7 @@ export function ledgerChart(
       );
     });
     const sum = options[row] ? formatValue(sums[row] ?? 0, 'g') : '';
-    return markup`${label(LEFT, top - 7, option.pack, 'strong')}${segments}${label(x(before) + 8, top + BAR / 2 + 4, sum, 'strong')}`;
+    return markup`${label(LEFT, top - 7, fitting(option.pack, width - LEFT), 'strong')}${segments}${label(x(before) + 8, top + BAR / 2 + 4, sum, 'strong')}`;
   });
   return {
     width,

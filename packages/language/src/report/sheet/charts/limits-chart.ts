@@ -5,15 +5,23 @@ import { interval } from '../../../units/interval.ts';
 import { type Markup, markup } from '../../present/markup.ts';
 import { type LimitLine, shareUsed } from '../sheet-data.ts';
 import { limitName, limitText } from '../sheet-words.ts';
-import { type Chart, hatch, label } from './chart.ts';
+import { type Chart, fitting, hatch, label, textWidth } from './chart.ts';
 
 const WIDTH = 430;
 const LEFT = 8;
 const RIGHT = 422;
 const ROW = 42;
 const TOP = 26;
+/** Between a name and its numbers. */
+const GAP = 12;
 /** Beyond this a bar is cut. */
 const MOST = 2.5;
+
+/** Its part loses letters, its rating none. */
+function shortened(name: string, room: number): string {
+  const [, part = name, rating = ''] = /^(.*)(, [^,]*)$/.exec(name) ?? [];
+  return fitting(part, room - textWidth(rating)) + rating;
+}
 
 /**
  * @param id unique on the page
@@ -43,7 +51,9 @@ export function limitsChart(
     const isOver = share > 1;
     const middle = top + 26;
     const width = clamped(share) - LEFT;
-    return markup`<g${wayTo?.(limit.place)}>${label(LEFT, top + 13, limitName(limit))}${label(RIGHT, top + 13, limitText(limit), 'quiet', 'end')}<rect class="${isOver ? 'f1' : 'f0'} soft" x="${LEFT}" y="${top + 18}" width="${width}" height="16"/>${
+    const [name, numbers] = [limitName(limit), limitText(limit)];
+    const shown = shortened(name, RIGHT - LEFT - textWidth(numbers) - GAP);
+    return markup`<g${wayTo?.(limit.place)}>${shown === name ? undefined : markup`<title>${name}</title>`}${label(LEFT, top + 13, shown)}${label(RIGHT, top + 13, numbers, 'quiet', 'end')}<rect class="${isOver ? 'f1' : 'f0'} soft" x="${LEFT}" y="${top + 18}" width="${width}" height="16"/>${
       isOver
         ? markup`<rect fill="url(#${id}-hatch)" x="${LEFT}" y="${top + 18}" width="${width}" height="16"/>`
         : undefined

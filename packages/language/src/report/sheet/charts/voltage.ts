@@ -48,14 +48,14 @@ export function voltageChart(pack: string, flight: FlightCurve, id: string): Cha
     BOX,
     { scale: x, label: 'minutes in hover', ticks: 6 },
     { scale: y, label: 'V per cell, at the board', ticks: 6, raised: 16 },
-  )}<line class="axis dotted" x1="${xOf(turnBack)}" x2="${xOf(turnBack)}" y1="${BOX.top}" y2="${BOX.bottom}"/>${label(xOf(turnBack), BOX.top - 4, 'turn back', 'quiet', 'middle')}<line class="limit" x1="${land}" x2="${land}" y1="${BOX.top}" y2="${BOX.bottom}"/>${label(land, BOX.top - 4, 'land', 'strong', 'middle')}${path(drawn('resting', moments), 'a2 thin dotted')}${path(drawn('burst', bursts), 'a1 dashed')}${path(drawn('hover', moments), 'a0')}${shown.map(
+  )}<line class="axis dotted" x1="${xOf(turnBack)}" x2="${xOf(turnBack)}" y1="${BOX.top}" y2="${BOX.bottom}"/>${label(xOf(turnBack), BOX.top - 4, 'turn back', 'quiet', 'middle')}<line class="limit" x1="${land}" x2="${land}" y1="${BOX.top}" y2="${BOX.bottom}"/>${label(land, BOX.top - 4, landing.hover === undefined ? 'land' : `land, ${volts(landing.hover)}`, 'strong', 'middle')}${path(drawn('resting', moments), 'a2 thin dotted')}${path(drawn('burst', bursts), 'a1 dashed')}${path(drawn('hover', moments), 'a0')}${shown.map(
     ({ load, voltage }) =>
       markup`<line class="limit dashed" x1="${BOX.left}" x2="${BOX.right}" y1="${y(voltage)}" y2="${y(voltage)}"/>${label(BOX.left + 4, y(voltage) - 5, `${load} needs ${formatValue(voltage, 'V')}`, 'halo')}`,
   )}${ends.map(({ text, at, shape, look }, i) =>
     at === undefined
       ? undefined
       : markup`${mark(shape, x(((text === 'in a burst' ? bursts.at(-1) : last)?.time ?? 0) / MINUTE), y(Math.max(at, y.domain()[0] ?? 0)), look)}${label(BOX.right + 10, places[i] ?? 0, text)}`,
-  )}${[landing, turnBack].map((moment) => mark('disc', xOf(moment), y(moment.hover ?? 0), 'f0'))}${reading(landing, land, y)}`;
+  )}${[landing, turnBack].map((moment) => mark('disc', xOf(moment), y(moment.hover ?? 0), 'f0'))}`;
   return {
     width: WIDTH,
     height: HEIGHT,
@@ -71,10 +71,3 @@ export function voltageChart(pack: string, flight: FlightCurve, id: string): Cha
 const hasBurst = ({ burst }: Moment): boolean => burst !== undefined;
 
 const volts = (value: number | undefined): string => (value === undefined ? 'nothing' : `${formatHundredths(value)} V`);
-
-/** What to read in hover when it is time to land, at its mark. */
-function reading({ hover }: Moment, at: number, y: (value: number) => number) {
-  return hover === undefined
-    ? undefined
-    : label(at - 9, y(hover) - 9, `${formatHundredths(hover)} V`, 'strong halo', 'end');
-}

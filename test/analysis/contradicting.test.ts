@@ -31,14 +31,17 @@ describe('a line that contradicts names the figure that would explain it', () =>
       ],
       /current in hover 6\.2 A .*a slip in this line, for no one figure would explain it;/,
     ],
-    [
-      'the propeller, of a lone current',
-      ['hover_current: 9 A at 60 %'],
-      /current in hover 9 A .*; by the fit, (thrust|power) coefficient of P4024x3 \(/,
-    ],
   ])('%s', async (_, lines, message) => {
     expect(await reported(flown(...lines), 'observed-disagrees')).toEqual([expect.stringMatching(message)]);
   });
+});
+
+test('a lone current that only the figures of the parts contradict is learnt, not doubted', async () => {
+  const lone = flown('hover_current: 9 A at 60 %');
+  expect(await reported(lone, 'observed-disagrees')).toEqual([]);
+  expect(await reported(lone, 'estimate-gives-way')).toEqual([
+    expect.stringMatching(/^The measurements give .* The results follow what was measured\.$/),
+  ]);
 });
 
 describe('two flights that contradict each other', () => {
@@ -66,7 +69,7 @@ describe('two flights that contradict each other', () => {
     [3.5, 9],
   ])('%f A and %f A: the ± of current and minutes includes what each would give by itself', async (one, other) => {
     const both = await assessed(amperes(one), amperes(other));
-    expect(both.learnt?.doubt?.figure.label).toMatch(
+    expect(both.learnt?.doubts[0]?.figure.label).toMatch(
       /^contradiction between current in hover of “flight \d” and the other/,
     );
     for (const name of ['hover_current', 'hover_time']) {
@@ -80,21 +83,84 @@ describe('two flights that contradict each other', () => {
   });
 
   test('a whole flight against another: its lines together, though each by itself is near enough', async () => {
-    const whole = (scale: number) =>
-      [
-        `hover_current: ${4 * scale} A at 60 %`,
-        `burst_current: ${38 * scale} A`,
-        'airborne: 5 min',
-        `counted: ${333 * scale} mAh`,
-      ].join('\n    ');
     const { learnt } = await assessed(whole(1), whole(1.45));
-    expect(learnt?.doubt?.figure.label).toMatch(/of “flight \d”|“flight \d”/);
+    expect(learnt?.doubts[0]?.figure.label).toMatch(/of “flight \d”|“flight \d”/);
+  });
+
+  const disagreeing = (...lines: readonly string[]) => reported(flights(...lines), 'observed-disagrees');
+
+  test('of two currents between which nothing decides both are named, in one message', async () => {
+    expect(await disagreeing(amperes(3.8), amperes(5.4))).toEqual([
+      expect.stringMatching(
+        /^Current in hover of “flight \d” \(\d\.\d A\) and current in hover of “flight \d” \(\d\.\d A\) contradict each other, and nothing else that was measured shows which is right\./,
+      ),
+    ]);
+  });
+
+  test.each([
+    ['first', [6.4, 4.4, 4.5], 1],
+    ['second', [4.4, 6.4, 4.5], 2],
+    ['third', [4.4, 4.5, 6.4], 3],
+  ])('of three the %s, which the others contradict, is named alone', async (_, currents, odd) => {
+    const [message, ...others] = await disagreeing(...currents.map(amperes));
+    expect(others).toEqual([]);
+    expect(message).toContain(`“flight ${odd}”`);
+    expect(message).not.toMatch(new RegExp(`“flight [^${odd}]”`));
+  });
+
+  const whole = (scale: number) =>
+    [
+      `hover_current: ${4 * scale} A at 60 %`,
+      `burst_current: ${38 * scale} A`,
+      'airborne: 5 min',
+      `counted: ${333 * scale} mAh`,
+    ].join('\n    ');
+
+  test('a whole flight against another: the likelier is named with the other, or both', async () => {
+    expect(await disagreeing(whole(1), whole(1.15))).toEqual([
+      expect.stringMatching(/^“flight 1” and “flight 2” contradict each other, and nothing else/),
+    ]);
+    for (const scale of [1.12, 1.3])
+      expect(await disagreeing(whole(1), whole(scale), whole(1.01))).toEqual([
+        expect.stringMatching(/^“flight 2” as a whole does not go with /),
+      ]);
+  });
+
+  test('a count against a charger: each ± includes what either would give', async () => {
+    const [charged, counted] = ['put_back: 330 mAh', 'counted: 450 mAh'];
+    const both = await assessed(`airborne: 5 min\n    ${charged}\n    ${counted}`);
+    for (const line of [charged, counted]) {
+      const alone = await assessed(`airborne: 5 min\n    ${line}`);
+      for (const name of ['hover_time', 'hover_power']) {
+        const { low, high } = rangeOf(both, name);
+        const value = alone.results.get(name)?.estimate.value ?? Number.NaN;
+        expect(value, `${name} by ${line}`).toBeGreaterThan(low);
+        expect(value, `${name} by ${line}`).toBeLessThan(high);
+      }
+    }
+  });
+
+  test('two contradictions: each ± includes all sides of both', async () => {
+    const resistance = (milliohms: number) => `cell_resistance: ${milliohms} mohm`;
+    const mixed = await assessed(amperes(4), amperes(6), resistance(5), resistance(14));
+    expect(mixed.learnt?.doubts).toHaveLength(2);
+    for (const current of [4, 6]) {
+      for (const milliohms of [5, 14]) {
+        const alone = await assessed(amperes(current), resistance(milliohms));
+        for (const name of ['hover_time', 'hover_current', 'full_voltage', 'land_by_hover_voltage']) {
+          const { low, high } = rangeOf(mixed, name);
+          const value = alone.results.get(name)?.estimate.value ?? Number.NaN;
+          expect(value, `${name} by ${current} A and ${milliohms} mohm`).toBeGreaterThan(low);
+          expect(value, `${name} by ${current} A and ${milliohms} mohm`).toBeLessThan(high);
+        }
+      }
+    }
   });
 
   test('flights that agree narrow each other, as far as the instrument they share allows', async () => {
     const one = await assessed(amperes(4.4));
     const two = await assessed(amperes(4.4), amperes(4.5));
-    expect(two.learnt?.doubt).toBeUndefined();
+    expect(two.learnt?.doubts).toEqual([]);
     expect(rangeOf(two, 'hover_time').width).toBeLessThan(rangeOf(one, 'hover_time').width);
   });
 
@@ -111,7 +177,7 @@ describe('two flights that contradict each other', () => {
 
   test('parts far off their page are no contradiction: one flight is believed', async () => {
     const { learnt } = await assessed(amperes(9));
-    expect(learnt?.doubt).toBeUndefined();
+    expect(learnt?.doubts).toEqual([]);
   });
 });
 

@@ -284,7 +284,7 @@ describe('what was measured', () => {
     repository.edit(RAFTER, SEEN, '');
     const { sentence } = repository.json('--base', 'HEAD').verdict;
     expect(sentence).toMatch(
-      /^Check before merging: 1 measurement taken away \("gutter" of build Rafter\): it hides .*observed-disagrees$/,
+      /^Check before merging: 1 measurement taken away \("gutter" of build Rafter\): it hides .*estimate-gives-way$/,
     );
     expect(repository.review('--base', 'HEAD', '--fail-on', 'forgiven').code).toBe(1);
   });

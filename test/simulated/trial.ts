@@ -62,7 +62,7 @@ function keep(checked: CheckedDocument | undefined): Checked {
   return {
     results: { First: of(first), Second: of(second) },
     lines: (first.learnt?.lines ?? []).map(({ slopes: _, place: __, ...line }) => line),
-    isInDoubt: first.learnt?.doubt !== undefined,
+    isInDoubt: (first.learnt?.doubts ?? []).length > 0,
     findings: checked.findings.map(({ id, message }) => ({ id, message })),
   };
 }

@@ -136,7 +136,9 @@ export interface Learnt {
   readonly figures: readonly Figure[];
   /** At right angles to each other. */
   readonly narrowings: readonly Narrowing[];
-  readonly doubt?: Doubt;
+  /** Worst first. */
+  readonly doubts: readonly Doubt[];
+  readonly contradicted?: Contradicted;
   readonly lines: readonly LearntLine[];
   readonly powers: readonly StandPower[];
 }
@@ -147,6 +149,17 @@ export interface Doubt {
   readonly figure: Figure;
   /** Of each input, by id, how far it moves with one standard deviation of the doubt, in its own. */
   readonly along: ReadonlyMap<string, number>;
+  /** One side, by the places of its lines among all: a single one, or all of a flight or a stand. */
+  readonly lines: readonly number[];
+  readonly isWhole: boolean;
+}
+
+/** What is likeliest wrong, by the places of lines among all. */
+export interface Contradicted extends Pick<Doubt, 'lines' | 'isWhole'> {
+  /** What it contradicts, where that is one line, flight or stand. */
+  readonly rival?: readonly number[];
+  /** Else nothing shows which of the two is wrong. */
+  readonly isDecided: boolean;
 }
 
 /** Power that a motor takes with its propeller on a stand, for the thrust and speed of its rows: motor and propeller share in it. */
@@ -172,6 +185,8 @@ export interface LearntLine extends MeasuredLine {
   readonly otherwiseDeviation: number;
   /** What is left of it, over what the fit should leave: past 3 it contradicts the others. */
   readonly outlying: number;
+  /** Less what the other measurements alone make of it, in standard deviations; undefined where they make little of it. */
+  readonly offMeasured?: number;
 }
 
 /** Contributions lose a share of what lies along a direction, one direction after the other. */

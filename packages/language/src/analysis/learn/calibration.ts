@@ -24,7 +24,7 @@ export function calibrationOf({ build, learnt }: Pick<Assessment, 'build' | 'lea
       const owner = ownerOf(build, source);
       return owner === undefined ? { title } : { title, build: owner };
     }),
-    ...(learnt.doubt && { contradiction: learnt.doubt.figure.label }),
+    ...(learnt.doubts.length > 0 && { contradiction: learnt.doubts.map(({ figure }) => figure.label).join('; ') }),
   };
 }
 

@@ -6,7 +6,7 @@
 import type { Figure } from '../../model/build.ts';
 import type { Learnt, LearntLine, StandPower } from '../assessment.ts';
 import type { Deviations } from '../setup/template.ts';
-import { doubtOf, OUTLYING } from './contradiction.ts';
+import { doubtsOf, OUTLYING, offMeasured } from './contradiction.ts';
 import {
   gaussNewton,
   type LeastSquares,
@@ -17,6 +17,7 @@ import {
   WHOLE_ROUNDS,
 } from './gauss-newton.ts';
 import { leavingOut } from './left-out.ts';
+import { contradictedOf } from './rivals.ts';
 import type { AnyScene, MeasuredLine, Prediction } from './scene.ts';
 
 /** @param rounds of the fit, and how many of them find every slope anew; more only to show that they change nothing */
@@ -25,22 +26,28 @@ export function fitOf(scenes: readonly AnyScene[], rounds = ROUNDS, whole = WHOL
   const { figures, lines } = problem;
   if (lines.length === 0) return undefined;
   const posterior = gaussNewton(problem, { rounds, whole });
-  const fitted = lines.map((line, i) => fittedLine(problem, posterior, line, i));
+  const offs = offMeasured(posterior, lines);
+  const fitted = lines.map((line, i): LearntLine => {
+    const off = offs[i];
+    return { ...fittedLine(problem, posterior, line, i), ...(off !== undefined && { offMeasured: off }) };
+  });
   compareFarthest(fitted, (without) => {
     const others = gaussNewton(problem, { rounds, whole, without, from: posterior });
     return withoutIt(fitted[without] as LearntLine, others, without);
   });
-  const doubt = doubtOf(posterior, lines, figures);
+  const doubts = doubtsOf(posterior, fitted, figures);
+  const contradicted = contradictedOf(posterior, fitted, doubts);
   const isNarrowed = new Set(posterior.directions.flatMap(({ along }) => indicesIn(along)));
   return {
     from: [...new Set(lines.map(({ from }) => from))],
     deviations: deviationsAt(figures, posterior.mean),
-    figures: [...figures.filter((_, i) => isNarrowed.has(i)), ...(doubt ? [doubt.figure] : [])],
+    figures: [...figures.filter((_, i) => isNarrowed.has(i)), ...doubts.map(({ figure }) => figure)],
     narrowings: posterior.directions.map(({ along, share }) => ({
       along: new Map(indicesIn(along).map((i) => [figures[i]?.id ?? '', along[i] ?? 0])),
       share,
     })),
-    ...(doubt && { doubt }),
+    doubts,
+    ...(contradicted && { contradicted }),
     lines: fitted,
     powers: powersOf(posterior, lines),
   };

@@ -18,7 +18,11 @@ export interface LeftOut {
  * The residuals are computed from what was read less what the prior makes of it, along the slopes at the mean: of a line that decides nearly everything
  * about itself next to nothing is left, less than what the last round of the fit leaves open, and dividing by it would make that large.
  */
-export function leavingOut({ mean, residuals: found, gradients }: Posterior): (lines: readonly number[]) => LeftOut {
+export function leavingOut({
+  mean,
+  residuals: found,
+  gradients,
+}: Pick<Posterior, 'mean' | 'residuals' | 'gradients'>): (lines: readonly number[]) => LeftOut {
   const before = gradients.map((one, i) =>
     Float64Array.from(gradients, (other, j) => dot(one, other) + (i === j ? 1 : 0)),
   );

@@ -240,6 +240,8 @@ function linesOf({ observation, option }: PackObserved, flight: FlightInLog, isT
         unit,
         error: error * (seconds === undefined ? 1 : Math.max(1, Math.sqrt(SHORT / seconds))),
         isPlain,
+        ...(kind === 'counted' && { against: 'put_back' }),
+        ...(kind === 'rested' && { against: 'logged current' }),
         place: log.place,
       },
     ];

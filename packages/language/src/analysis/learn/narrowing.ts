@@ -1,6 +1,6 @@
 /**
  * What is left of an error once measurements have narrowed it. Contributions of inputs, each in its prior standard deviations, lose a share of what lies
- * along each direction that was learnt; where measurements contradict each other, that doubt is one more input.
+ * along each direction that was learnt; where measurements contradict each other, each such doubt is one more input.
  */
 import type { Figure } from '../../model/build.ts';
 import type { Assessment, Learnt } from '../assessment.ts';
@@ -27,12 +27,12 @@ type Input = Pick<Figure, 'id'>;
 const directionsAmong = ({ narrowings }: Learnt, inputs: readonly Input[]): Narrowed[] =>
   narrowings.map(({ along, share }) => ({ along: Float64Array.from(inputs, ({ id }) => along.get(id) ?? 0), share }));
 
-/** The doubt that a contradiction leaves, among some inputs. */
-function doubtAmong({ doubt }: Learnt, inputs: readonly Input[]): { index: number; along: Float64Array } | undefined {
-  if (!doubt) return undefined;
-  const index = inputs.findIndex(({ id }) => id === doubt.figure.id);
-  return { index, along: Float64Array.from(inputs, ({ id }) => doubt.along.get(id) ?? 0) };
-}
+/** The doubts that contradictions leave, among some inputs. */
+const doubtsAmong = ({ doubts }: Learnt, inputs: readonly Input[]) =>
+  doubts.map(({ figure, along }) => ({
+    index: inputs.findIndex(({ id }) => id === figure.id),
+    along: Float64Array.from(inputs, ({ id }) => along.get(id) ?? 0),
+  }));
 
 /** Contributions of all inputs, as measurements leave them. Inputs that only they have come last. */
 export function narrowedContributions(
@@ -40,13 +40,13 @@ export function narrowedContributions(
   inputs: readonly Input[],
 ): (contributions: Float64Array) => Float64Array {
   const directions = directionsAmong(learnt, inputs);
-  const doubt = doubtAmong(learnt, inputs);
+  const doubts = doubtsAmong(learnt, inputs);
   return (contributions) => {
     const all = new Float64Array(inputs.length);
     all.set(contributions);
     const result = narrowedAlong(directions, all);
-    if (doubt && doubt.index >= 0)
-      result[doubt.index] = all.reduce((sum, value, i) => sum + value * (doubt.along[i] ?? 0), 0);
+    for (const { index, along } of doubts)
+      if (index >= 0) result[index] = all.reduce((sum, value, i) => sum + value * (along[i] ?? 0), 0);
     return result;
   };
 }
@@ -55,12 +55,8 @@ export function narrowedContributions(
 export function deviationsOf({ inputs, learnt }: Assessment, deviations: Float64Array): Deviations {
   if (!learnt) return new Map(inputs.map(({ id }, i) => [id, deviations[i] ?? 0]));
   const spread = narrowedAlong(directionsAmong(learnt, inputs), deviations);
-  const doubt = doubtAmong(learnt, inputs);
-  const doubted = doubt ? (deviations[doubt.index] ?? 0) : 0;
-  return new Map(
-    inputs.map(({ id }, i) => [
-      id,
-      (spread[i] ?? 0) + doubted * (doubt?.along[i] ?? 0) + (learnt.deviations.get(id) ?? 0),
-    ]),
-  );
+  const doubts = doubtsAmong(learnt, inputs);
+  const doubted = (i: number) =>
+    doubts.reduce((sum, { index, along }) => sum + (deviations[index] ?? 0) * (along[i] ?? 0), 0);
+  return new Map(inputs.map(({ id }, i) => [id, (spread[i] ?? 0) + doubted(i) + (learnt.deviations.get(id) ?? 0)]));
 }

@@ -161,6 +161,8 @@ function lineOf(reading: Reading, observation: Observation): ReadLine[] {
   if (!figure || figure.value <= 0) return [];
   // Without a charger a count is compared with the flight.
   const { alike } = READINGS[reading === 'counted' && !part.declared('put_back') ? 'put_back' : reading];
+  const others = reading === 'counted' ? ['put_back'] : reading === 'rested' ? ['put_back', 'counted'] : [];
+  const against = others.find((other) => part.declared(other));
   const own = isPlain ? figure.standardUncertainty : figure.standardUncertainty / figure.value;
   // What is stated of an instrument is stated of all its readings: that is its scale, up to what such instruments are off at most.
   const which = SHARED[reading];
@@ -177,6 +179,7 @@ function lineOf(reading: Reading, observation: Observation): ReadLine[] {
       unit,
       error: Math.max(Math.hypot(instrument, alike), LEAST_ERROR),
       isPlain,
+      ...(against && { against }),
       place: figure.place ?? observation.place,
     },
   ];

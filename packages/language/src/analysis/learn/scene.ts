@@ -32,6 +32,8 @@ export interface MeasuredLine {
   /** One standard deviation of this reading alone, what it shares with others left out: of the logarithm, or SI where `isPlain`. */
   readonly error: number;
   readonly isPlain: boolean;
+  /** What it is compared with rests on this other reading of its block, not on figures alone. */
+  readonly against?: string;
   /** Of a stand, the first is 1; and whether its speed or voltage is open. */
   readonly row?: number;
   readonly isOpen?: boolean;

@@ -156,8 +156,7 @@ export function suspectOf(
   { slopes, value, otherwise, isPlain, error }: LearntLine,
 ): Suspect | undefined {
   const off = otherwise === undefined ? 0 : (isPlain ? value - otherwise : Math.log(value / otherwise)) / error;
-  const { doubt: _, ...settled } = learnt;
-  const narrow = narrowedContributions(settled, learnt.figures);
+  const narrow = narrowedContributions({ ...learnt, doubts: [] }, learnt.figures);
   const [best] = learnt.figures
     .flatMap((figure, i) => {
       if (isModelForm(figure) && !isOwn(figure)) return [];

@@ -108,7 +108,8 @@ function* findDisagreements({ build }: BuildSubject): Iterable<Draft> {
   // A row that cannot be is reason enough for rows to disagree.
   if (impossible.length > 0) return;
   const odd = likeliestWrong({ build });
-  if (odd) yield* at(odd.place, oddRow(build, odd));
+  // A whole stand is reported with the flights that it contradicts.
+  if (odd && !odd.isWhole) yield* at(odd.lines[0].place, oddRow(build, odd.lines[0]));
 }
 
 const at = (place: Place, ...claims: readonly (Claim | undefined)[]): Draft[] =>

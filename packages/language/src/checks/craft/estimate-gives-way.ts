@@ -9,7 +9,7 @@ import type { Place } from '../../syntax/place.ts';
 import { formatLogarithmic, formatPlusMinus } from '../../units/print.ts';
 import type { BuildSubject, Check, Draft } from '../check.ts';
 import { exactNumber, percent } from '../shared/finding-numbers.ts';
-import { isOwnLine, likeliestWrong } from '../shared/observations.ts';
+import { agedPacks, isOfAge, isOwnLine, likeliestWrong } from '../shared/observations.ts';
 
 /** Standard deviations that a line lies off what was predicted of it before anything was measured: of many lines some lie two or more off. */
 const FAR_LINE = 3;
@@ -22,7 +22,7 @@ export const estimateGivesWay: Check = {
     title: 'What was measured lies beyond the ± of what was stated or estimated',
     cause:
       'A part differs from its data sheet or from what its size suggests: a propeller takes more power, or a pack has more resistance. That is what measuring is for: the results follow what was measured.',
-    criterion: `taken together, the lines that were measured put a figure of a part more than ${FARTHER} standard deviations off what is stated or estimated (of an estimate: by what it rests on, as it is known now), or the power that rows of a stand show for their thrust as far off what the figures make it, or one line lies more than ${FAR_LINE} off what the figures made it; and no single line contradicts all the others: information, one per build.`,
+    criterion: `taken together, the lines that were measured put a figure of a part more than ${FARTHER} standard deviations off what is stated or estimated (of an estimate: by what it rests on, as it is known now), or the power that rows of a stand show for their thrust as far off what the figures make it, or one line lies more than ${FAR_LINE} off what the figures made it; and the measurements do not contradict each other: information, one per build.`,
     standing:
       'Beyond the ± that was shown before (k = 2); thresholds: ours. Rows with torque reveal every simulated propeller that is three standard deviations off its data sheet; without torque an efficient motor looks like a weak propeller, see [what is learnt](../learning.md).',
     remedy: 'Nothing. Write the figure into the part, where others who use it should know.',
@@ -47,17 +47,20 @@ export const estimateGivesWay: Check = {
 
 function* findGivingWay({ build }: BuildSubject): Iterable<Draft> {
   const learnt = learntOn(build);
-  // While one line contradicts the others nobody knows which is to be believed.
+  // While measurements contradict each other nobody knows which is to be believed.
   if (!learnt || likeliestWrong({ build })) return;
   const own = learnt.lines.filter((line) => isOwnLine(build, line));
   if (own.length === 0) return;
-  const figures = givingWay(learnt).map(ofFigure);
+  const ofAge = new Set(agedPacks(build).map(({ part }) => part.figure('cell_resistance')?.id));
+  const figures = givingWay(learnt)
+    .filter(({ figure }) => !ofAge.has(figure.id))
+    .map(ofFigure);
   const power = learnt.powers.find(
     ({ line, difference, deviation }) => isOwnLine(build, line) && Math.abs(difference) > FARTHER * deviation,
   );
   // Motor and propeller in one are worth a word where neither is known for itself.
   if (power && figures.length === 0) return yield ofPower(power, build);
-  const [first, ...others] = [...figures, ...farLines(own).map(ofLine)];
+  const [first, ...others] = [...figures, ...farLines(own.filter((line) => !isOfAge(build, line))).map(ofLine)];
   if (!first) return;
   const { label, now, before, unit, place, whence } = first;
   yield {

@@ -1,7 +1,6 @@
 /** What was observed lies outside what was predicted for it. */
 import { learntOn } from '../../analysis/assess.ts';
 import type { Learnt, LearntLine } from '../../analysis/assessment.ts';
-import { agedOf, packOverDays } from '../../analysis/learn/ageing.ts';
 import type { Reading } from '../../analysis/learn/flight-readings.ts';
 import type { LogReading } from '../../analysis/learn/log-readings.ts';
 import { overfull } from '../../analysis/learn/observed-lines.ts';
@@ -10,10 +9,10 @@ import { flightIn } from '../../analysis/log/flight-in-log.ts';
 import { COVERAGE, standardUncertainty } from '../../analysis/uncertainty/estimate.ts';
 import type { Observation, PackOption } from '../../model/build.ts';
 import { formatPlusMinus } from '../../units/print.ts';
+import { upperFirst } from '../../vocabulary/words.ts';
 import type { BuildSubject, Check, Draft } from '../check.ts';
 import { exactNumber, formatEstimate, formatExact, number } from '../shared/finding-numbers.ts';
-import { isOwnLine, likeliestWrong, type Observed, observedOn } from '../shared/observations.ts';
-import { THRESHOLDS } from '../thresholds.ts';
+import { isOfAge, isOwnLine, likeliestWrong, type Observed, observedOn, type Wrong } from '../shared/observations.ts';
 
 export const observedDisagrees: Check = {
   id: 'observed-disagrees',
@@ -24,13 +23,18 @@ export const observedDisagrees: Check = {
     cause:
       'A line was misread or mistyped, a figure of a part is wrong, or the craft was not flown as described. Until it is found, the other numbers of this build are in doubt as well: where measurements contradict each other, each ± grows until it includes both sides.',
     criterion:
-      'an observed line lies more than three standard deviations off what the fit makes of it without this line (by residual over sd·√(1 − leverage), and where that is past 3 by a fit without it; 3.3 where twenty were measured, for of many one lies far off by chance): warning, the likeliest line alone, with the one figure of a part, an instrument or the day that would explain it best (score test) and what it would have to be; if the charger put back more than the pack stores, only that is reported. A bell that is hotter than its winding should be by more than both ± (k = 2): warning.',
+      'an observed line lies more than three standard deviations off what the fit makes of it without this line (by residual over sd·√(1 − leverage), and where that is past 3 by a fit without it; 3.3 where twenty were measured, for of many one lies far off by chance), and more than two off what the other measurements alone make of it: warning, the likeliest line alone, with the one figure of a part, an instrument or the day that would explain it best (score test) and what it would have to be. A flight or a stand as a whole, past the same bound against the other measurements, where none of its lines is: warning, the likelier of the two, or both where nothing shows which is right. What only the figures of the parts contradict is learnt, see [estimate-gives-way](estimate-gives-way.md); if the charger put back more than the pack stores, only that is reported. A bell that is hotter than its winding should be by more than both ± (k = 2): warning.',
     standing:
       'Three standard deviations: in simulated craft a current 30 % off is found and rightly named, and healthy craft stay quiet (ours).',
     remedy: 'Read the line again; then look at the likely causes that the message lists, and measure the part.',
     fails: `build Puzzling like Healthy {
+  observed "first flight" with Mast900_4S {
+    hover_current: 4.4 A at 60 %
+    airborne: 5 min
+    put_back: 370 mAh
+  }
   observed "second flight" with Mast900_4S {
-    hover_current: 9.5 A
+    hover_current: 9.5 A at 60 %
   }
 }`,
     passes: `build Expected like Healthy {
@@ -156,19 +160,57 @@ function* findDisagreement(subject: BuildSubject): Iterable<Draft> {
   yield* overfull;
   // What follows from it is not worth a word.
   if (overfull.length > 0) return;
-  const worst = likeliestWrong(subject);
-  if (worst && isOwnLine(subject.build, worst) && !isOfAge(subject, worst))
-    yield* disagreement(worst, observed, learntOn(subject.build));
+  const wrong = likeliestWrong(subject);
+  if (wrong && !isOfAge(subject.build, wrong.lines[0])) yield* disagreements(wrong, subject, observed);
   for (const one of observed) yield* hotBell(one);
 }
 
-/** A pack that has aged is reported as that. */
-function isOfAge({ build }: BuildSubject, { reading, value }: LearntLine): boolean {
-  if (reading !== 'cell_resistance') return false;
-  return build.packs.some(({ part }) => {
-    const { first, last } = agedOf(packOverDays(build, part)) ?? {};
-    return first && last && last.resistance >= THRESHOLDS.packAged.times * first.resistance && value > first.resistance;
-  });
+function* disagreements(wrong: Wrong, { build }: BuildSubject, observed: readonly Observed[]): Iterable<Draft> {
+  const { lines, rival, isWhole, isDecided } = wrong;
+  const [line] = lines;
+  const learnt = learntOn(build);
+  // Of two sides that contradict each other either may be what this build's owner reads again.
+  if (!isOwnLine(build, line) && !(rival && !isDecided && isOwnLine(build, rival))) return;
+  if (isWhole) yield wholeAgainst(wrong, learnt);
+  else if (rival && !isDecided && [line, rival].every(({ reading }) => isReading(reading)))
+    yield eitherOf(line, rival, learnt);
+  else yield* disagreement(line, observed, learnt);
+}
+
+const settledOnly = (learnt: Learnt | undefined): string =>
+  learnt?.doubts.length
+    ? 'Until that is settled, each ± includes both.'
+    : 'Until that is settled, results rest on both and may lie outside their ±.';
+
+/** Two lines, of which nothing else shows which is right. */
+const eitherOf = (line: LearntLine, rival: LearntLine, learnt: Learnt | undefined): Draft => ({
+  severity: 'warning',
+  message: `${upperFirst(readOff(line))} and ${readOff(rival)} contradict each other, and nothing else that was measured shows which is right. Likely causes: a slip in one of the two lines${suspected(line, learnt, '')}; another pack, propeller or load than stated. ${settledOnly(learnt)}`,
+  place: line.place,
+  numbers: [exactNumber('read', line.value, line.unit), exactNumber('otherwise', rival.value, rival.unit)],
+  related: [{ message: readOff(rival), place: rival.place }],
+});
+
+const readOff = ({ label, value, unit }: LearntLine): string => `${label} (${formatExact(value, unit)})`;
+
+/** A flight or a stand of which no line is off far enough, but all of them together. */
+function wholeAgainst({ lines: [line], rival, isDecided }: Wrong, learnt: Learnt | undefined): Draft {
+  const other = rival ? `“${rival.from}”` : 'the other measurements';
+  const together = isDecided
+    ? `“${line.from}” as a whole does not go with ${other}`
+    : `“${line.from}” and ${other} contradict each other, and nothing else that was measured shows which is right`;
+  const { otherwise = line.value, otherwiseDeviation, isPlain } = line;
+  const plusMinus = COVERAGE * otherwiseDeviation * (isPlain ? 1 : otherwise);
+  return {
+    severity: 'warning',
+    message: `${together}. Farthest off is ${readOff(line)}, which everything else makes ${formatPlusMinus(otherwise, plusMinus, line.unit)}. Likely causes: another pack, propeller or load than stated, or an instrument that was set otherwise on that day${suspected(line, learnt, '')}. ${settledOnly(learnt)}`,
+    place: line.place,
+    numbers: [
+      exactNumber('read', line.value, line.unit),
+      { name: 'otherwise', value: otherwise, unit: line.unit, plusMinus },
+    ],
+    related: rival ? [{ message: `measured in “${rival.from}”`, place: rival.place }] : [],
+  };
 }
 
 function* disagreement(line: LearntLine, observed: readonly Observed[], learnt: Learnt | undefined): Iterable<Draft> {
@@ -182,7 +224,7 @@ function* disagreement(line: LearntLine, observed: readonly Observed[], learnt: 
   const difference = Math.abs(value - otherwise);
   yield {
     severity: 'warning',
-    message: `“${from}”: ${words.words} ${formatExact(value, unit)} does not go with what else is known, which makes it ${formatPlusMinus(otherwise, plusMinus, unit)}. Likely causes: a slip in this line${suspected(line, learnt)}; ${more ? words.more : words.less}. ${learnt?.doubt ? 'Until that is settled, each ± includes both.' : 'Until that is settled, results rest on both and may lie outside their ±.'}`,
+    message: `“${from}”: ${words.words} ${formatExact(value, unit)} does not go with what else is known, which makes it ${formatPlusMinus(otherwise, plusMinus, unit)}. Likely causes: a slip in this line${suspected(line, learnt)}; ${more ? words.more : words.less}. ${settledOnly(learnt)}`,
     place,
     numbers: [
       {
@@ -200,9 +242,13 @@ function* disagreement(line: LearntLine, observed: readonly Observed[], learnt: 
 }
 
 /** The one figure that would explain it best. */
-function suspected(line: LearntLine, learnt: Learnt | undefined): string {
+function suspected(
+  line: LearntLine,
+  learnt: Learnt | undefined,
+  none = ', for no one figure would explain it',
+): string {
   const suspect = learnt && suspectOf(learnt, line);
-  if (!suspect) return ', for no one figure would explain it';
+  if (!suspect) return none;
   const { figure, value, plusMinus } = suspect;
   return `; by the fit, ${figure.label} (${formatPlusMinus(value, plusMinus, figure.unit)} in place of ${formatExact(figure.value, figure.unit)})`;
 }

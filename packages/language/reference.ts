@@ -20,7 +20,7 @@ import { COLUMNS, LOG_COLUMNS } from './src/vocabulary/columns.ts';
 import { BLOCK_KINDS, schemaOf } from './src/vocabulary/properties.ts';
 import { RESULTS, type ResultName, resultOf } from './src/vocabulary/results.ts';
 import { alongLike, type BlockKind, type Property } from './src/vocabulary/schema.ts';
-import { homesOf, SYNONYMS } from './src/vocabulary/synonyms.ts';
+import { homesOf, oursAmong, SYNONYMS } from './src/vocabulary/synonyms.ts';
 import { createFettleServices } from './src/workspace/services.ts';
 
 const MEASURED: Readonly<Record<string, string>> = {
@@ -269,8 +269,10 @@ function heldRowsValidation(): string[] {
 /** The index by the trade's words: each leads to ours. */
 function wordsPage(): string {
   const kindsOf = (ours: string): string[] => BLOCK_KINDS.filter((kind) => kind === ours);
-  const linkOf = (ours: string): string => {
-    const homes = homesOf(ours).filter((home) => home.ours === ours);
+  const linkOf = (word: string, ours: string): string => {
+    const isMeantIn = (kind: BlockKind) =>
+      oursAmong(word, (name) => Object.hasOwn(schemaOf(kind).properties, name)).includes(ours);
+    const homes = homesOf(ours).filter((home) => home.ours === ours && isMeantIn(home.kind));
     const kind = kindsOf(ours)[0] ?? homes[0]?.kind;
     if (kind === undefined) return resultOf(ours) ? `[\`${ours}\`](results.md)` : `\`${ours}\``;
     const of = kindsOf(ours).length > 0 ? '' : ` (${[...new Set(homes.map((home) => home.kind))].join(', ')})`;
@@ -278,7 +280,7 @@ function wordsPage(): string {
   };
   const rows = [...SYNONYMS]
     .sort(([left], [right]) => (left < right ? -1 : 1))
-    .map(([word, ours]) => `| ${word.replaceAll('_', ' ')} | ${ours.map(linkOf).join('; ')} |`);
+    .map(([word, ours]) => `| ${word.replaceAll('_', ' ')} | ${ours.map((one) => linkOf(word, one)).join('; ')} |`);
   return [
     '# Words of the trade',
     'What it is called here. In a text each of these is understood as a slip: the message states our word and a fix writes it.',

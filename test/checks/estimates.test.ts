@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { USUAL_TOOLS } from '../../packages/language/src/analysis/learn/measurement-kinds.ts';
 import { measurementsFor } from '../../packages/language/src/analysis/learn/next-measurement.ts';
 import { expanded } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
+import { EXAMPLE_CRAFT } from '../../packages/language/src/checks/example-craft.ts';
 import { formatValue } from '../../packages/language/src/units/print.ts';
 import { allEstimates } from '../../packages/language/src/vocabulary/estimators.ts';
 import { howToMeasure, MEASURING } from '../../packages/language/src/vocabulary/measuring.ts';
@@ -31,6 +32,27 @@ describe('advice', () => {
     const [id, label] = [`file:///home/craft.fettle#${kind === 'rail' ? 'esc' : kind}`, 'as it stands'];
     const part = kind === 'rail' ? 'Board.video' : 'It';
     expect(howToMeasure({ id: `${id} ${part}.${property}`, label })).not.toBe(label);
+  });
+});
+
+describe('advice for what decides nothing', () => {
+  it('is not given where it certainly cannot lift itself, nor where a mass is missing', async () => {
+    const laden = (item: string) => note(`${textOf('spire').replace(/\}\s*$/, `${item}\n}`)}\n`);
+    expect(await laden('item: 5 g "tape"')).toContain('Measure first');
+    expect(await laden('item: 5000 g "anvil" measured')).toBe('');
+    expect(await laden('item: 5000 g "anvil"')).toBe('');
+  });
+
+  it('is not to raise a duty limit that is not set', async () => {
+    for (const [limit, isSet] of [
+      ['', false],
+      [' duty 90 %', true],
+    ] as const) {
+      const text = `build Laden like Healthy { without: Mast900_4S  pack: Mast900_4S as Own${limit}  item: 1100 g "anvil" }`;
+      const found = (await findingsIn({ 'craft.fettle': EXAMPLE_CRAFT, 'laden.fettle': text }))['laden.fettle'] ?? [];
+      const [first] = found.filter(({ message }) => message.includes('Take mass off'));
+      expect(first?.message.includes('a higher duty limit')).toBe(isSet);
+    }
   });
 });
 

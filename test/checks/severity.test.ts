@@ -132,6 +132,33 @@ describe('a craft that does not lift itself', () => {
     expect(Number(plusMinus) / half).toBeCloseTo(1, 0);
   });
 
+  it('on a pack that cannot deliver the power, is short of watts with a ±, and certainly so only where none of it reaches enough', async () => {
+    const seen = new Set<string>();
+    for (const [milliohms, grams] of [
+      [90, 250],
+      [120, 150],
+      [120, 450],
+      [160, 250],
+      [160, 450],
+      [160, 600],
+    ]) {
+      const text = `pack Tired like Mast900_4S { cell_resistance: ${milliohms} mohm measured }
+build Weak like Healthy { without: Mast900_4S  pack: Tired  item: ${grams} g "ballast" }`;
+      const found = (await findingsIn({ 'craft.fettle': EXAMPLE_CRAFT, 'weak.fettle': text }))['weak.fettle'] ?? [];
+      // Where it is not certain, an error of the pack contains it.
+      const all = found.flatMap(({ message, related }) => [message, ...related.map((one) => one.message)]);
+      const short = all.find((message) => message.includes('short of what hover needs')) ?? '';
+      const [, verb, watts, plusMinus] =
+        /It ((?:likely )?cannot) hover on Tired .*: the pack is (\d+) ± (\d+) W short/.exec(short) ?? [];
+      expect(verb, short).toBe(Number(watts) > Number(plusMinus) ? 'cannot' : 'likely cannot');
+      expect(short).toContain('use a pack with less resistance');
+      expect(short).not.toContain('a higher duty limit');
+      expect(found.filter(({ severity }) => severity === 'error')).not.toEqual([]);
+      seen.add(verb ?? '');
+    }
+    expect([...seen].sort()).toEqual(['cannot', 'likely cannot']);
+  });
+
   it('is an error only where no end of its thrust-to-weight would lift it', async () => {
     for (const grams of [560, 600, 640, 680, 720, 760, 800, 900]) {
       const text = `propeller Bare { diameter: 76 mm  blades: 3  mass: 1.5 g }

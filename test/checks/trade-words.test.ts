@@ -64,17 +64,17 @@ const WORDS: Readonly<Record<keyof typeof PLACES, string>> = {
     motor_mount>motor_bolts plate_thickness>arm_thickness bolt_length>screw_length weight>mass cost>price frontal_area>drag_area frame_diagonal>wheelbase
     duct_diameter>guard_diameter motor_bolt_circle>motor_bolts stack_size>bolts frame_weight>mass`,
   motor: `magnets>poles magnet_count>poles pole_count>poles rpm_per_volt>kv kv_rating>kv stator_size>stator
-    winding_resistance>resistance phase_resistance>resistance max_current>burst peak_current>burst continuous_current>continuous
+    winding_resistance>resistance phase_resistance>resistance max_current>max max_amps>max peak_current>burst continuous_current>continuous
     max_power>power cells>rated shaft_diameter>shaft weight>mass max_temp>max_temperature no_load>no_load_current io>no_load_current
     kv_value>kv stator_dimensions>stator terminal_resistance>resistance motor_resistance>resistance no_load_amps>no_load_current
     continuous_amps>continuous burst_amps>burst max_watts>power number_of_magnets>poles shaft_size>shaft motor_weight>mass bolt_circle>bolts`,
   propeller: `blade_count>blades size>diameter prop_pitch>pitch hole>bore hub_bore>bore prop_weight>mass max_rpm>max_speed ct>thrust_coefficient
     cp>power_coefficient weight>mass`,
-  esc: `amps>continuous continuous_current>continuous burst_current>burst input_voltage>supply pwm>pwm_frequency quiescent_current>standby_current
+  esc: `max_current>max amps>continuous continuous_current>continuous burst_current>burst input_voltage>supply pwm>pwm_frequency quiescent_current>standby_current
     mounting_holes>bolts on_resistance>resistance outputs>channels weight>mass
     rated_amps>continuous supply_voltage>supply vbat>supply refresh_rate>pwm_frequency pwm_freq>pwm_frequency mount_pattern>bolts`,
-  regulator: `vout>output output_voltage>output vin>supply input>supply current_rating>continuous topology>type`,
-  pack: `c_rating>discharge c_rate>discharge discharge_rate>discharge connector>plug plug_type>plug mah>capacity
+  regulator: `max_current>max vout>output output_voltage>output vin>supply input>supply current_rating>continuous topology>type`,
+  pack: `max_current>burst c_rating>discharge c_rate>discharge discharge_rate>discharge connector>plug plug_type>plug mah>capacity
     cell_count>cells s_count>cells internal_resistance>cell_resistance ir>cell_resistance charge_cycles>cycles age>cycles
     polarity>plus weight>mass dimensions>size cost>price battery_type>chemistry
     s_rating>cells number_of_cells>cells nominal_capacity>capacity rated_capacity>capacity mAh>capacity continuous_c_rating>discharge

@@ -95,6 +95,9 @@ export interface PackResults {
   readonly burstCellSag?: Estimate;
   /** A cell's voltage hovering at the reserve, V. */
   readonly reserveHoverCellVoltage?: Estimate;
+  /** Where it cannot deliver what hover needs, with the pack half used and at the reserve: what is missing, W. */
+  readonly hoverShortfall?: Estimate;
+  readonly reserveHoverShortfall?: Estimate;
 }
 
 /** The state at the end of one leg of a flight. */

@@ -39,7 +39,7 @@ export function applyAcceptances(
   // While something cannot be computed nobody knows whether an acceptance is still needed.
   const complete = build.holes.size === 0 && assessments.every(({ points }) => points.hover && points.full);
   const stale = complete
-    ? build.acceptances.filter((one) => !used.has(one)).map((one) => staleAcceptance(build, one))
+    ? build.acceptances.filter((one) => !used.has(one) && !one.isUnfinished).map((one) => staleAcceptance(build, one))
     : [];
   return [...judged, ...stale];
 }

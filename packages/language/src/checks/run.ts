@@ -130,11 +130,21 @@ export function buildFindings(
 
   const decided = found.flatMap((one) => finding(build, one, isForReaders));
   const note =
-    isForReaders && guarded(defects, build.uri, () => estimatesNote(build, assessments, openQuestions(found)));
+    isForReaders &&
+    guarded(defects, build.uri, () =>
+      estimatesNote(build, assessments.filter(isUndecided(found)), openQuestions(found)),
+    );
   const behind = consequences.flatMap((one) => finding(build, one, isForReaders));
   const judged = applyAcceptances(build, assessments, [...decided, ...(note ? [note] : [])], behind);
   return mergedByPlace(judged).map((one) => inOwnFile(build, one));
 }
+
+/** Of what certainly cannot fly, and of what lacks a mass, no measurement decides anything. */
+const isUndecided =
+  (found: readonly Found[]) =>
+  ({ option, results }: Assessment): boolean =>
+    results.has('thrust_to_weight') &&
+    !found.some((one) => one.option === option && one.check.id === 'cannot-hover' && one.draft.severity === 'error');
 
 /** One per check: the same question on each pack is one question, put to the pack that is nearest to a yes. */
 function openQuestions(found: readonly Found[]): string[] {

@@ -1,7 +1,8 @@
 /** Findings that a build accepts. */
-import { type Accept, isFigure } from '../grammar/generated/ast.ts';
+import { type Accept, isCondition, isFigure, isNamed } from '../grammar/generated/ast.ts';
 import { conditionOf, nameBehind, textBehind } from '../syntax/clauses.ts';
-import { placeOf, uriOf, wholeLineOf } from '../syntax/source.ts';
+import { nextOnRow } from '../syntax/nodes.ts';
+import { placeOf, targetOf, uriOf, wholeLineOf } from '../syntax/source.ts';
 import { isFindingId, isWorseAbove } from '../vocabulary/findings.ts';
 import { readAmount } from './amounts.ts';
 import type { Acceptance, Figure } from './build.ts';
@@ -19,9 +20,21 @@ export function acceptedBy(line: Accept): Acceptance | undefined {
     ...(below ? { below } : {}),
     ...(pack === undefined ? {} : { pack }),
     ...(because === undefined ? {} : { because }),
+    ...(isUnfinished(line) && { isUnfinished: true }),
     place: placeOf(line),
     wholeLine: wholeLineOf(line),
   };
+}
+
+function isUnfinished(line: Accept): boolean {
+  const because = textBehind(line, 'because');
+  if (because === undefined || because.trim() === '' || nextOnRow(line)) return true;
+  return line.clauses.some((clause) => {
+    if (!isCondition(clause)) return true;
+    if (clause.word === 'below') return !isFigure(clause.value) || !readAmount(clause.value, clause.value.more);
+    if (clause.word === 'with') return !isNamed(clause.value) || !targetOf(clause.value);
+    return clause.word !== 'because';
+  });
 }
 
 function belowOf(line: Accept): Figure | undefined {

@@ -4,6 +4,19 @@ import { conditionOf, nameBehind } from '../syntax/clauses.ts';
 import type { Amount } from './amounts.ts';
 import type { Build, PackOption, Part } from './build.ts';
 
+/** What is plugged in, as its line states it: `Mast800_5S`, `2 x Mast800_5S in series`, `Long850_4S with Long650_4S in parallel`; its own second name where it has one. */
+export function packWords({ name, part, count, arrangement, beside }: PackOption): string {
+  const [first, ...others] = beside ?? [];
+  if (first)
+    return name === first.part.name
+      ? `${[severally(first), ...others.map(severally)].join(' with ')} in parallel`
+      : name;
+  return arrangement === 'single' || name !== part.name ? name : `${severally({ part, count })} in ${arrangement}`;
+}
+
+const severally = ({ part, count }: { readonly part: Part; readonly count: number }): string =>
+  count === 1 ? part.name : `${count} x ${part.name}`;
+
 /** At most so many builds calibrate another one: more of one file add hardly anything new. */
 export const MOST_KIN = 8;
 

@@ -232,6 +232,8 @@ export interface Acceptance {
   readonly below?: Figure;
   readonly pack?: string;
   readonly because?: string;
+  /** Without a reason, or with words that could not be read: nobody knows yet what it is to accept. */
+  readonly isUnfinished?: boolean;
   readonly place: Place;
   /** With its line break: what goes when it is taken out. */
   readonly wholeLine: Place;

@@ -41,7 +41,8 @@ export function readFigure(
 ): Figure | undefined {
   if (!isFigure(line.value) || line.commas.length > 0) return undefined;
   const origin = originOf(line)?.word ?? usual;
-  const written = amountOf(line.value, schema, origin === 'measured');
+  // Only who writes that it was measured is believed beyond what is plausible, as the text's own check has it.
+  const written = amountOf(line.value, schema, originOf(line)?.word === 'measured');
   if (!written) return undefined;
   const amount = schema.shape === 'money' ? perPiece(written, line) : written;
   const source = originOf(line)?.source;

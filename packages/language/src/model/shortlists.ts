@@ -55,7 +55,7 @@ export type Varied =
     };
 
 interface VaryLine {
-  readonly place: Place;
+  readonly line: PropertyLine;
   /** Undefined where something is wrong with it. */
   readonly varied?: Varied;
   /** What is wrong, and where. */
@@ -104,7 +104,7 @@ type Wrong = NonNullable<VaryLine['wrong']>;
 
 function readVary(line: PropertyLine, node: PartNode): VaryLine {
   const found = variedBy(line, node);
-  return { place: placeOf(line), ...outcomeOf(found) };
+  return { line, ...outcomeOf(found) };
 }
 
 const wrong = (message: string, place: Place, sort: Wrong['sort'] = 'value'): Wrong => ({ message, place, sort });

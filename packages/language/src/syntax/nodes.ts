@@ -1,6 +1,15 @@
 /** Small queries of the syntax tree that every file of this folder needs. */
 import { type AstNode, GrammarUtils, type LangiumDocument } from 'langium';
-import { type File, isFile, isPart, isRail, type Named, type Part, type Rail } from '../grammar/generated/ast.ts';
+import {
+  type File,
+  isFile,
+  isPart,
+  isRail,
+  type Line,
+  type Named,
+  type Part,
+  type Rail,
+} from '../grammar/generated/ast.ts';
 import { chainOf } from './chain.ts';
 import type { Place } from './place.ts';
 import { partOfTarget, placeOf, placeOfFeature, targetOf } from './source.ts';
@@ -23,6 +32,17 @@ export function partAround(node: AstNode): Part | undefined {
   let current: AstNode | undefined = node;
   while (current && !isPart(current)) current = current.$container;
   return current;
+}
+
+export function isOnSameRow(before: Line, line: Line): boolean {
+  return before.$cstNode?.range.end.line === line.$cstNode?.range.start.line;
+}
+
+/** The line of the same block that follows on the same row: words that could not be read as part of the one before, as a rule. */
+export function nextOnRow(line: Line): Line | undefined {
+  const siblings: readonly Line[] = 'lines' in line.$container ? line.$container.lines : [];
+  const next = siblings[siblings.indexOf(line) + 1];
+  return next && isOnSameRow(line, next) ? next : undefined;
 }
 
 /** The part that a whole dotted name refers to. */

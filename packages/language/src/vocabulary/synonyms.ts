@@ -60,6 +60,7 @@ const ALSO_CALLED: Readonly<Record<string, string>> = {
     'continuous_current current_rating amps amp_rating rated_current constant_current cont max_continuous max_continuous_current continuous_amps cont_current rated_amps continuous_rating max_cont_current',
   burst:
     'burst_current peak_current max_current surge burst_rating peak_amps max_amps burst_amps burst_rate burst_c burst_c_rating peak_discharge max_burst burst_discharge',
+  max: 'max_current max_amps maximum_current maximum max_rating',
   power: 'max_power watts wattage peak_power power_rating max_watts motor_power power_limit',
   poles: 'magnets magnet_count pole_count magnet_poles rotor_poles number_of_poles number_of_magnets',
   thermal_resistance: 'rth r_th cooling heat_sink heatsink',
@@ -132,7 +133,7 @@ const ALSO_CALLED: Readonly<Record<string, string>> = {
   charge_used: 'mah_used capacity_used used_capacity consumed',
   full_voltage: 'sag_voltage loaded_voltage voltage_under_load',
   full_current: 'max_current peak_current total_current current_draw max_amps full_throttle_current',
-  full_motor_current: 'motor_current max_motor_current amps_per_motor current_per_motor',
+  full_motor_current: 'max_current max_amps motor_current max_motor_current amps_per_motor current_per_motor',
   full_motor_power: 'motor_power watts_per_motor power_per_motor max_motor_power',
   full_power: 'max_power peak_power total_power full_throttle_power',
   full_thrust: 'max_thrust thrust total_thrust static_thrust peak_thrust max_lift lift',
@@ -208,6 +209,13 @@ export function translations(word: string): readonly string[] {
   return SYNONYMS.get(own) ?? (own.endsWith('s') ? SYNONYMS.get(own.slice(0, -1)) : undefined) ?? [];
 }
 
+/** Those of them that are known in a place. A maximum has no stated time: it is a burst rating only of what has no property of its own for it. */
+export function oursAmong(word: string, isKnown: (ours: string) => boolean): readonly string[] {
+  const stated = translations(word);
+  const isMaximum = stated.includes('max') && isKnown('max');
+  return stated.filter((ours) => isKnown(ours) && !(ours === 'burst' && isMaximum));
+}
+
 /**
  * The words of `candidates` that somebody probably meant by `word`, likeliest first, at most `limit`: the same word in another
  * spelling, what the trade calls so, else what is spelt alike.
@@ -217,7 +225,7 @@ export function meant(word: string, candidates: Iterable<string>, limit = 3): st
   known.delete(word);
   const respelt = [...known].filter((candidate) => candidate.toLowerCase() === folded(word));
   const stated = translations(word);
-  const fitting = [...new Set([...respelt, ...stated.filter((ours) => known.has(ours))])];
+  const fitting = [...new Set([...respelt, ...oursAmong(word, (ours) => known.has(ours))])];
   // A word of the trade that has its place elsewhere is not misspelt.
   const alike = stated.length > 0 ? [] : nearest(word, known, limit);
   return (fitting.length > 0 ? fitting : alike).slice(0, limit);

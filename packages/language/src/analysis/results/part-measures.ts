@@ -1,6 +1,6 @@
 /** What checks compare with the limits of rotors, loads, rails and pack. */
 import type { RailUse } from '../../model/build.ts';
-import type { Craft, OperatingPoint, RotorState, Source } from '../../physics/craft.ts';
+import { type Craft, isImpossible, type OperatingPoint, type RotorState, type Source } from '../../physics/craft.ts';
 import { supplyVoltage } from '../../physics/rails.ts';
 import type { Estimate, LoadResults, PackResults, RailResults, RotorResults } from '../assessment.ts';
 import type { BrownOut } from '../evaluate/brown-out.ts';
@@ -143,4 +143,14 @@ export const PACK_MEASURES: MeasuresOf<PackResults> = {
     needs: ['hoverAtReserve'],
     of: inFlight('hoverAtReserve', ({ point }) => point.cellVoltage),
   },
+  hoverShortfall: { needs: ['hover'], of: shortfallAt('hover') },
+  reserveHoverShortfall: { needs: ['hoverAtReserve'], of: shortfallAt('hoverAtReserve') },
 };
+
+/** Of what the pack would have to deliver. */
+function shortfallAt(name: 'hover' | 'hoverAtReserve'): Measure['of'] {
+  return ({ craft }) => {
+    const point = craft?.flight?.[name];
+    return point && isImpossible(point) && point.impossible === 'power' ? point.shortfall : undefined;
+  };
+}

@@ -8,7 +8,8 @@ import type { Check, Draft, OptionSubject } from '../check.ts';
 import type { FindingNumber } from '../finding.ts';
 import { gradeBelow } from '../grade.ts';
 import { liftAndLoad } from '../shared/contributing.ts';
-import { exactNumber, formatExact, measurable } from '../shared/finding-numbers.ts';
+import { liftMore } from '../shared/duty.ts';
+import { formatExact, measurable, number } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 export const cannotHover: Check = {
@@ -20,7 +21,7 @@ export const cannotHover: Check = {
     cause:
       'Even at its duty limit, or with all the pack can deliver, the rotors produce less thrust than the craft weighs.',
     criterion:
-      'no operating point of pack, drive and propellers at hover thrust, half way through the pack or at its reserve: error, with the shortfall and its ±; a warning where the ± of thrust-to-weight reaches 1, unless it is surely too weak to fly: that is low-thrust.',
+      'no operating point of pack, drive and propellers at hover thrust, half way through the pack or at its reserve: error, with the shortfall and its ±; a warning where the ± of thrust-to-weight reaches 1, or that of the watts reaches none, unless it is surely too weak to fly: that is low-thrust.',
     standing: 'Statics.',
     remedy: 'Less mass, more or larger rotors, more cells, a higher duty limit, a pack with less resistance.',
     fails: `build Grounded like Healthy {
@@ -33,45 +34,41 @@ export const cannotHover: Check = {
 };
 
 function* findCannotHover({ option, assessment }: OptionSubject): Iterable<Draft> {
-  const { points, results } = assessment;
+  const { points, results, pack } = assessment;
   const fresh = results.get('thrust_to_weight')?.estimate;
   const atReserve = results.get('reserve_thrust_to_weight')?.estimate;
-  for (const { point, when, ratio } of [
-    { point: shortWhenFresh(results), when: 'even on a fresh pack', ratio: fresh },
-    { point: points.hover, when: 'with the pack half used', ratio: fresh },
-    { point: points.hoverAtReserve, when: 'at the reserve', ratio: atReserve },
+  for (const { point, when, ratio, power } of [
+    { point: shortWhenFresh(results), when: 'even on a fresh pack', ratio: fresh, power: undefined },
+    { point: points.hover, when: 'with the pack half used', ratio: fresh, power: pack.hoverShortfall },
+    { point: points.hoverAtReserve, when: 'at the reserve', ratio: atReserve, power: pack.reserveHoverShortfall },
   ]) {
     if (!point || !isImpossible(point)) continue;
     // Where the ± reaches the thrust that would lift it, nobody knows for certain.
-    const isCertain = isSurelyBelow(ratio, 1);
+    const isCertain = power ? isSurelyShort(power) : isSurelyBelow(ratio, 1);
     // It may still surely be too weak to fly: that is what low-thrust reports.
-    if (!isCertain && isSurelyBelow(atReserve, THRESHOLDS.lowThrust.error)) return;
+    if (!isCertain && atReserve && isSurelyBelow(atReserve, THRESHOLDS.lowThrust.error)) return;
+    const shortfall = power ? number('shortfall', power, 'W') : shortOfThrust(point, ratio, assessment);
     yield {
       severity: isCertain ? 'error' : 'warning',
-      message: `It ${isCertain ? 'cannot' : 'likely cannot'} hover on ${option.name} ${when}: ${reasonOf(point, ratio, assessment)}. Take mass off, or give it more rotor, cells or duty.`,
+      message: `It ${isCertain ? 'cannot' : 'likely cannot'} hover on ${option.name} ${when}: ${reasonOf(point, shortfall, assessment)}. ${point.impossible === 'power' ? 'Take mass off, or use a pack with less resistance.' : liftMore(option)}`,
       place: option.place,
-      numbers: [shortfallOf(point, ratio, assessment)],
+      numbers: [shortfall],
       related: liftAndLoad(assessment),
     };
     return;
   }
 }
 
-function reasonOf(point: Impossible, ratio: Estimate | undefined, assessment: Assessment): string {
-  const { value, plusMinus = 0, unit } = shortfallOf(point, ratio, assessment);
+function reasonOf(point: Impossible, shortfall: FindingNumber, { option }: Assessment): string {
+  const { value, plusMinus = 0, unit } = shortfall;
   const short = formatSymmetric(value, plusMinus, unit);
   return point.impossible === 'thrust'
-    ? `the rotors lift ${short} less than it weighs, at their duty limit of ${formatExact(assessment.option.dutyLimit.value, '%')}`
+    ? `the rotors lift ${short} less than it weighs, at their duty limit of ${formatExact(option.dutyLimit.value, '%')}`
     : `the pack is ${short} short of what hover needs`;
 }
 
-/** What is not known of thrust-to-weight is not known of the grams; of watts only the value is computed. */
-function shortfallOf(
-  { impossible, shortfall }: Impossible,
-  ratio: Estimate | undefined,
-  { results }: Assessment,
-): FindingNumber {
-  if (impossible !== 'thrust') return exactNumber('shortfall', shortfall, 'W');
+/** What is not known of thrust-to-weight is not known of the grams. */
+function shortOfThrust({ shortfall }: Impossible, ratio: Estimate | undefined, { results }: Assessment): FindingNumber {
   const weight = results.get('all_up_weight')?.estimate.value ?? 0;
   const plusMinus = ratio ? expanded(ratio) * weight : 0;
   return { name: 'shortfall', value: shortfall / STANDARD_GRAVITY, unit: 'g', ...(plusMinus > 0 && { plusMinus }) };
@@ -84,6 +81,9 @@ function shortWhenFresh(results: Assessment['results']): Impossible | undefined 
   if (ratio >= 1 || weight === undefined) return undefined;
   return { impossible: 'thrust', shortfall: (1 - ratio) * weight * STANDARD_GRAVITY };
 }
+
+/** A difference of watts may be of either sign: its ± lies evenly. */
+const isSurelyShort = (watts: Estimate): boolean => watts.value > expanded(watts);
 
 const isSurelyBelow = (ratio: Estimate | undefined, limit: number): boolean =>
   !ratio || gradeBelow(measurable(ratio), [{ past: limit, severity: 'error' }]) === 'error';

@@ -32,11 +32,11 @@ function* findOvervoltage(subject: OptionSubject): Iterable<Draft> {
   const { build, option } = subject;
   const boards = build.escs.map((board) => board.part);
   for (const comparison of supplyComparisons(boards, option)) {
-    const { board, range, highest, unit, packWords, rangeWords } = comparison;
+    const { board, range, highest, unit, packIs, rangeWords } = comparison;
     if (highest <= range.high) continue;
     yield {
       severity: 'error',
-      message: `${packWords}, ${board.name} takes ${rangeWords}. It can fail the moment the pack is plugged in, and no duty limit helps: do not connect it.`,
+      message: `${packIs}, ${board.name} takes ${rangeWords}. It can fail the moment the pack is plugged in, and no duty limit helps: do not connect it.`,
       place: option.place,
       numbers: [exactNumber('pack', highest, unit), exactNumber('limit', range.high, unit)],
       ...onCells(subject, comparison, suitableCells(subject, range)),

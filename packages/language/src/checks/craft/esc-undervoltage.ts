@@ -31,11 +31,11 @@ function* findUndervoltage(subject: OptionSubject): Iterable<Draft> {
   const { build, option } = subject;
   const boards = build.escs.map((board) => board.part);
   for (const comparison of supplyComparisons(boards, option)) {
-    const { board, range, lowest, unit, packWords, rangeWords } = comparison;
+    const { board, range, lowest, unit, packIs, rangeWords } = comparison;
     if (lowest >= range.low) continue;
     yield {
       severity: 'error',
-      message: `${packWords}, ${board.name} needs ${rangeWords}. It browns out in the first burst and the craft falls: take a pack with more cells.`,
+      message: `${packIs}, ${board.name} needs ${rangeWords}. It browns out in the first burst and the craft falls: take a pack with more cells.`,
       place: option.place,
       numbers: [exactNumber('pack', lowest, unit), exactNumber('limit', range.low, unit)],
       ...onCells(subject, comparison, range.low),

@@ -2,6 +2,7 @@
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
 import { liftAndLoad } from '../shared/contributing.ts';
+import { liftMore } from '../shared/duty.ts';
 import { exactNumber, formatEstimate, measurable, number, percent } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
@@ -42,7 +43,7 @@ function* findHighDuty({ option, assessment }: OptionSubject): Iterable<Draft> {
   yield {
     severity,
     question: `whether hover stays below ${percent(warning)} duty at the reserve (${formatEstimate(duty, '%')} on ${option.name})`,
-    message: `Hover takes ${formatEstimate(duty, '%')} duty${ofLimit} at the reserve on ${option.name}: too little is left to control attitude. Take mass off, or use larger rotors or a higher duty limit.`,
+    message: `Hover takes ${formatEstimate(duty, '%')} duty${ofLimit} at the reserve on ${option.name}: too little is left to control attitude. ${liftMore(option)}`,
     place: option.place,
     numbers: [number('hover_duty', duty, '%'), exactNumber('limit', warning * limit, '%')],
     related: liftAndLoad(assessment),

@@ -6,6 +6,7 @@ import { ends } from '../../analysis/uncertainty/estimate.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeBelow } from '../grade.ts';
 import { liftAndLoad } from '../shared/contributing.ts';
+import { liftMore } from '../shared/duty.ts';
 import { exactNumber, formatEstimate, measurable, number } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
@@ -47,7 +48,7 @@ function* findLowThrust({ build, option, assessment }: OptionSubject): Iterable<
   yield {
     severity,
     question: `whether thrust-to-weight stays above ${warning} at the reserve (${formatEstimate(ratio, '1')} on ${option.name})`,
-    message: `Thrust-to-weight on ${option.name} is ${formatEstimate(ratio, '1')} at the reserve${hovering(ratio)}; below ${warning} there is little left to climb, stop a sink or keep attitude. Take mass off, or use larger rotors or a higher duty limit.`,
+    message: `Thrust-to-weight on ${option.name} is ${formatEstimate(ratio, '1')} at the reserve${hovering(ratio)}; below ${warning} there is little left to climb, stop a sink or keep attitude. ${liftMore(option)}`,
     place: option.place,
     numbers: [number('thrust_to_weight', ratio, '1'), exactNumber('limit', warning, '1')],
     related: liftAndLoad(assessment),

@@ -29,7 +29,14 @@ const leeway = THRESHOLDS.leeway.sag;
 export const packOversag: Check = {
   id: 'pack-oversag',
   option: findOversag,
-  folds: ['pack-overcurrent', 'low-thrust', 'high-hover-duty', 'rail-undervoltage', 'regulator-dropout'],
+  folds: [
+    'cannot-hover',
+    'pack-overcurrent',
+    'low-thrust',
+    'high-hover-duty',
+    'rail-undervoltage',
+    'regulator-dropout',
+  ],
   page: {
     title: 'The cell voltage falls too low under load',
     cause:

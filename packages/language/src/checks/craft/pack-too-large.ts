@@ -1,7 +1,7 @@
 /** The pack does not go into its bay. */
+import { packWords } from '../../model/arrangements.ts';
 import type { Build, PackOption, Size } from '../../model/build.ts';
 import type { BuildSubject, Check, Draft } from '../check.ts';
-import { packInWords } from '../shared/cells.ts';
 import { exactNumber, formatExact } from '../shared/finding-numbers.ts';
 
 export const packTooLarge: Check = {
@@ -41,7 +41,7 @@ function* findTooLarge({ build }: BuildSubject): Iterable<Draft> {
     const fits =
       option.count === 1 ? boxFits(size.sides, bay.sides) : volume(size.sides) * option.count <= volume(bay.sides);
     if (fits) continue;
-    const measures = option.count === 1 ? `${option.name} measures` : `${packInWords(option)} measure, each,`;
+    const measures = option.count === 1 ? `${option.name} measures` : `${packWords(option)} measure, each,`;
     yield {
       severity: 'error',
       message: `${measures} ${describe(size.sides)}, the bay of ${build.airframe?.part.name} ${describe(bay.sides)}: ${option.count === 1 ? 'it does' : 'together they do'} not go in. Never squeeze a pack.`,

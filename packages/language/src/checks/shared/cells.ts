@@ -27,7 +27,3 @@ export const ratedCells = (part: Part, property: string): Range | undefined => {
 };
 
 export const cellRange = ({ low, high }: Range): string => (low === high ? `${low}S` : `${low}S to ${high}S`);
-
-/** "Mast800_5S", "2 x Mast800_5S in series" */
-export const packInWords = ({ name, part, count, arrangement }: PackOption): string =>
-  arrangement === 'single' ? name : `${count} x ${part.name} in ${arrangement}`;

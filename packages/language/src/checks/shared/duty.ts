@@ -20,5 +20,9 @@ export function limitDuty(option: PackOption, share: number, reason: string): Fi
 
 export const isDutyFix = ({ trial }: Fix): boolean => trial !== undefined && 'duty' in trial;
 
+/** What to do about too little thrust; a limit that is not set cannot be raised. */
+export const liftMore = ({ dutyLimit }: PackOption): string =>
+  `Take mass off, or use larger rotors${dutyLimit.value < 1 ? ', more cells or a higher duty limit' : ' or more cells'}.`;
+
 /** Another part, for where no duty limit leaves a craft that flies well. */
 export const anotherPart = (title: string): Fix => ({ title, edits: [] });

@@ -3,10 +3,11 @@
 import { assess } from '../../analysis/assess.ts';
 import { withCells } from '../../analysis/decide/solve.ts';
 import { cellsInSeries } from '../../analysis/setup/pack-setup.ts';
+import { packWords } from '../../model/arrangements.ts';
 import type { PackOption, Part, Range } from '../../model/build.ts';
 import type { Draft, OptionSubject } from '../check.ts';
 import { THRESHOLDS } from '../thresholds.ts';
-import { cellRange, fullPackVoltage, packInWords } from './cells.ts';
+import { cellRange, fullPackVoltage } from './cells.ts';
 import { formatExact } from './finding-numbers.ts';
 
 export interface SupplyComparison {
@@ -16,7 +17,7 @@ export interface SupplyComparison {
   readonly highest: number;
   readonly lowest: number;
   readonly unit: 'S' | 'V';
-  readonly packWords: string;
+  readonly packIs: string;
   readonly rangeWords: string;
 }
 
@@ -28,14 +29,14 @@ export function* supplyComparisons(boards: readonly Part[], option: PackOption):
     const inCells = board.range('cells');
     const inVolts = board.range('supply');
     if (inCells) {
-      const packWords = `${packInWords(option)} is ${cells}S`;
+      const packIs = `${packWords(option)} is ${cells}S`;
       yield {
         board,
         range: inCells,
         highest: cells,
         lowest: cells,
         unit: 'S',
-        packWords,
+        packIs,
         rangeWords: cellRange(inCells),
       };
     } else if (inVolts) {
@@ -45,7 +46,7 @@ export function* supplyComparisons(boards: readonly Part[], option: PackOption):
         highest: full,
         lowest: cells * emptyCell(option.part),
         unit: 'V',
-        packWords: `${packInWords(option)} runs from ${formatExact(full, 'V')} full to ${formatExact(cells * emptyCell(option.part), 'V')} empty`,
+        packIs: `${packWords(option)} runs from ${formatExact(full, 'V')} full to ${formatExact(cells * emptyCell(option.part), 'V')} empty`,
         rangeWords: `${formatExact(inVolts.low, 'V')} to ${formatExact(inVolts.high, 'V')}`,
       };
     }

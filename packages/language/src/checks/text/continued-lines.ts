@@ -9,6 +9,7 @@ import {
   type Unknown,
 } from '../../grammar/generated/ast.ts';
 import { dimensionsOf } from '../../model/figures.ts';
+import { isOnSameRow, nextOnRow } from '../../syntax/nodes.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { placeOf, placeOfFeature, span, textOf } from '../../syntax/source.ts';
 import { equal } from '../../units/dimension.ts';
@@ -23,13 +24,7 @@ import { isWritten } from './written.ts';
 
 /** Whether words follow on its row that could not be read as part of it: what seems to be missing may be among them. */
 export function isUnfinished(line: Line): boolean {
-  const siblings = 'lines' in line.$container ? line.$container.lines : [];
-  const next = siblings[siblings.indexOf(line) + 1];
-  return isUnknown(next) && isOnSameRow(line, next);
-}
-
-export function isOnSameRow(before: Line, line: Line): boolean {
-  return before.$cstNode?.range.end.line === line.$cstNode?.range.start.line;
+  return isUnknown(nextOnRow(line));
 }
 
 /** What follows a value on its row and could not be read as part of it. */

@@ -20,6 +20,7 @@ import {
 } from '../../grammar/generated/ast.ts';
 import { KINDS, SENTENCE_WORDS } from '../../grammar/reserved-words.ts';
 import { propertiesTaking } from '../../model/intent.ts';
+import { isOnSameRow } from '../../syntax/nodes.ts';
 import type { Place } from '../../syntax/place.ts';
 import type { Problem, ProblemFix } from '../../syntax/problem.ts';
 import { endOf, placeOf, placeOfFeature, placeOfKeyword, span, textOf, wholeLineOf } from '../../syntax/source.ts';
@@ -27,14 +28,14 @@ import { describe, equal, NONE } from '../../units/dimension.ts';
 import { lookup } from '../../units/lookup-table.ts';
 import { parseUnit } from '../../units/parse.ts';
 import type { BlockKind, BlockSchema, Property } from '../../vocabulary/schema.ts';
-import { homesOf, meant, translations } from '../../vocabulary/synonyms.ts';
+import { homesOf, meant, oursAmong } from '../../vocabulary/synonyms.ts';
 import { endsUnquoted } from './clause-problems.ts';
-import { continuedProblem, isOnSameRow } from './continued-lines.ts';
+import { continuedProblem } from './continued-lines.ts';
 import { DUPLICATE } from './duplicate.ts';
 import { MISSING_VALUE } from './missing-value.ts';
 import { article, either, problem, replace, rewrite } from './problem-text.ts';
 import { commaInRequire } from './requirement-problems.ts';
-import { directionOf } from './shortlist-problems.ts';
+import { isReportedWithRest } from './shortlist-problems.ts';
 import { SYNTAX } from './syntax.ts';
 import { UNKNOWN_NAME } from './unknown-name.ts';
 import { WRONG_KIND } from './wrong-kind.ts';
@@ -44,6 +45,7 @@ export function unknownProperty(line: PropertyLine, schema: BlockSchema): Proble
   const place = placeOfFeature(line, 'key');
   const before = siblingsOf(line)[siblingsOf(line).indexOf(line) - 1];
   if (before && isUnknown(before) && severalWords(before, schema)) return undefined;
+  if (before && isOnSameRow(before, line) && isReportedWithRest(before)) return undefined;
   const needless = needlessColon(line, schema);
   if (needless) return needless;
   const near = meant(line.key, Object.keys(schema.properties));
@@ -168,7 +170,7 @@ export function unknownLineProblem(
   const together = schema && severalWords(line, schema);
   if (together) return together;
   if (before && isOnSameRow(before, line)) {
-    if (directionOf(before)) return undefined;
+    if (isReportedWithRest(before)) return undefined;
     const continued = continuedProblem(before, line, schema);
     if (continued || isExplained(before) || isBehindNeedlessColon(before, schema)) return continued;
   }
@@ -194,7 +196,7 @@ function severalWords(line: Unknown, schema: BlockSchema): Problem | undefined {
   const words = [...line.words, key];
   const one = words.join('_').toLowerCase();
   const has = (name: string) => Object.hasOwn(schema.properties, name);
-  const ours = has(one) ? [one] : translations(one).filter(has);
+  const ours = has(one) ? [one] : oursAmong(one, has);
   if (ours.length === 0) return undefined;
   const place = span(placeOfFeature(line, 'words'), placeOfFeature(next, 'key'));
   const message = `${inBlock(schema.kind)} has no “${words.join(' ')}”${didYouMean(ours)}`;

@@ -310,7 +310,9 @@ class Unresolved {
   #candidates(): string[] {
     if (this.#isCall()) return ['min', 'max'];
     const names = [...this.#lookup.candidates(this.#reference)].map((candidate) => candidate.name);
-    return [...new Set(names)].filter((name) => name !== this.#name);
+    // Without brackets behind it no function is meant.
+    const isFunction = (name: string) => this.#role.sort === 'result' && (name === 'min' || name === 'max');
+    return [...new Set(names)].filter((name) => name !== this.#name && !isFunction(name));
   }
 
   #replacements(): ProblemFix[] {

@@ -4,7 +4,7 @@ import type { AstNode } from 'langium';
 import { readAmount } from '../../model/amounts.ts';
 import { type Bounds, isBeyondUse, isPlausible, leastCount, unitsThatFit } from '../../model/plausible.ts';
 import type { Place } from '../../syntax/place.ts';
-import type { Problem } from '../../syntax/problem.ts';
+import type { Problem, ProblemFix } from '../../syntax/problem.ts';
 import { endOf, placeOfFeature, span } from '../../syntax/source.ts';
 import { alike, describe, equal, NONE } from '../../units/dimension.ts';
 import { lookup } from '../../units/lookup-table.ts';
@@ -289,12 +289,22 @@ function implausible(
   );
   const description = `${written([first, ...more])} is implausible: ${expected.of} lies between ${low} and ${high}`;
   const unitPlace = placeOfFeature(first, 'unit');
-  const fixes = better.map((name) => replace(unitPlace, name, `change to ${first.number} ${name}`));
+  const fixes = [
+    ...better.map((name) => replace(unitPlace, name, `change to ${first.number} ${name}`)),
+    ...(more.length === 0 ? asPercent(first, place, expected) : []),
+  ];
   const { isMeasured = false } = expected;
   const asWritten = { number: signed(first), unit: more.length === 0 ? first.unit : undefined, isMeasured };
   if (isBeyondUse(value, dimension, asWritten, expected)) return problem(IMPLAUSIBLE_VALUE, description, place, fixes);
   const unusual = `${written([first, ...more])} is unusual: ${expected.of} mostly lies between ${low} and ${high}`;
   return { ...problem(IMPLAUSIBLE_VALUE, unusual, place, fixes), severity: 'warning' };
+}
+
+/** `0.43 %` where the share was meant, which is 43 %. */
+function asPercent(first: AmountNode, place: Place, expected: Expected): ProblemFix[] {
+  const share = signed(first);
+  const [percent] = share > 0 && share < 1 && first.unit === '%' ? inPercent(share) : [];
+  return percent !== undefined && isPlausible(share, NONE, expected) ? [replace(place, percent)] : [];
 }
 
 /** One side of a size, in the unit that serves all of them. */

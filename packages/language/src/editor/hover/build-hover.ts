@@ -5,6 +5,7 @@ import { calibrationOf } from '../../analysis/learn/calibration.ts';
 import type { Finding } from '../../checks/finding.ts';
 import { atLeast, rankOf } from '../../checks/grade.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
+import { packWords } from '../../model/arrangements.ts';
 import { calibratedWords } from '../../report/present/taught-words.ts';
 import { formatValue } from '../../units/print.ts';
 import { resultOf } from '../../vocabulary/results.ts';
@@ -56,7 +57,7 @@ function optionsTable(assessments: readonly Assessment[], findings: readonly Fin
 
 function optionHead(option: Assessment['option']): string {
   const duty = option.dutyLimit.value < 1 ? ` duty ${plain(formatValue(option.dutyLimit.value, '%'))}` : '';
-  return code(option.name) + duty;
+  return code(packWords(option)) + duty;
 }
 
 /** Land-by voltages are those of one cell. */

@@ -7,6 +7,7 @@ import { type FlightCurve, flightCurve, type Moment } from '../../analysis/curve
 import { cellsInSeries } from '../../analysis/setup/pack-setup.ts';
 import type { Finding } from '../../checks/finding.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
+import { packWords } from '../../model/arrangements.ts';
 import type { Note } from '../../model/build.ts';
 import { type Checked, findingsAbout, unjudgedOf } from '../checked.ts';
 import { type FlightData, flightsOf } from '../flights/flight-data.ts';
@@ -27,6 +28,7 @@ export interface CardReading {
 }
 
 export interface CardPack {
+  /** In words: several packs as several. */
   readonly pack: string;
   /** Share; 1 when there is none. */
   readonly dutyLimit: number;
@@ -92,7 +94,7 @@ function packOf(assessment: Assessment): CardPack {
   const cells = cellsInSeries(option);
   const brownsOut = flight && flight.landBy > flight.reserve ? firstToBrownOut(assessment) : undefined;
   return {
-    pack: option.name,
+    pack: packWords(option),
     dutyLimit: option.dutyLimit.value,
     ...(cells !== undefined && { cells }),
     ...(weight && { weight }),

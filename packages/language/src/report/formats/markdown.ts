@@ -92,8 +92,8 @@ function flightsTable(options: readonly OptionRecord[]): string[] {
   return ['', `| ${FLIGHT_HEADINGS.join(' | ')} |`, '|:--|:--|--:|--:|--:|:--|', ...rows];
 }
 
-function optionName({ pack, dutyLimit }: OptionRecord): string {
-  return `${cellCode(pack)}${dutyLimit < 1 ? `, duty ${formatDuty(dutyLimit)}` : ''}`;
+function optionName({ packWords, dutyLimit }: OptionRecord): string {
+  return `${cellCode(packWords)}${dutyLimit < 1 ? `, duty ${formatDuty(dutyLimit)}` : ''}`;
 }
 
 function cell({ results }: OptionRecord, name: string): string {

@@ -9,6 +9,7 @@ import { COVERAGE, expanded } from '../../analysis/uncertainty/estimate.ts';
 import { type Ends, endsOf } from '../../analysis/uncertainty/linearity.ts';
 import { leading } from '../../analysis/uncertainty/sensitivity.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
+import { packWords } from '../../model/arrangements.ts';
 import { type Defect, guarded } from '../../syntax/defects.ts';
 import { type Checked, type Failure, failuresOf } from '../checked.ts';
 import { type FlightData, flightsOf } from '../flights/flight-data.ts';
@@ -33,6 +34,8 @@ export interface BuildRecord {
 
 export interface OptionRecord {
   readonly pack: string;
+  /** In a table, several packs as several. */
+  readonly packWords: string;
   /** 0 … 1 */
   readonly dutyLimit: number;
   /** What moved what was guessed. */
@@ -143,6 +146,7 @@ function optionOf(assessment: Assessment, detail: Detail): OptionRecord {
   }
   return {
     pack: option.name,
+    packWords: packWords(option),
     dutyLimit: option.dutyLimit.value,
     calibration: calibrationOf(assessment),
     aged: agedWords(assessment),

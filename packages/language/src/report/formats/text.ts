@@ -121,7 +121,7 @@ function buildBlock(checked: Recorded, { name, title, uri, options }: BuildRecor
     ...(options.length > 0 ? lines : [colors.dim('  nothing computed yet')]),
     ...flightLines(options, colors),
     ...(calibration ? [colors.dim(`  ${terminalSafe(calibratedWords(calibration, name, checked.findings))}`)] : []),
-    ...options.flatMap(({ pack, aged }) => (aged ? [colors.dim(`  ${terminalSafe(pack)} ${aged}`)] : [])),
+    ...options.flatMap(({ packWords, aged }) => (aged ? [colors.dim(`  ${terminalSafe(packWords)} ${aged}`)] : [])),
   ].join('\n');
 }
 

@@ -20,6 +20,7 @@ import { widestFirst } from '../../checks/craft/estimates.ts';
 import type { Finding, FindingNumber } from '../../checks/finding.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
 import { limitsOf } from '../../checks/shared/ratings.ts';
+import { packWords } from '../../model/arrangements.ts';
 import type { Requirement } from '../../model/build.ts';
 import type { Place } from '../../syntax/place.ts';
 import { parseUnit } from '../../units/parse.ts';
@@ -66,6 +67,8 @@ export interface LimitLine {
 
 export interface SheetOption {
   readonly pack: string;
+  /** In a heading, several packs as several. */
+  readonly packWords: string;
   /** Its `pack:` line. */
   readonly place: Place;
   readonly dutyLimit: number;
@@ -197,7 +200,7 @@ export function sheetData(
     ...(calibration && { calibration }),
     aged: assessments.flatMap((assessment) => {
       const words = agedWords(assessment);
-      return words === undefined ? [] : [`${assessment.option.name} ${words}`];
+      return words === undefined ? [] : [`${packWords(assessment.option)} ${words}`];
     }),
     ...(measureFirst && { measureFirst }),
   };
@@ -209,7 +212,7 @@ const MOST_LEARNT = 8;
 function logOf({ observed, flight, compared, moments, volts }: LogComparison): SheetLog {
   return {
     title: observed.observation.title,
-    pack: observed.option.name,
+    pack: packWords(observed.option),
     moments,
     cells: cellsInSeries(observed.option) ?? 1,
     ...(volts && { volts: volts.rms }),
@@ -323,9 +326,8 @@ function limitNamedIn(finding: Finding, { build, option }: Assessment): LimitLin
 /** Too large for its place, without a number that could guard an acceptance. */
 const MISFITS: ReadonlySet<string> = new Set<FindingId>(['propeller-too-large']);
 
-function numbersOn({ pack, numbers, onOthers }: Finding, wanted: string): readonly FindingNumber[] {
-  return pack === wanted ? numbers : (onOthers?.find((other) => other.pack === wanted)?.numbers ?? []);
-}
+const numbersOn = ({ pack, numbers, onOthers }: Finding, wanted: string): readonly FindingNumber[] =>
+  pack === wanted ? numbers : (onOthers?.find((other) => other.pack === wanted)?.numbers ?? []);
 
 function optionOf(assessment: Assessment, findings: readonly Finding[]): SheetOption {
   const { build, option, masses } = assessment;
@@ -340,6 +342,7 @@ function optionOf(assessment: Assessment, findings: readonly Finding[]): SheetOp
   const passedOn = quantityOf('mount_transmissibility', assessment);
   return {
     pack: option.name,
+    packWords: packWords(option),
     place: option.place,
     dutyLimit: option.dutyLimit.value,
     cells: cellsInSeries(option),

@@ -261,7 +261,7 @@ function flightsOfAll(options: readonly SheetOption[], ways: Ways): Content {
     const [first] = flown;
     const title = first?.flight.title;
     const figures = flown.map(({ option, flight, id }) => {
-      const chart = flightLegsChart(option.pack, flight);
+      const chart = flightLegsChart(option.packWords, flight);
       return markup`<figure><figcaption>${breaking(optionName(option))}</figcaption>${chart && svg(chart, id)}<p>${flightSentences(flight).join(' ')}</p></figure>`;
     });
     const tables = flown.flatMap(({ option, flight }) => (flight.charge ? [legsTable(option, flight, ways)] : []));

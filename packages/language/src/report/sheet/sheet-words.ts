@@ -23,8 +23,8 @@ export const formatDuty = (share: number): string => `${plainNumber(Number((100 
 export const limitName = ({ name, part }: Pick<LimitLine, 'name' | 'part'>): string => limitWords(name, part);
 
 /** "Nave850_3S, duty 90 %" */
-export const optionName = ({ pack, dutyLimit }: Pick<SheetOption, 'pack' | 'dutyLimit'>): string =>
-  dutyLimit < 1 ? `${pack}, duty ${formatDuty(dutyLimit)}` : pack;
+export const optionName = ({ packWords, dutyLimit }: Pick<SheetOption, 'packWords' | 'dutyLimit'>): string =>
+  dutyLimit < 1 ? `${packWords}, duty ${formatDuty(dutyLimit)}` : packWords;
 
 /** "8.9 ± 0.4 A of 15 A", "13.2 ± 0.3 V of at least 14 V" */
 export const limitText = ({ flows, allowed, isLeast }: LimitLine): string =>

@@ -238,7 +238,7 @@ export function sheetSvg(data: SheetData): string {
     QUESTION.legs,
     data.options.flatMap((option, i) =>
       option.flights.flatMap((flight, j) => {
-        const chart = flightLegsChart(option.pack, flight);
+        const chart = flightLegsChart(option.packWords, flight);
         return chart ? [{ chart, name: `${flight.name} on ${optionName(option)}`, id: `legs${i}-${j}` }] : [];
       }),
     ),

@@ -4,6 +4,7 @@ import { ascending, group } from 'd3-array';
 import { verdictOn } from '../../analysis/decide/pack-grams.ts';
 import { isAskedOn } from '../../analysis/decide/requirements.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
+import { packWords } from '../../model/arrangements.ts';
 import type { Place } from '../../syntax/place.ts';
 import { CARD_STYLE, cardArticle } from '../card/card.ts';
 import { cardData } from '../card/card-data.ts';
@@ -107,7 +108,7 @@ ${
         const quantity = quantityOf(name, assessment);
         return markup`<td class="number">${quantity === undefined ? '–' : formatQuantity(quantity)}</td>`;
       });
-      return markup`<tr>${i === 0 ? craft : undefined}<td>${assessment.option.name}</td>${cells}</tr>`;
+      return markup`<tr>${i === 0 ? craft : undefined}<td>${packWords(assessment.option)}</td>${cells}</tr>`;
     });
   }
 
@@ -171,7 +172,7 @@ ${table(
           .filter(({ option }) => isAskedOn(requirement, option))
           .map((assessment) => {
             const verdict = verdictOn(requirement, assessment);
-            return markup`<li>${assessment.option.name}: <strong>${verdictText(verdict)}</strong>, ${wordsOfVerdict(verdict).join('; ')}</li>`;
+            return markup`<li>${packWords(assessment.option)}: <strong>${verdictText(verdict)}</strong>, ${wordsOfVerdict(verdict).join('; ')}</li>`;
           });
         const text = this.#toPlace(path, requirement.place, markup`<code>${requirement.text}</code>`);
         return markup`<tr><th scope="row">${linked(path, this.#names.sheet(build), build.name)}</th><td>${text}</td><td>${requirement.because ?? '–'}</td><td>${verdicts.length === 0 ? 'cannot be judged' : markup`<ul class="plain">${verdicts}</ul>`}</td></tr>`;

@@ -48,14 +48,17 @@ export function ledgerChart(
       );
     });
     const sum = options[row] ? formatValue(sums[row] ?? 0, 'g') : '';
-    return markup`${label(LEFT, top - 7, fitting(option.pack, width - LEFT), 'strong')}${segments}${label(x(before) + 8, top + BAR / 2 + 4, sum, 'strong')}`;
+    return markup`${label(LEFT, top - 7, fitting(option.packWords, width - LEFT), 'strong')}${segments}${label(x(before) + 8, top + BAR / 2 + 4, sum, 'strong')}`;
   });
   return {
     width,
     height: options.length * ROW + 4,
     title: 'Mass by part',
     description: options
-      .map(({ pack, ledger }, i) => `${pack}: ${formatValue(sums[i] ?? 0, 'g')}; ${ledger.map(described).join(', ')}`)
+      .map(
+        ({ packWords, ledger }, i) =>
+          `${packWords}: ${formatValue(sums[i] ?? 0, 'g')}; ${ledger.map(described).join(', ')}`,
+      )
       .join('. '),
     body: markup`${hatch(`${id}-hatch`)}${rows}`,
   };

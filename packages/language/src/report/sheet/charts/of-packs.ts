@@ -18,8 +18,9 @@ export type PackChart = (
 export type PackChartKind = 'land' | 'limit' | 'size' | 'shake';
 
 export const PACK_CHARTS: Readonly<Record<PackChartKind, PackChart>> = {
-  land: ({ pack, flight }, id) => flight && voltageChart(pack, flight, id),
-  limit: ({ pack, limits }, id, toPlace) => (limits.length > 0 ? limitsChart(pack, limits, id, toPlace) : undefined),
+  land: ({ packWords, flight }, id) => flight && voltageChart(packWords, flight, id),
+  limit: ({ packWords, limits }, id, toPlace) =>
+    limits.length > 0 ? limitsChart(packWords, limits, id, toPlace) : undefined,
   size: packMassChart,
-  shake: ({ pack, shake }, id) => shake && shakeChart(pack, shake.curve, shake.passedOn, id),
+  shake: ({ packWords, shake }, id) => shake && shakeChart(packWords, shake.curve, shake.passedOn, id),
 };

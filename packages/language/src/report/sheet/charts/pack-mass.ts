@@ -17,7 +17,13 @@ const GRAM = 1e-3;
 const MINUTE = 60;
 
 /** Undefined where there is nothing to draw. */
-export function packMassChart({ pack, sizes, packMass, hoverTime, thrustToWeight }: SheetOption): Chart | undefined {
+export function packMassChart({
+  packWords,
+  sizes,
+  packMass,
+  hoverTime,
+  thrustToWeight,
+}: SheetOption): Chart | undefined {
   if (packMass === undefined || sizes.length === 0 || !sizes.some((size) => size.hoverTime > 0)) return undefined;
   const minutes = panel(UPPER, sizes, packMass, {
     of: (size) => size.hoverTime / MINUTE,
@@ -37,7 +43,7 @@ export function packMassChart({ pack, sizes, packMass, hoverTime, thrustToWeight
   return {
     width: WIDTH,
     height: HEIGHT,
-    title: `If ${pack} were larger or smaller`,
+    title: `If ${packWords} were larger or smaller`,
     description: `Of its sizes, ${formatValue(best.packMass, 'g')} hovers longest, ${formatValue(best.hoverTime, 'min')}; now it weighs ${formatValue(packMass, 'g')}`,
     body: markup`${minutes}${lift}`,
   };

@@ -68,14 +68,17 @@ export class Workspace {
     return workspace;
   }
 
-  /** Other files in place of all that are there. */
+  /** Other files in place of all that are there. Those that stay as they are, and name nothing that changes, are not read again. */
   async replace(texts: Readonly<Record<string, string>>): Promise<void> {
-    const { DocumentBuilder } = this.services.shared.workspace;
-    const before = [...this.files.texts.keys()].map((path) => URI.file(path));
+    const before = new Map(this.files.texts);
     this.files.texts.clear();
-    if (before.length > 0) await DocumentBuilder.update([], before);
     for (const [path, text] of Object.entries(texts)) this.files.texts.set(uriOf(path).path, text);
-    await DocumentBuilder.update(Object.keys(texts).map(uriOf), []);
+    const changed = Object.entries(texts).flatMap(([path, text]) => {
+      const uri = uriOf(path);
+      return before.get(uri.path) === text ? [] : [uri];
+    });
+    const gone = [...before.keys()].filter((path) => !this.files.texts.has(path)).map((path) => URI.file(path));
+    await this.services.shared.workspace.DocumentBuilder.update(changed, gone);
   }
 
   get work() {

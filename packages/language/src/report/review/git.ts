@@ -28,9 +28,11 @@ export async function openRepository(folder: string): Promise<Repository> {
     'rev-parse',
     '--is-bare-repository',
     '--is-shallow-repository',
-    '--absolute-git-dir',
+    '--show-toplevel',
   ]);
-  if (code !== 0) {
+  // The folder of the files comes last, and is an error where there is none; its name may have line breaks.
+  const [bare, shallow, ...top] = text.replace(/\n$/, '').split('\n');
+  if (shallow === undefined) {
     const isForeign = /dubious ownership/.test(errors);
     throw new CannotReview(
       isForeign
@@ -38,47 +40,47 @@ export async function openRepository(folder: string): Promise<Repository> {
         : 'this is not a git repository: a review needs one to compare with',
     );
   }
-  const [bare, shallow, gitFolder = folder] = text.split('\n');
   const isBare = bare === 'true';
-  const top = isBare ? gitFolder : (await git(folder, ['rev-parse', '--show-toplevel'])).text.replace(/\n$/, '');
-  if (top === '') throw new CannotReview('this is inside the folder of git itself: run the review from the files');
-  return { root: realpathSync(top), isBare, isShallow: shallow === 'true' };
+  if (!isBare && code !== 0)
+    throw new CannotReview('this is inside the folder of git itself: run the review from the files');
+  const root = isBare
+    ? (await git(folder, ['rev-parse', '--absolute-git-dir'])).text.replace(/\n$/, '')
+    : top.join('\n');
+  return { root: realpathSync(root), isBare, isShallow: shallow === 'true' };
 }
 
-export interface Revision {
-  readonly commit: string;
-  /** A local or remote branch: its tip goes on while a change waits. */
-  readonly isBranch: boolean;
-}
-
-export async function resolveRevision(repository: Repository, name: string): Promise<Revision> {
+/** The commit that a revision is. */
+export async function resolveRevision(repository: Repository, name: string): Promise<string> {
   if (name.startsWith('-')) throw new CannotReview(`${quoted(name)} cannot be a revision: it begins with a dash`);
   // biome-ignore lint/suspicious/noControlCharactersInRegex: this is what is looked for.
   if (name === '' || /[\0-\x1f\x7f]/.test(name)) throw new CannotReview(`${quoted(name)} cannot be a revision`);
-  const found = await git(repository.root, [
-    'rev-parse',
-    '--verify',
-    '--quiet',
-    '--end-of-options',
-    `${name}^{commit}`,
-  ]);
-  if (found.code !== 0) throw new CannotReview(`there is no revision ${quoted(name)} here${advice(repository)}`);
-  const full = await git(repository.root, [
-    'rev-parse',
-    '--symbolic-full-name',
-    '--verify',
-    '--quiet',
-    '--end-of-options',
-    name,
-  ]);
-  return { commit: found.text.trim(), isBranch: /^refs\/(heads|remotes)\//m.test(full.text) };
+  const commit = await commitOf(repository, name);
+  if (commit === undefined) throw new CannotReview(`there is no revision ${quoted(name)} here${advice(repository)}`);
+  return commit;
 }
 
-/** Whether nothing is committed yet on the branch that is checked out. */
-export async function isUnborn({ root }: Repository): Promise<boolean> {
-  const head = await git(root, ['rev-parse', '--verify', '--quiet', 'HEAD']);
-  if (head.code === 0) return false;
-  return (await git(root, ['symbolic-ref', '--quiet', 'HEAD'])).code === 0;
+async function commitOf({ root }: Repository, name: string): Promise<string | undefined> {
+  const verify = ['rev-parse', '--verify', '--quiet', '--end-of-options'];
+  const { code, text } = await git(root, [...verify, `${name}^{commit}`]);
+  return code === 0 ? text.trim() : undefined;
+}
+
+/** A local or remote branch: its tip goes on while a change waits. */
+export async function isBranch({ root }: Repository, name: string): Promise<boolean> {
+  const named = ['rev-parse', '--symbolic-full-name', '--verify', '--quiet', '--end-of-options'];
+  const { text } = await git(root, [...named, name]);
+  return /^refs\/(heads|remotes)\//m.test(text);
+}
+
+/** The commit that is checked out; none where nothing is committed yet on the branch that is. */
+export async function headCommit(repository: Repository): Promise<string | undefined> {
+  const commit = await commitOf(repository, 'HEAD');
+  if (commit !== undefined) return commit;
+  const { root } = repository;
+  const isUnborn =
+    (await git(root, ['rev-parse', '--verify', '--quiet', 'HEAD'])).code !== 0 &&
+    (await git(root, ['symbolic-ref', '--quiet', 'HEAD'])).code === 0;
+  return isUnborn ? undefined : resolveRevision(repository, 'HEAD');
 }
 
 /** Where two lines of work parted. */
@@ -123,19 +125,15 @@ export async function readCommit(repository: Repository, commit: string): Promis
 
 /** What the next commit has, as it is staged; new files that are not staged are no part of it, and are named. */
 export async function readStaged(repository: Repository): Promise<Tree> {
-  const staged = await git(repository.root, ['ls-files', '-z', '--full-name', '--stage']);
-  const others = await git(repository.root, ['ls-files', '-z', '--full-name', '--others', '--exclude-standard']);
-  if (staged.code !== 0 || others.code !== 0) throw new CannotReview('git could not list what is staged');
+  const { known, others } = await listed(repository, 'what is staged');
   const entries = new Map<string, Entry>();
-  for (const record of staged.text.split('\0')) {
-    const [, mode = '', blob = '', stage, path = ''] = /^(\d+) ([0-9a-f]+) (\d)\t(.*)$/s.exec(record) ?? [];
+  for (const { mode, blob, stage, path } of known) {
     if (stage !== '0' && path.endsWith('.fettle'))
       throw new CannotReview(`${path} is staged as two sides of a merge: finish the merge first`);
-    if (mode !== SUBMODULE && path !== '') entries.set(path, { blob, isLink: mode === '120000' });
+    if (mode !== SUBMODULE) entries.set(path, { blob, isLink: mode === '120000' });
   }
-  const tree = await treeOfEntries(repository, entries, submodulesIn(staged.text));
-  const leftOut = others.text.split('\0').filter((path) => path.endsWith('.fettle'));
-  return { ...tree, leftOut: leftOut.sort() };
+  const tree = await treeOfEntries(repository, entries, submodulesAmong(known));
+  return { ...tree, leftOut: others.filter((path) => path.endsWith('.fettle')).sort() };
 }
 
 function treeOfEntries(
@@ -160,18 +158,41 @@ function treeOfEntries(
 
 const SUBMODULE = '160000';
 
-/** Of a listing of what is staged. */
-const submodulesIn = (staged: string): string[] =>
-  staged.split('\0').flatMap((record) => /^160000 \w+ \d\t(.*)$/s.exec(record)?.[1] ?? []);
+interface Listed {
+  readonly mode: string;
+  readonly blob: string;
+  /** 0, or a side of a merge. */
+  readonly stage: string;
+  readonly path: string;
+}
+
+/** What git knows of, and the paths of new files that it does not ignore. */
+async function listed(
+  { root }: Repository,
+  what: string,
+): Promise<{ readonly known: readonly Listed[]; readonly others: readonly string[] }> {
+  const listing = ['ls-files', '-z', '-t', '--full-name', '--stage', '--cached', '--others', '--exclude-standard'];
+  const { code, text } = await git(root, listing);
+  if (code !== 0) throw new CannotReview(`git could not list ${what}`);
+  const known: Listed[] = [];
+  const others: string[] = [];
+  // Each with a letter in front that states which of the two it is: a new file may have any name.
+  for (const record of text.split('\0')) {
+    if (record.startsWith('? ')) others.push(record.slice(2));
+    const [, mode, blob = '', stage = '', path = ''] = /^[^?] (\d+) ([0-9a-f]+) (\d)\t(.*)$/s.exec(record) ?? [];
+    if (mode !== undefined) known.push({ mode, blob, stage, path });
+  }
+  return { known, others };
+}
+
+const submodulesAmong = (known: readonly Listed[]): string[] =>
+  known.flatMap(({ mode, path }) => (mode === SUBMODULE ? [path] : []));
 
 /** The files as they are on the disk: those git knows, and new ones it does not ignore. */
 export async function readWorkingTree(repository: Repository): Promise<Tree> {
-  const listing = ['ls-files', '-z', '--full-name', '--cached', '--others', '--exclude-standard'];
-  const { code, text } = await git(repository.root, listing);
-  if (code !== 0) throw new CannotReview('git could not list the files of the working tree');
-  const paths = [...new Set(text.split('\0').filter((path) => path !== ''))];
-  const { text: staged } = await git(repository.root, ['ls-files', '-z', '--full-name', '--stage']);
-  return treeOf(paths, submodulesIn(staged), async (wanted) => {
+  const { known, others } = await listed(repository, 'the files of the working tree');
+  const paths = [...new Set([...known.map(({ path }) => path), ...others])];
+  return treeOf(paths, submodulesAmong(known), async (wanted) => {
     const read = wanted.map((path) => [path, readFromDisk(join(repository.root, path), mostBytesOf(path))] as const);
     return new Map(read.flatMap(([path, contents]) => (contents === undefined ? [] : [[path, contents]])));
   });

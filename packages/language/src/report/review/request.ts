@@ -6,7 +6,8 @@ import type { Version } from './data.ts';
 import { EMPTY, type Tree } from './file-tree.ts';
 import {
   CannotReview,
-  isUnborn,
+  headCommit,
+  isBranch,
   mergeBase,
   openRepository,
   type Repository,
@@ -71,15 +72,15 @@ async function headOf(
 ): Promise<Head> {
   if (name !== undefined && staged) throw new CannotReview('--staged already states what to review: leave out --head');
   if (name !== undefined && name !== WORKING_TREE) {
-    const { commit } = await resolveRevision(repository, name);
+    const commit = await resolveRevision(repository, name);
     return { version: { name, commit }, commit, read: () => readCommit(repository, commit) };
   }
   if (repository.isBare) throw new CannotReview('a bare repository has no working tree: state a revision with --head');
-  const isFirst = fromNothing && (await isUnborn(repository));
-  const stands = isFirst ? {} : { commit: (await resolveRevision(repository, 'HEAD')).commit };
-  const on = stands.commit === undefined ? {} : { on: stands.commit };
-  if (staged) return { version: { name: 'what is staged', ...on }, ...stands, read: () => readStaged(repository) };
-  return { version: { name: 'working tree', ...on }, ...stands, read: () => readWorkingTree(repository) };
+  const commit = fromNothing ? await headCommit(repository) : await resolveRevision(repository, 'HEAD');
+  const checkedOut = commit === undefined ? {} : { commit };
+  const on = commit === undefined ? {} : { on: commit };
+  if (staged) return { version: { name: 'what is staged', ...on }, ...checkedOut, read: () => readStaged(repository) };
+  return { version: { name: 'working tree', ...on }, ...checkedOut, read: () => readWorkingTree(repository) };
 }
 
 const WORKING_TREE = 'working-tree';
@@ -96,8 +97,8 @@ async function baseOf(
       `there is no revision “${name}” here: nothing is committed yet; --base HEAD compares with nothing`,
     );
   }
-  const { commit, isBranch } = await resolveRevision(repository, name);
-  if (direct || !isBranch) return { name, commit };
+  const commit = await resolveRevision(repository, name);
+  if (direct || commit === head.commit || !(await isBranch(repository, name))) return { name, commit };
   return { name, commit: await mergeBase(repository, commit, head.commit, name) };
 }
 

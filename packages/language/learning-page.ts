@@ -1,7 +1,7 @@
 /** The reference page of what is learnt from what was measured: its numbers are those of the code. */
 import { GROWTH_PER_YEAR } from './src/analysis/learn/ageing.ts';
 import { GROWS_OVER, OUTLYING } from './src/analysis/learn/contradiction.ts';
-import { INSTRUMENTS, READINGS, SHARED } from './src/analysis/learn/flight-readings.ts';
+import { INSTRUMENTS, READING_NAMES, READINGS } from './src/analysis/learn/flight-readings.ts';
 import { ROUNDS } from './src/analysis/learn/gauss-newton.ts';
 import { ALIKE_IN_WARMTH, SLOW_SAG, STATED_CHARGE } from './src/analysis/learn/observed-lines.ts';
 import { IMPLAUSIBLE } from './src/analysis/learn/set-aside.ts';
@@ -28,8 +28,7 @@ const table = (head: readonly string[], rows: readonly (readonly string[])[]): s
 
 export function learningPage(): string {
   const sharing = (instrument: keyof typeof INSTRUMENTS) =>
-    Object.keys(READINGS)
-      .filter((reading) => SHARED[reading as keyof typeof READINGS] === instrument)
+    READING_NAMES.filter((reading) => READINGS[reading].instrument === instrument)
       .map((reading) => `\`${reading}\``)
       .join(', ');
   const flights = Object.entries(READINGS).map(([reading, { words, alike, isPlain }]) => [

@@ -166,6 +166,22 @@ describe('a burst observed', () => {
     expect(relative(two, 'full_current')).toBeLessThan(0.13);
   });
 
+  test('of which the speed alone was read, at the duty that it states', async () => {
+    const [, , limited] =
+      (
+        await checkedIn({
+          'a.fettle': flying().replace('duty 80 %\n', 'duty 80 %\n  pack: Mast900_4S duty 60 % as Gentle\n'),
+        })
+      )['a.fettle']?.builds[0]?.assessments ?? [];
+    if (!limited) throw new Error('three packs are expected');
+    const line = `burst_speed: ${formatValue(result(limited, 'full_speed').value, 'rpm', 5)} at 60 %`;
+    const [two] = await assessed(flying(line));
+    expect(result(two, 'full_speed').value / result(plain, 'full_speed').value).toBeCloseTo(1, 2);
+    const ids = (await findingsIn({ 'a.fettle': flying(line) }))['a.fettle']?.map(({ id }) => id);
+    expect(ids).not.toContain('observed-disagrees');
+    expect(ids).not.toContain('estimate-gives-way');
+  });
+
   test('in whatever order its lines are', async () => {
     const lines = [
       `hover_current: ${amperes(plain, 'hover_current', 0.95)}`,

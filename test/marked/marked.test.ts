@@ -95,6 +95,12 @@ class Marked {
     this.#becomes(edit, words);
   }
 
+  /** `refuses NAME: WORDS`: a name that cannot be given, and why. */
+  async refusal({ range, words }: Mark): Promise<void> {
+    const [name = '', reason = ''] = words.split(/: (.*)/s);
+    await expect(this.#ask('textDocument/rename', { position: range.start, newName: name })).rejects.toThrow(reason);
+  }
+
   /** `fix TITLE`: an action of that title is offered there, and does what is behind `--- after TITLE`. */
   async fix({ range, words }: Mark): Promise<void> {
     const context = { diagnostics: this.diagnostics.filter((one) => at(one.range) === at(range)) };
@@ -141,6 +147,8 @@ class Marked {
         return this.completion(mark);
       case 'rename':
         return this.rename(mark);
+      case 'refuses':
+        return this.refusal(mark);
       case 'fix':
         return this.fix(mark);
       case 'refactoring':

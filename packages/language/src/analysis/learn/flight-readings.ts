@@ -1,19 +1,33 @@
-/** The lines that an observation can have, by what they are about. */
+/**
+ * The lines that an observation can have, by what they are about: what each is called, how well it is read, what the craft predicts for it, and
+ * what is likely wrong where the two disagree. Its shape, unit and the ± of the instrument are in `vocabulary/kinds/flying.ts`.
+ */
+import { packRestingVoltage } from '../../physics/chemistry.ts';
+import type { ObservedLine } from '../../vocabulary/kinds/flying.ts';
+import { type FlightPoints, most } from './flight-points.ts';
 
-/** What a line of an observation is about. */
-export type Reading =
-  | 'scale'
-  | 'put_back'
-  | 'counted'
-  | 'hover_current'
-  | 'hover_output'
-  | 'hover_speed'
-  | 'hover_voltage'
-  | 'burst_current'
-  | 'burst_voltage'
-  | 'burst_speed'
-  | 'rested'
-  | 'cell_resistance';
+/** Lines that describe the flight, or that nothing is learnt from. */
+type Circumstance = 'on' | 'air' | 'airborne' | 'flown' | 'motor_temperature';
+
+export type Reading = Exclude<ObservedLine, Circumstance>;
+
+/** One standard deviation of what all readings of one recorder, or of one charger, have in common. */
+export const INSTRUMENTS = { current: 0.05, voltage: 0.005, charger: 0.015 };
+
+/** What a line is called where it contradicts the others, and the likely causes. */
+export interface Disputed {
+  readonly words: string;
+  /** When more was observed. */
+  readonly more: string;
+  /** When less was. */
+  readonly less: string;
+}
+
+/** What no craft of this weight takes less than: A in hover, C in the flight as long as it was. */
+export interface LeastTaken {
+  readonly current: number;
+  readonly charge: number | undefined;
+}
 
 interface Kind {
   readonly words: string;
@@ -24,31 +38,174 @@ interface Kind {
    */
   readonly alike: number;
   readonly isPlain?: boolean;
+  /** Whose error it shares with other readings. */
+  readonly instrument?: keyof typeof INSTRUMENTS;
+  /** The point that has to be solved for it. */
+  readonly point?: 'hover' | 'burst';
+  /** SI; undefined where there is no such point. */
+  readonly predict: (points: FlightPoints) => number | undefined;
+  readonly least?: (taken: LeastTaken) => number | undefined;
+  /** `elsewhere`: it has a finding of its own. */
+  readonly disputed: Disputed | 'elsewhere';
 }
 
+export const HARD_WORK = 'bent or wrong propellers, a dragging bearing, more weight, or a coefficient that is off';
+export const EASY_WORK = 'less weight, help from the ground or a wind, or a coefficient that is off';
+
+/** In the order in which their lines are taken into the fit. */
 export const READINGS: Readonly<Record<Reading, Kind>> = {
-  scale: { words: 'weight on the scale', unit: 'g', alike: 0 },
-  put_back: { words: 'charge put back', unit: 'mAh', alike: 0.041 },
-  counted: { words: 'charge counted', unit: 'mAh', alike: 0.0161 },
-  hover_current: { words: 'current in hover', unit: 'A', alike: 0.0102 },
-  hover_output: { words: 'output in hover', unit: '%', alike: 0.0132, isPlain: true },
-  hover_speed: { words: 'speed in hover', unit: 'rpm', alike: 0.015 },
-  hover_voltage: { words: 'voltage in hover', unit: 'V', alike: 0.0033 },
-  burst_current: { words: 'current in a burst', unit: 'A', alike: 0.02 },
-  burst_voltage: { words: 'voltage in a burst', unit: 'V', alike: 0.0098 },
-  burst_speed: { words: 'speed in a burst', unit: 'rpm', alike: 0.015 },
-  rested: { words: 'resting voltage after landing', unit: 'V', alike: 0.0025 },
-  cell_resistance: { words: 'resistance of a cell', unit: 'mohm', alike: 0 },
+  scale: {
+    words: 'weight on the scale',
+    unit: 'g',
+    alike: 0,
+    predict: ({ craft }) => craft.mass,
+    disputed: 'elsewhere',
+  },
+  put_back: {
+    words: 'charge put back',
+    unit: 'mAh',
+    alike: 0.041,
+    instrument: 'charger',
+    predict: ({ used }) => used,
+    least: ({ charge }) => charge,
+    disputed: {
+      words: 'charge put back',
+      more: `${HARD_WORK}; it did not only hover, or ran on the ground before`,
+      less: `${EASY_WORK}; a pack that was not charged full`,
+    },
+  },
+  counted: {
+    words: 'charge counted',
+    unit: 'mAh',
+    alike: 0.0161,
+    instrument: 'current',
+    // With a charger it is the recorder alone that is compared with it.
+    predict: ({ used, circumstances }) => circumstances.back ?? used,
+    least: ({ charge }) => charge,
+    disputed: {
+      words: 'charge counted',
+      more: 'a recorder whose amperes are off, or a flight longer than stated',
+      less: 'a recorder whose amperes are off, or a flight shorter than stated',
+    },
+  },
+  hover_current: {
+    words: 'current in hover',
+    unit: 'A',
+    alike: 0.0102,
+    instrument: 'current',
+    point: 'hover',
+    predict: ({ hover }) => hover?.packCurrent,
+    least: ({ current }) => current,
+    disputed: { words: 'current in hover', more: HARD_WORK, less: EASY_WORK },
+  },
+  hover_output: {
+    words: 'output in hover',
+    unit: '%',
+    alike: 0.0132,
+    isPlain: true,
+    point: 'hover',
+    predict: ({ hover }) => hover && most(hover, ({ duty }) => duty),
+    disputed: {
+      words: 'output in hover',
+      more: `${HARD_WORK}, or a lower kv; an output that is not the duty`,
+      less: `${EASY_WORK}, or a higher kv; an output that is not the duty`,
+    },
+  },
+  hover_speed: {
+    words: 'speed in hover',
+    unit: 'rpm',
+    alike: 0.015,
+    point: 'hover',
+    predict: ({ hover }) => hover && most(hover, ({ speed }) => speed),
+    disputed: {
+      words: 'speed in hover',
+      more: 'a wrong pole count, smaller or flatter propellers, or more weight',
+      less: 'a wrong pole count, larger or steeper propellers, or less weight',
+    },
+  },
+  hover_voltage: {
+    words: 'voltage in hover',
+    unit: 'V',
+    alike: 0.0033,
+    instrument: 'voltage',
+    point: 'hover',
+    predict: ({ hover }) => hover?.busVoltage,
+    disputed: {
+      words: 'voltage in hover',
+      more: 'another pack than stated, or a voltmeter that is off',
+      less: 'another pack than stated, one that was flown past its reserve, or a voltmeter that is off',
+    },
+  },
+  burst_current: {
+    words: 'current in a burst',
+    unit: 'A',
+    alike: 0.02,
+    instrument: 'current',
+    point: 'burst',
+    predict: ({ burst, fullDutyFactor }) => burst && burst.packCurrent * fullDutyFactor,
+    disputed: {
+      words: 'current in a full burst',
+      more: 'steeper propellers, a higher kv, or less resistance than assumed',
+      less: 'a burst that was not full or too short, flatter propellers, or more resistance than assumed',
+    },
+  },
+  burst_voltage: {
+    words: 'voltage in a burst',
+    unit: 'V',
+    alike: 0.0098,
+    instrument: 'voltage',
+    point: 'burst',
+    predict: ({ burst, fullDutyFactor, craft }) => {
+      const resting = packRestingVoltage(craft.pack, 1);
+      return burst && resting - (resting - burst.busVoltage) * fullDutyFactor;
+    },
+    disputed: {
+      words: 'voltage in a full burst',
+      more: 'a better pack than its figures state, or a burst that was too short',
+      less: 'a cold, worn or half-charged pack, a poor plug, or a resistance that is off',
+    },
+  },
+  burst_speed: {
+    words: 'speed in a burst',
+    unit: 'rpm',
+    alike: 0.015,
+    point: 'burst',
+    predict: ({ burst, fullDutyFactor }) => burst && most(burst, ({ speed }) => speed) * fullDutyFactor ** (1 / 3),
+    disputed: {
+      words: 'speed in a full burst',
+      more: 'a wrong pole count, flatter propellers, or a higher kv',
+      less: 'a wrong pole count, steeper propellers, a lower kv, or a weak pack',
+    },
+  },
+  rested: {
+    words: 'resting voltage after landing',
+    unit: 'V',
+    alike: 0.0025,
+    // At rest all of the label's charge counts, not only what flying rates give.
+    predict: ({ used, circumstances, numbers, craft }) => {
+      const out = circumstances.used ?? used;
+      const charge = out === undefined ? undefined : Math.min(1, Math.max(0, 1 - out / numbers.label));
+      return charge === undefined ? undefined : packRestingVoltage(craft.pack, charge);
+    },
+    disputed: {
+      words: 'resting voltage after landing',
+      more: 'less charge used than the charger reports, or a larger pack than its label',
+      less: 'a worn pack with less charge than its label, one that was not full at take-off, or a voltage read too soon',
+    },
+  },
+  cell_resistance: {
+    words: 'resistance of a cell',
+    unit: 'mohm',
+    alike: 0,
+    predict: ({ numbers }) => numbers.chargerShows,
+    disputed: {
+      words: 'resistance of a cell',
+      more: 'a worn or cold pack, or a claimed rate that is a wish',
+      less: 'a charger that shows another figure (of the group, or at another charge), or a better pack than it claims',
+    },
+  },
 };
 
-/** One standard deviation of what all readings of one recorder, or of one charger, have in common. */
-export const INSTRUMENTS = { current: 0.05, voltage: 0.005, charger: 0.015 };
-/** Which of them a reading shares. */
-export const SHARED: Readonly<Partial<Record<Reading, keyof typeof INSTRUMENTS>>> = {
-  put_back: 'charger',
-  counted: 'current',
-  hover_current: 'current',
-  burst_current: 'current',
-  hover_voltage: 'voltage',
-  burst_voltage: 'voltage',
-};
+export const READING_NAMES = Object.keys(READINGS) as readonly Reading[];
+
+export const isReading = (name: string): name is Reading => Object.hasOwn(READINGS, name);

@@ -4,8 +4,8 @@ import { atRest, hover } from '../../physics/flight.ts';
 import { pointAtDutyLimit, sourceResistance } from '../../physics/operating-point.ts';
 import { type HeatPath, warmed } from '../../physics/windings.ts';
 import type { Averages, FlightInLog } from '../log/flight-series.ts';
+import { fullDutyWeight, most } from './flight-points.ts';
 import type { LogLine } from './log-readings.ts';
-import { fullDutyWeight, most } from './observed-predictions.ts';
 
 /**
  * Quick changes of the current meet less of the cells' resistance than lasting ones: the rest builds up, and fades at rest, within so many seconds.

@@ -16,7 +16,7 @@ import { fullDutyOf } from '../setup/basis.ts';
 import { cellsInSeries, chemistryOf, flyingShare } from '../setup/pack-setup.ts';
 import { COVERAGE, ends, expanded } from '../uncertainty/estimate.ts';
 import { worthMeasuring } from '../uncertainty/sensitivity.ts';
-import { READINGS, type Reading } from './flight-readings.ts';
+import { isReading, READINGS, type Reading } from './flight-readings.ts';
 import { KINDS, type Kind, type Line, type Measurement, USUAL_TOOLS } from './measurement-kinds.ts';
 import { narrowedContributions } from './narrowing.ts';
 import { flightScene } from './observed-lines.ts';
@@ -161,7 +161,7 @@ function take(kind: Kind, assessment: Assessment): Taken | undefined {
             property,
             value,
             unit: READINGS[property].unit,
-            ...(property.startsWith('hover') && kind.conditions && { clause: kind.conditions }),
+            ...(READINGS[property].point === 'hover' && kind.conditions && { clause: kind.conditions }),
           }),
         ),
       ],
@@ -304,7 +304,7 @@ function draft(
       ...(dimension && { dimension }),
       unit,
       standardUncertainty: half / COVERAGE,
-      conditions: property.startsWith('hover') && conditions ? { at } : {},
+      conditions: isReading(property) && READINGS[property].point === 'hover' && conditions ? { at } : {},
     };
   };
   const figures = new Map<string, Figure>([...values].map(([reading, value]) => [reading, figureOf(reading, value)]));

@@ -17,8 +17,8 @@ import type { Setup } from '../setup/setup.ts';
 import { asItStands, type Formula, type Template } from '../setup/template.ts';
 import { COVERAGE } from '../uncertainty/estimate.ts';
 import { WINDING_TEMPERATURE } from '../uncertainty/model-form.ts';
-import { INSTRUMENTS, READINGS, type Reading, SHARED } from './flight-readings.ts';
-import { type Circumstances, type Flight, predictionsOf } from './observed-predictions.ts';
+import { type Circumstances, type Flight, flightPoints } from './flight-points.ts';
+import { INSTRUMENTS, READING_NAMES, READINGS, type Reading } from './flight-readings.ts';
 import { type AnyScene, type Except, type MeasuredLine, nuisance, ownId, sceneOf, withOwn } from './scene.ts';
 
 /** Of the charge of the pack: how well it is known to whoever states it. */
@@ -77,7 +77,7 @@ export function flightScene(
   if (!craft || !label) return undefined;
   const { part } = observation;
   // A scale reading that already replaces the sum of the parts adds nothing.
-  const readings = (Object.keys(READINGS) as Reading[]).filter(
+  const readings = READING_NAMES.filter(
     (reading) =>
       (reading !== 'scale' || !isReadOffScale(build, option)) &&
       (reading !== 'put_back' || !overfull(observation, option)),
@@ -101,11 +101,11 @@ export function flightScene(
     },
     ownFigures(build, observation, option),
   );
-  const isGiven = (reading: Reading) => part.declared(reading) !== undefined;
+  const needs = (point: 'hover' | 'burst') => readingsAt(point).some((reading) => part.declared(reading));
   const airborne = part.declared('airborne')?.value;
   const back = part.declared('put_back')?.value;
   const counted = part.declared('counted')?.value;
-  const output = part.declared('burst_current')?.conditions.at ?? part.declared('burst_voltage')?.conditions.at;
+  const output = conditionAt('burst', part, 'at');
   const circumstances: Circumstances = {
     ...(airborne !== undefined && { airborne }),
     ...(back !== undefined && { back }),
@@ -113,28 +113,23 @@ export function flightScene(
     ...(output && { output: output.value }),
     after: afterInHover(observation)?.value,
     flown: observation.flown.map(({ share, hoverMultiple }) => [share.value, hoverMultiple.value] as const),
-    needs: {
-      hover: (['hover_current', 'hover_output', 'hover_speed', 'hover_voltage'] as const).some(isGiven),
-      burst: (['burst_current', 'burst_voltage', 'burst_speed'] as const).some(isGiven),
-    },
+    needs: { hover: needs('hover'), burst: needs('burst') },
   };
   return sceneOf<Flight>({
     template: flight,
     lines,
     circumstances: [circumstances, lines.map(sharedPart)],
     predict: (numbers, near) => {
-      const reported = predictionsOf(numbers, circumstances, near);
+      const points = flightPoints(numbers, circumstances, near);
       return lines.map(({ reading }, i) => {
-        const value = reported[reading];
+        const value = READINGS[reading].predict(points);
         return value === undefined ? undefined : value * (numbers.scales[i] ?? 1);
       });
     },
     least: ({ craft: numbers }) => {
-      const amperes = leastCurrent(numbers);
-      const hovered = airborne !== undefined && observation.flown.length === 0 ? amperes * airborne : undefined;
-      return lines.map(({ reading }) =>
-        reading === 'hover_current' ? amperes : reading === 'put_back' || reading === 'counted' ? hovered : undefined,
-      );
+      const current = leastCurrent(numbers);
+      const charge = airborne !== undefined && observation.flown.length === 0 ? current * airborne : undefined;
+      return lines.map(({ reading }) => READINGS[reading].least?.({ current, charge }));
     },
   });
 }
@@ -165,7 +160,7 @@ function lineOf(reading: Reading, observation: Observation): ReadLine[] {
   const against = others.find((other) => part.declared(other));
   const own = isPlain ? figure.standardUncertainty : figure.standardUncertainty / figure.value;
   // What is stated of an instrument is stated of all its readings: that is its scale, up to what such instruments are off at most.
-  const which = SHARED[reading];
+  const { instrument: which } = READINGS[reading];
   const instrument =
     which && isStated(reading, figure) ? Math.sqrt(Math.max(0, own ** 2 - INSTRUMENTS[which] ** 2)) : own;
   return [
@@ -196,7 +191,7 @@ function isStated(reading: Reading, { value, standardUncertainty: u }: Figure): 
 
 /** Factor of the instrument on a line's prediction; a ± that was stated takes the place of the usual one. */
 function scaleOf(line: ReadLine, observation: Observation): Formula | number {
-  const which = SHARED[line.reading];
+  const { instrument: which } = READINGS[line.reading];
   if (!which) return 1;
   const scale = instrumentOf(which, observation);
   const weight = sharedPart(line);
@@ -220,7 +215,7 @@ export const instrumentOf = (which: keyof typeof INSTRUMENTS, { craft }: Observa
 
 /** How much of what such instruments are usually off a line may be off: 1, or by its stated ±. */
 function sharedPart({ reading, figure }: Pick<ReadLine, 'reading' | 'figure'>): number {
-  const which = SHARED[reading];
+  const { instrument: which } = READINGS[reading];
   if (!which || !isStated(reading, figure)) return 1;
   return Math.min(1, figure.standardUncertainty / figure.value / INSTRUMENTS[which]);
 }
@@ -232,18 +227,18 @@ const INSTRUMENT_LABELS: Readonly<Record<keyof typeof INSTRUMENTS, string>> = {
 };
 
 /** `hover_current: 6.4 A after 2 min` */
-const afterInHover = ({ part }: Observation): Figure | undefined => conditionInHover(part, 'after');
+const afterInHover = ({ part }: Observation): Figure | undefined => conditionAt('hover', part, 'after');
 
-function conditionInHover(part: Observation['part'], word: string): Figure | undefined {
-  for (const reading of ['hover_current', 'hover_voltage', 'hover_output', 'hover_speed'])
-    if (part.declared(reading)?.conditions[word]) return part.declared(reading)?.conditions[word];
-  return undefined;
-}
+/** Of the readings at one point, the first that states it. */
+const conditionAt = (point: 'hover' | 'burst', part: Part, word: string): Figure | undefined =>
+  readingsAt(point).flatMap((reading) => part.declared(reading)?.conditions[word] ?? [])[0];
+
+const readingsAt = (point: 'hover' | 'burst') => READING_NAMES.filter((reading) => READINGS[reading].point === point);
 
 /** As reported; else anywhere between the full pack and the reserve. Behind a time it is what is off the charge by that time. */
 function chargeInHover({ id, title, part }: Observation, reserve: Figure): Figure {
-  const at = conditionInHover(part, 'at');
-  const after = conditionInHover(part, 'after');
+  const at = conditionAt('hover', part, 'at');
+  const after = conditionAt('hover', part, 'after');
   const kept = asItStands(reserve);
   const label = `charge at which hover of “${title}” was read`;
   if (at) return nuisance(`${id}.charge`, label, at.value, STATED_CHARGE, 'plain');
@@ -257,8 +252,7 @@ const USUAL_BURST = 2;
 
 function burstShare({ id, title, part }: Observation): Figure {
   const { share, spread, seconds } = SLOW_SAG;
-  const lasted =
-    (part.declared('burst_voltage') ?? part.declared('burst_current'))?.conditions.for?.value ?? USUAL_BURST;
+  const lasted = conditionAt('burst', part, 'for')?.value ?? USUAL_BURST;
   const missing = Math.exp(-lasted / seconds);
   const label = `share of the sag that the burst of “${title}” met`;
   return nuisance(`${id}.burst_share`, label, 1 - share * missing, Math.max(0.005, spread * missing));

@@ -17,7 +17,7 @@ import { courseTemplate } from '../setup/course.ts';
 import { asRead, escTemplate, Lack, motorTemplate } from '../setup/drive.ts';
 import { type Formula, fill, type Template } from '../setup/template.ts';
 import { WINDING_TEMPERATURE } from '../uncertainty/model-form.ts';
-import { fullDutyWeight } from './observed-predictions.ts';
+import { fullDutyWeight } from './flight-points.ts';
 import { type AnyScene, type MeasuredLine, NOTHING, nuisance, ownId, sceneOf, withOwn } from './scene.ts';
 import { type BenchRow, rowsOf } from './stand-rows.ts';
 

@@ -1,8 +1,7 @@
 /** What was observed lies outside what was predicted for it. */
 import { learntOn } from '../../analysis/assess.ts';
 import type { Learnt, LearntLine } from '../../analysis/assessment.ts';
-import type { Reading } from '../../analysis/learn/flight-readings.ts';
-import type { LogReading } from '../../analysis/learn/log-readings.ts';
+import { disputedOf } from '../../analysis/learn/log-readings.ts';
 import { overfull } from '../../analysis/learn/observed-lines.ts';
 import { suspectOf } from '../../analysis/learn/taught.ts';
 import { flightIn } from '../../analysis/log/flight-in-log.ts';
@@ -42,82 +41,6 @@ export const observedDisagrees: Check = {
     hover_current: 4.6 A
   }
 }`,
-  },
-};
-
-/** What a line is called, and its likely causes. */
-interface Words {
-  readonly words: string;
-  /** When more was observed. */
-  readonly more: string;
-  /** When less was. */
-  readonly less: string;
-}
-
-const HARD_WORK = 'bent or wrong propellers, a dragging bearing, more weight, or a coefficient that is off';
-const EASY_WORK = 'less weight, help from the ground or a wind, or a coefficient that is off';
-const WEAK_PACK = 'a cold, worn or half-charged pack, a poor plug, or a resistance that is off';
-const STRONG_PACK = 'a better pack than its figures state, or a burst that was too short';
-
-const WORDS: Readonly<
-  Record<Exclude<Reading, 'scale'> | Exclude<LogReading, 'logged_voltage' | 'sag' | 'rest_current'>, Words>
-> = {
-  rested_before: {
-    words: 'resting voltage before take-off',
-    more: 'cells of another chemistry than stated, or a recorder whose volts read high',
-    less: 'a recorder whose volts read low, or a craft that did not rest',
-  },
-  flown_power: {
-    words: 'mean power in the air',
-    more: `${HARD_WORK}; it was flown harder than in hover`,
-    less: EASY_WORK,
-  },
-  hover_current: { words: 'current in hover', more: HARD_WORK, less: EASY_WORK },
-  put_back: {
-    words: 'charge put back',
-    more: `${HARD_WORK}; it did not only hover, or ran on the ground before`,
-    less: `${EASY_WORK}; a pack that was not charged full`,
-  },
-  counted: {
-    words: 'charge counted',
-    more: 'a recorder whose amperes are off, or a flight longer than stated',
-    less: 'a recorder whose amperes are off, or a flight shorter than stated',
-  },
-  hover_output: {
-    words: 'output in hover',
-    more: `${HARD_WORK}, or a lower kv; an output that is not the duty`,
-    less: `${EASY_WORK}, or a higher kv; an output that is not the duty`,
-  },
-  hover_speed: {
-    words: 'speed in hover',
-    more: 'a wrong pole count, smaller or flatter propellers, or more weight',
-    less: 'a wrong pole count, larger or steeper propellers, or less weight',
-  },
-  hover_voltage: {
-    words: 'voltage in hover',
-    more: 'another pack than stated, or a voltmeter that is off',
-    less: 'another pack than stated, one that was flown past its reserve, or a voltmeter that is off',
-  },
-  burst_current: {
-    words: 'current in a full burst',
-    more: 'steeper propellers, a higher kv, or less resistance than assumed',
-    less: 'a burst that was not full or too short, flatter propellers, or more resistance than assumed',
-  },
-  burst_voltage: { words: 'voltage in a full burst', more: STRONG_PACK, less: WEAK_PACK },
-  burst_speed: {
-    words: 'speed in a full burst',
-    more: 'a wrong pole count, flatter propellers, or a higher kv',
-    less: 'a wrong pole count, steeper propellers, a lower kv, or a weak pack',
-  },
-  rested: {
-    words: 'resting voltage after landing',
-    more: 'less charge used than the charger reports, or a larger pack than its label',
-    less: 'a worn pack with less charge than its label, one that was not full at take-off, or a voltage read too soon',
-  },
-  cell_resistance: {
-    words: 'resistance of a cell',
-    more: 'a worn or cold pack, or a claimed rate that is a wish',
-    less: 'a charger that shows another figure (of the group, or at another charge), or a better pack than it claims',
   },
 };
 
@@ -172,7 +95,7 @@ function* disagreements(wrong: Wrong, { build }: BuildSubject, observed: readonl
   // Of two sides that contradict each other either may be what this build's owner reads again.
   if (!isOwnLine(build, line) && !(rival && !isDecided && isOwnLine(build, rival))) return;
   if (isWhole) yield wholeAgainst(wrong, learnt);
-  else if (rival && !isDecided && [line, rival].every(({ reading }) => isReading(reading)))
+  else if (rival && !isDecided && [line, rival].every(({ reading }) => disputedOf(reading)))
     yield eitherOf(line, rival, learnt);
   else yield* disagreement(line, observed, learnt);
 }
@@ -214,8 +137,8 @@ function wholeAgainst({ lines: [line], rival, isDecided }: Wrong, learnt: Learnt
 }
 
 function* disagreement(line: LearntLine, observed: readonly Observed[], learnt: Learnt | undefined): Iterable<Draft> {
-  const words = isReading(line.reading) ? WORDS[line.reading] : undefined;
-  // The scale has a finding of its own, and rows of stands. The resistance of a pack differs as it warms up, and electronics are not
+  const words = disputedOf(line.reading);
+  // The resistance of a pack differs as it warms up, and electronics are not
   // always listed: that is no slip.
   const { value, unit, from, isPlain, error, place, otherwise, otherwiseDeviation } = line;
   if (!words || otherwise === undefined) return;
@@ -252,8 +175,6 @@ function suspected(
   const { figure, value, plusMinus } = suspect;
   return `; by the fit, ${figure.label} (${formatPlusMinus(value, plusMinus, figure.unit)} in place of ${formatExact(figure.value, figure.unit)})`;
 }
-
-const isReading = (reading: string): reading is keyof typeof WORDS => Object.hasOwn(WORDS, reading);
 
 /** A bell is never hotter than its winding; how much cooler it is cannot be known, so that nothing is learnt from it. */
 function* hotBell({ observation, predicted }: Observed): Iterable<Draft> {

@@ -321,121 +321,126 @@ const TURNS = {
   tolerance: { stated: { relative: 0.02 } },
 } as const;
 
+const OBSERVED_LINES = {
+  on: {
+    shape: 'date',
+    description: 'The day of it: `2026-10-04`. With it the resistance of a pack is followed over the year.',
+  },
+  air: AIR,
+  scale: {
+    shape: 'quantity',
+    dimension: MASS,
+    unit: 'g',
+    otherUnits: ['kg', 'oz'],
+    mistaken: { gf: 'g' },
+    plausible: [5, 6000],
+    tolerance: { stated: { relative: 0.005 } },
+    description: 'All of it on the scale, ready to fly, the pack in.',
+  },
+  airborne: {
+    shape: 'quantity',
+    dimension: TIME,
+    unit: 'min',
+    otherUnits: ['s'],
+    mistaken: { m: 'min' },
+    plausible: [0.1, 180],
+    tolerance: { stated: { relative: 0.02 } },
+    description: 'Time in the air, hovering unless `flown` states otherwise: `3 min 10 s`.',
+  },
+  flown: FLOWN,
+  put_back: {
+    shape: 'quantity',
+    dimension: CHARGE,
+    unit: 'mAh',
+    otherUnits: ['Ah'],
+    mistaken: { mA: 'mAh', A: 'Ah' },
+    plausible: [1, 40_000],
+    tolerance: { stated: { relative: 0.03 } },
+    description: 'What the charger returned afterwards.',
+  },
+  counted: {
+    shape: 'quantity',
+    dimension: CHARGE,
+    unit: 'mAh',
+    otherUnits: ['Ah'],
+    mistaken: { mA: 'mAh', A: 'Ah' },
+    plausible: [1, 40_000],
+    tolerance: { stated: { relative: 0.03 } },
+    description:
+      'What the recorder counted in flight; compared with `put_back` it shows the error of its current sensor.',
+  },
+  rested: {
+    ...VOLTS,
+    description: 'Voltage of the pack some minutes after landing.',
+  },
+  hover_voltage: {
+    ...VOLTS,
+    clauses: IN_HOVER,
+    description: 'Voltage of the pack in a steady hover: `14.6 V at 60 %` of the charge, or `after 2 min`.',
+  },
+  hover_current: {
+    ...AMPERES,
+    clauses: IN_HOVER,
+    description: 'Current in a steady hover, all of it: `6.4 A at 60 %` of the charge, or `after 2 min`.',
+  },
+  hover_output: {
+    shape: 'share',
+    dimension: NONE,
+    unit: '%',
+    plausible: [1, 100],
+    tolerance: { stated: { absolute: 3 } },
+    clauses: IN_HOVER,
+    description: 'Average motor output in a steady hover, as logged.',
+  },
+  hover_speed: {
+    ...TURNS,
+    clauses: IN_HOVER,
+    description: 'Speed of the rotors in a steady hover.',
+  },
+  burst_voltage: {
+    ...VOLTS,
+    clauses: IN_BURST,
+    description:
+      'Lowest voltage of the pack in a burst, full unless `at` states otherwise: `7.28 V for 2 s`, `7.6 V at 60 %`.',
+  },
+  burst_current: {
+    ...AMPERES,
+    clauses: IN_BURST,
+    description: 'Highest current in a burst, all of it, full unless `at` states otherwise.',
+  },
+  burst_speed: {
+    ...TURNS,
+    clauses: IN_BURST,
+    description: 'Speed of the rotors in a burst, full unless `at` states otherwise.',
+  },
+  motor_temperature: {
+    shape: 'quantity',
+    dimension: TEMPERATURE_POINT,
+    unit: 'degC',
+    otherUnits: ['degF'],
+    mistaken: { C: 'degC', deg: 'degC', F: 'degF' },
+    plausible: [-20, 200],
+    tolerance: { stated: { absolute: 5 } },
+    description: 'Temperature of a motor bell right after landing.',
+  },
+  cell_resistance: {
+    ...LOSS_RESISTANCE,
+    shape: 'quantity',
+    plausible: [0.1, 1000],
+    tolerance: { stated: { relative: 0.1 } },
+    clauses: { at: { shape: 'quantity', dimension: TEMPERATURE_POINT, unit: 'degC', plausible: [-20, 60] } },
+    description:
+      'Resistance of one cell as the charger shows it, the mean of all: `14 mohm at 22 degC`. Of cells side by side (`2P`) it is that of the group.',
+  },
+} satisfies Readonly<Record<string, Described>>;
+
+/** What a line of an observation may be; what is learnt from those that were read is in `analysis/learn/flight-readings.ts`. */
+export type ObservedLine = keyof typeof OBSERVED_LINES;
+
 export const OBSERVED = block(
   'observed',
   'What was seen in one flight or on the scale; figures here count as measured. What agrees with the prediction corrects the estimates, for all packs of the build; what does not is a finding.',
-  {
-    on: {
-      shape: 'date',
-      description: 'The day of it: `2026-10-04`. With it the resistance of a pack is followed over the year.',
-    },
-    air: AIR,
-    scale: {
-      shape: 'quantity',
-      dimension: MASS,
-      unit: 'g',
-      otherUnits: ['kg', 'oz'],
-      mistaken: { gf: 'g' },
-      plausible: [5, 6000],
-      tolerance: { stated: { relative: 0.005 } },
-      description: 'All of it on the scale, ready to fly, the pack in.',
-    },
-    airborne: {
-      shape: 'quantity',
-      dimension: TIME,
-      unit: 'min',
-      otherUnits: ['s'],
-      mistaken: { m: 'min' },
-      plausible: [0.1, 180],
-      tolerance: { stated: { relative: 0.02 } },
-      description: 'Time in the air, hovering unless `flown` states otherwise: `3 min 10 s`.',
-    },
-    flown: FLOWN,
-    put_back: {
-      shape: 'quantity',
-      dimension: CHARGE,
-      unit: 'mAh',
-      otherUnits: ['Ah'],
-      mistaken: { mA: 'mAh', A: 'Ah' },
-      plausible: [1, 40_000],
-      tolerance: { stated: { relative: 0.03 } },
-      description: 'What the charger returned afterwards.',
-    },
-    counted: {
-      shape: 'quantity',
-      dimension: CHARGE,
-      unit: 'mAh',
-      otherUnits: ['Ah'],
-      mistaken: { mA: 'mAh', A: 'Ah' },
-      plausible: [1, 40_000],
-      tolerance: { stated: { relative: 0.03 } },
-      description:
-        'What the recorder counted in flight; compared with `put_back` it shows the error of its current sensor.',
-    },
-    rested: {
-      ...VOLTS,
-      description: 'Voltage of the pack some minutes after landing.',
-    },
-    hover_voltage: {
-      ...VOLTS,
-      clauses: IN_HOVER,
-      description: 'Voltage of the pack in a steady hover: `14.6 V at 60 %` of the charge, or `after 2 min`.',
-    },
-    hover_current: {
-      ...AMPERES,
-      clauses: IN_HOVER,
-      description: 'Current in a steady hover, all of it: `6.4 A at 60 %` of the charge, or `after 2 min`.',
-    },
-    hover_output: {
-      shape: 'share',
-      dimension: NONE,
-      unit: '%',
-      plausible: [1, 100],
-      tolerance: { stated: { absolute: 3 } },
-      clauses: IN_HOVER,
-      description: 'Average motor output in a steady hover, as logged.',
-    },
-    hover_speed: {
-      ...TURNS,
-      clauses: IN_HOVER,
-      description: 'Speed of the rotors in a steady hover.',
-    },
-    burst_voltage: {
-      ...VOLTS,
-      clauses: IN_BURST,
-      description:
-        'Lowest voltage of the pack in a burst, full unless `at` states otherwise: `7.28 V for 2 s`, `7.6 V at 60 %`.',
-    },
-    burst_current: {
-      ...AMPERES,
-      clauses: IN_BURST,
-      description: 'Highest current in a burst, all of it, full unless `at` states otherwise.',
-    },
-    burst_speed: {
-      ...TURNS,
-      clauses: IN_BURST,
-      description: 'Speed of the rotors in a burst, full unless `at` states otherwise.',
-    },
-    motor_temperature: {
-      shape: 'quantity',
-      dimension: TEMPERATURE_POINT,
-      unit: 'degC',
-      otherUnits: ['degF'],
-      mistaken: { C: 'degC', deg: 'degC', F: 'degF' },
-      plausible: [-20, 200],
-      tolerance: { stated: { absolute: 5 } },
-      description: 'Temperature of a motor bell right after landing.',
-    },
-    cell_resistance: {
-      ...LOSS_RESISTANCE,
-      shape: 'quantity',
-      plausible: [0.1, 1000],
-      tolerance: { stated: { relative: 0.1 } },
-      clauses: { at: { shape: 'quantity', dimension: TEMPERATURE_POINT, unit: 'degC', plausible: [-20, 60] } },
-      description:
-        'Resistance of one cell as the charger shows it, the mean of all: `14 mohm at 22 degC`. Of cells side by side (`2P`) it is that of the group.',
-    },
-  },
+  OBSERVED_LINES,
 );
 
 export const BENCH = block(

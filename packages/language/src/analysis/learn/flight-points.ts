@@ -1,9 +1,8 @@
-import { packRestingVoltage } from '../../physics/chemistry.ts';
+/** The operating points of an observed flight, solved again and again as its craft is moved about. */
 import { type Craft, type Impossible, isImpossible, type OperatingPoint } from '../../physics/craft.ts';
 import { atRest, flownPhase, hover } from '../../physics/flight.ts';
 import { pointAtDutyLimit } from '../../physics/operating-point.ts';
 import { type HeatPath, warmed } from '../../physics/windings.ts';
-import type { Reading } from './flight-readings.ts';
 
 /** Everything that the lines of one flight need. */
 export interface Flight {
@@ -52,39 +51,32 @@ interface Solved {
 /** Solved points of crafts that are being moved about: numbers outside the craft leave them as they are. */
 const solved = new WeakMap<Flight, Solved>();
 
-export function predictionsOf(
-  numbers: Flight,
-  circumstances: Circumstances,
-  near: Flight | undefined,
-): Partial<Record<Reading, number | undefined>> {
+/** What the prediction of a line is read off. */
+export interface FlightPoints {
+  /** Undefined where there is no such point. */
+  readonly hover: OperatingPoint | undefined;
+  readonly burst: OperatingPoint | undefined;
+  /** On currents and sags of the burst: the model's own factor at full duty. */
+  readonly fullDutyFactor: number;
+  readonly craft: Craft;
+  /** C out of the pack by landing, as predicted; undefined where nobody stated how long it flew. */
+  readonly used: number | undefined;
+  readonly numbers: Flight;
+  readonly circumstances: Circumstances;
+}
+
+export function flightPoints(numbers: Flight, circumstances: Circumstances, near: Flight | undefined): FlightPoints {
   const known = near && solved.get(near);
   const points = pointsOf(numbers, circumstances, near, known);
   solved.set(numbers, points);
-  const { craft } = points;
-  const { fullDutyFactor } = numbers;
-  const hovering = possible(points.hover);
-  const bursting = possible(points.burst);
-  const duty = circumstances.output ?? 1;
-  const factor = fullDutyFactor ** fullDutyWeight(duty);
-  const used = chargeUsed(numbers, circumstances, points);
-  const resting = packRestingVoltage(craft.pack, 1);
   return {
-    scale: craft.mass,
-    ...(used !== undefined && {
-      put_back: used,
-      // With a charger it is the recorder alone that is compared with it.
-      counted: circumstances.back ?? used,
-    }),
-    ...(used === undefined && circumstances.back !== undefined && { counted: circumstances.back }),
-    hover_current: hovering?.packCurrent,
-    hover_voltage: hovering?.busVoltage,
-    hover_output: hovering && most(hovering, ({ duty }) => duty),
-    hover_speed: hovering && most(hovering, ({ speed }) => speed),
-    burst_current: bursting && bursting.packCurrent * factor,
-    burst_voltage: bursting && resting - (resting - bursting.busVoltage) * factor,
-    burst_speed: bursting && most(bursting, ({ speed }) => speed) * factor ** (1 / 3),
-    rested: restedVoltage(numbers, circumstances, used, craft),
-    cell_resistance: numbers.chargerShows,
+    hover: possible(points.hover),
+    burst: possible(points.burst),
+    fullDutyFactor: numbers.fullDutyFactor ** fullDutyWeight(circumstances.output ?? 1),
+    craft: points.craft,
+    used: chargeUsed(numbers, circumstances, points),
+    numbers,
+    circumstances,
   };
 }
 
@@ -173,15 +165,4 @@ function chargeUsed({ craft }: Flight, { airborne, flown }: Circumstances, { pha
   }
   const ground = craft.groundTime > 0 ? possible(atRest(craft, 1)) : undefined;
   return current * airborne + (ground ? ground.packCurrent * craft.groundTime : 0);
-}
-
-/** At rest all of the label's charge counts, not only what flying rates give. */
-function restedVoltage(
-  { label }: Flight,
-  { used: counted }: Circumstances,
-  used: number | undefined,
-  { pack }: Craft,
-): number | undefined {
-  const out = counted ?? used;
-  return out === undefined ? undefined : packRestingVoltage(pack, Math.min(1, Math.max(0, 1 - out / label)));
 }

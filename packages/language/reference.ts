@@ -39,6 +39,7 @@ const MEASURED: Readonly<Record<string, string>> = {
 const out = join(import.meta.dirname, 'reference');
 /** Pages that people write. */
 const HAND_WRITTEN: readonly string[] = [
+  'check.schema.json',
   'choosing.md',
   'decisions.schema.json',
   'editor.md',
@@ -385,6 +386,6 @@ write(
       .map(([id, { title }]) => `- [${id}](findings/${id}.md): ${title}`)
       .join('\n')}`,
     `## Kinds\n\n${BLOCK_KINDS.map((kind) => `- [${kind}](kinds/${kind}.md): ${schemaOf(kind).description}`).join('\n')}`,
-    '## More\n\n- [Results](results.md)\n- [Words of the trade, and what they are called here](words.md)\n- [Validation](VALIDATION.md)\n- [Limits of the model](limits.md)\n- [What is learnt from what was measured](learning.md)\n- [Logs of flights](logs.md)\n- [The example craft](example-craft.md)\n- [Deciding before buying](choosing.md)\n- [Flights in legs](flights.md)\n- [What the editor gives you](editor.md)\n- [Other editors](editors.md)\n- [Beyond the protocol](protocol.md)\n- [The library](library.md)',
+    '## More\n\n- [Results](results.md)\n- [Words of the trade, and what they are called here](words.md)\n- [Validation](VALIDATION.md)\n- [Limits of the model](limits.md)\n- [What is learnt from what was measured](learning.md)\n- [Logs of flights](logs.md)\n- [The example craft](example-craft.md)\n- [Deciding before buying](choosing.md)\n- [Flights in legs](flights.md)\n- [What the editor gives you](editor.md)\n- [Other editors](editors.md)\n- [Beyond the protocol](protocol.md)\n- [What `fettle check --format json` prints](check.schema.json), as a JSON schema\n- [The library](library.md)',
   ].join('\n\n'),
 );

@@ -1,6 +1,8 @@
 /** From what a build was calibrated, and whether that contradicts itself. */
 import type { Build } from '../../model/build.ts';
-import type { Assessment } from '../assessment.ts';
+import type { Place } from '../../syntax/place.ts';
+import type { Assessment, LearntLine } from '../assessment.ts';
+import { standId } from './stand-lines.ts';
 
 export interface Calibration {
   readonly sources: readonly CalibrationSource[];
@@ -11,26 +13,35 @@ export interface Calibration {
 interface CalibrationSource {
   /** Of an observation, or the name of a stand. */
   readonly title: string;
-  /** Whose observation it is, where it is another build's. */
+  /** Whose observation it is; undefined of a stand. */
   readonly build?: string;
+  /** That build is another one. */
+  readonly isOther?: true;
+  readonly place: Place;
 }
 
 /** Undefined where nothing was learnt. */
 export function calibrationOf({ build, learnt }: Pick<Assessment, 'build' | 'learnt'>): Calibration | undefined {
   if (!learnt) return undefined;
-  const titles = new Map(learnt.lines.map(({ source, from }) => [source, from]));
+  // Of each the first line, in the order in which they were read.
+  const titles = new Map<string, LearntLine>();
+  for (const line of learnt.lines) if (!titles.has(line.source)) titles.set(line.source, line);
   return {
-    sources: [...titles].map(([source, title]) => {
+    sources: [...titles].map(([source, { from: title, place: line }]) => {
       const owner = ownerOf(build, source);
-      return owner === undefined ? { title } : { title, build: owner };
+      const bench = build.benches.find((one) => standId(one) === source);
+      return { title, place: bench?.part.place ?? line, ...owner };
     }),
     ...(learnt.doubts.length > 0 && { contradiction: learnt.doubts.map(({ figure }) => figure.label).join('; ') }),
   };
 }
 
-/** Of another build that shares parts with this one. */
-function ownerOf(build: Build, source: string): string | undefined {
-  const observed = ({ observations }: Build) => observations.some(({ id }) => id === source);
-  if (observed(build)) return undefined;
-  return build.kin().find((kin) => observed(kin.build))?.build.name;
+/** Whose observation it is. */
+function ownerOf(build: Build, source: string): Omit<CalibrationSource, 'title'> | undefined {
+  for (const one of [build, ...build.kin().map((kin) => kin.build)]) {
+    const observation = one.observations.find(({ id }) => id === source);
+    if (observation)
+      return { build: one.name, place: observation.place, ...(one !== build && { isOther: true as const }) };
+  }
+  return undefined;
 }

@@ -37,7 +37,11 @@ export function buildOf(checked: Naming, { name, title, uri, options }: BuildRec
     options: options.map(({ pack, dutyLimit, calibration, aged, results, missing, flights }) => ({
       pack,
       dutyLimit,
-      calibratedBy: calibration?.sources.map(({ title }) => title),
+      calibratedBy: calibration?.sources.map(({ title, build, place }) => ({
+        title,
+        build,
+        ...locationOf(checked, place),
+      })),
       contradiction: calibration?.contradiction,
       aged,
       results: Object.fromEntries([...results].map(([result, record]) => [result, resultOf(checked, record)])),

@@ -30,4 +30,4 @@ export function roughWords(ends: Ends | undefined, unit: string): string | undef
 
 /** “first flight”, “tower” of Gable */
 export const sourceWords = ({ sources }: Calibration): string =>
-  sources.map(({ title, build }) => (build === undefined ? `“${title}”` : `“${title}” of ${build}`)).join(', ');
+  sources.map(({ title, build, isOther }) => (isOther ? `“${title}” of ${build}` : `“${title}”`)).join(', ');

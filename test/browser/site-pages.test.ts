@@ -56,6 +56,17 @@ it.each(LOOKS)('nothing keeps a reader out, nothing is wider than the screen: %s
     problems.push(...violations.map(({ id, nodes }) => `${path}: ${id}: ${nodes.map(({ html }) => html).join(' | ')}`));
     const width = await page.evaluate(() => document.documentElement.scrollWidth);
     if (width > (options.viewport?.width ?? 0)) problems.push(`${path}: ${width} px wide`);
+    // On a phone no value is on two lines, and each has its heading.
+    const broken = await page.evaluate(() =>
+      [...document.querySelectorAll('.labelled td.number')]
+        .filter(
+          (one) =>
+            [...one.querySelectorAll('span')].some((part) => part.getBoundingClientRect().height > 30) ||
+            (innerWidth < 560 && getComputedStyle(one, '::before').content.length < 4),
+        )
+        .map(({ textContent }) => textContent),
+    );
+    problems.push(...broken.map((one) => `${path}: ${one}`));
   }
   expect(problems).toEqual([]);
 });

@@ -57,7 +57,7 @@ describe('fettle site', () => {
     const checked = JSON.parse(shop.fettle('check', 'examples/builds', '--format', 'json').out);
     for (const { name, title, options } of checked.builds) {
       expect(index).toContain(`<a href="builds/${name}.html">${title ?? name}</a>`);
-      for (const { pack } of options) expect(index).toContain(`<td>${pack}</td>`);
+      for (const { pack } of options) expect(index).toContain(`<td class="named">${pack}</td>`);
     }
   });
 

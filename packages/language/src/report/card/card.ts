@@ -34,8 +34,8 @@ h2 { margin-top: 1.5rem; }
 .duty.limited { display: inline-block; background: var(--ink); color: var(--paper); padding: 0 0.5rem; border-radius: 3px; print-color-adjust: exact; -webkit-print-color-adjust: exact; }
 .packs dl { display: grid; grid-template-columns: 1fr auto; gap: 0.05rem 0.8rem; margin: 0.2rem 0; font-variant-numeric: tabular-nums; }
 .packs dt { color: var(--quiet); } .packs dd { margin: 0; text-align: right; }
-.packs h3 { display: flex; justify-content: space-between; align-items: baseline; gap: 0.8rem; margin: 0.5rem 0 0; padding-top: 0.35rem; border-top: 1px solid var(--hair); }
-.packs h3 span { white-space: nowrap; font-variant-numeric: tabular-nums; }
+.packs h3 { display: flex; flex-wrap: wrap; justify-content: space-between; align-items: baseline; column-gap: 0.6rem; margin: 0.5rem 0 0; padding-top: 0.35rem; border-top: 1px solid var(--hair); }
+.packs h3 span { white-space: nowrap; font-variant-numeric: tabular-nums; margin-left: auto; } .packs h3 .quiet { font-size: 0.87em; font-weight: 500; }
 .packs h3 b { font-size: 1.6em; line-height: 1.15; }
 ul.todo { list-style: none; padding: 0; margin: 0.3rem 0; max-width: 52rem; }
 ul.todo li { padding-left: 1.7rem; position: relative; margin: 0.3rem 0; }

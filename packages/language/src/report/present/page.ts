@@ -7,7 +7,7 @@ export const CONTENT_STYLE = `
 * { box-sizing: border-box; }
 h1 { font-size: 1.9rem; line-height: 1.15; margin: 0.1rem 0 0.3rem; letter-spacing: -0.01em; overflow-wrap: anywhere; }
 h2 { font-size: 1.15rem; margin: 2.4rem 0 0.7rem; padding-top: 0.6rem; border-top: 2px solid var(--ink); }
-h3 { font-size: 1rem; margin: 0.6rem 0 0.2rem; overflow-wrap: anywhere; }
+h3 { font-size: 1rem; margin: 0.6rem 0 0.2rem; overflow-wrap: break-word; }
 p { margin: 0.4rem 0; max-width: 44rem; }
 .quiet, footer { color: var(--quiet); }
 footer { margin-top: 2.5rem; padding-top: 0.7rem; border-top: 1px solid var(--hair); font-size: 0.87rem; }
@@ -18,7 +18,7 @@ thead th, thead td { border-bottom: 1.5px solid var(--ink); }
 .asked td:nth-last-child(3) { overflow-wrap: anywhere; min-width: 7.5rem; } .asked td:last-child { min-width: 12rem; }
 th[scope=row] { font-weight: 500; min-width: 6.5rem; }
 td.number, th.number { text-align: right; } th.number { overflow-wrap: anywhere; }
-td.number { white-space: nowrap; } .by-pack td.number { white-space: normal; } .by-pack td.number span { white-space: nowrap; }
+td.number { white-space: nowrap; } :is(.by-pack, .labelled) td.number { white-space: normal; } td.number span { white-space: nowrap; }
 td.none { color: var(--quiet); font-size: 0.87rem; text-align: right; }
 /* A shade at the edge shows that there is more behind it. */
 .scroll { position: relative; overflow-x: auto; background:

@@ -217,7 +217,7 @@ const breaking = (name: string): Content =>
 class Reason extends Markup {}
 
 /** A value breaks between its parts only: before its interval, and before the limit that it is compared with. */
-const unbroken = (value: string): Markup =>
+export const unbroken = (value: string): Markup =>
   markup`${value.split(/(?<= )(?=\(|of )/).map((part) => markup`<span>${part.trimEnd()}</span>${part.endsWith(' ') ? ' ' : ''}`)}`;
 
 /** Each pack leads to its line. */

@@ -11,6 +11,14 @@ a[aria-current] { font-weight: 650; text-decoration: none; }
 thead th { vertical-align: bottom; }
 thead th.number { white-space: normal; text-wrap: balance; }
 th .verdict { margin: 0.2rem 0 0; padding: 0; border: 0; font-size: 0.9rem; font-weight: 500; }
+td { overflow-wrap: break-word; } td.named { overflow-wrap: anywhere; min-width: 7.8rem; } th[scope=rowgroup] { overflow-wrap: anywhere; min-width: 8rem; }
+.labelled :is(td, th) { padding-right: 0.6rem; } td.reason { min-width: 9rem; }
+@media screen and (max-width: 560px) {
+  .labelled thead { display: none; }
+  .labelled td { flex: 1 1 100%; } .labelled td.number { flex: 1 1 40%; }
+  .labelled td::before { content: attr(data-of); display: block; color: var(--quiet); font-size: 0.8rem; }
+  .labelled td.named { font-weight: 650; padding-bottom: 0; }
+}
 #found li { padding: 0.25rem 0; border-bottom: 1px solid var(--hair); overflow-wrap: anywhere; }
 #found .quiet { display: inline-block; min-width: 6rem; }
 input { font: inherit; color: inherit; background: var(--paper); border: 1px solid var(--quiet); border-radius: 3px; padding: 0.2rem 0.5rem; }

@@ -15,7 +15,7 @@ import { CONTENT_STYLE, PAGE_STYLE } from '../present/page.ts';
 import { verdictText, wordsOfVerdict } from '../present/requirement-verdicts.ts';
 import { CHART_COLOURS, CHART_STYLE } from '../sheet/charts/chart.ts';
 import { quantityOf, sheetData } from '../sheet/sheet-data.ts';
-import { PageLink, SHEET_SECTIONS, type Ways } from '../sheet/sheet-sections.ts';
+import { PageLink, SHEET_SECTIONS, unbroken, type Ways } from '../sheet/sheet-sections.ts';
 import { formatQuantity, verdictOf } from '../sheet/sheet-words.ts';
 import type { SiteData, SitePart } from './site-data.ts';
 import { SEARCH_SCRIPT, SITE_STYLE } from './site-look.ts';
@@ -104,11 +104,11 @@ ${
       ];
     }
     return assessments.map((assessment, i) => {
-      const cells = COLUMNS.map(([name]) => {
+      const cells = COLUMNS.map(([name, words]) => {
         const quantity = quantityOf(name, assessment);
-        return markup`<td class="number">${quantity === undefined ? '–' : formatQuantity(quantity)}</td>`;
+        return cell(words, quantity === undefined ? '–' : unbroken(formatQuantity(quantity)), 'number');
       });
-      return markup`<tr>${i === 0 ? craft : undefined}<td>${packWords(assessment.option)}</td>${cells}</tr>`;
+      return markup`<tr>${i === 0 ? craft : undefined}<td class="named">${packWords(assessment.option)}</td>${cells}</tr>`;
     });
   }
 
@@ -146,7 +146,7 @@ ${cardArticle(cardData(checkedBuild, this.#checked))}`;
       ([kind, parts]) => markup`<h2 id="${kind}">${kind}</h2>
 ${table(
   `Parts of the kind ${kind}`,
-  ['name', 'title', 'builds that use it'].map(heading),
+  PART_HEADS.map(heading),
   parts.map((part) => this.#partRow(path, part)),
 )}`,
     );
@@ -160,7 +160,8 @@ ${table(
       this.#names.hasSheet(build) ? linked(path, this.#names.sheet(build), build.name) : build.name,
     ]);
     const text = linked(path, this.#names.text(place.uri), markup`<code>${name}</code>`, name);
-    return markup`<tr><th scope="row">${text}</th><td>${title}</td><td>${users.length === 0 ? 'none' : users}</td></tr>`;
+    const cells = cellsOf(PART_HEADS, [title, users.length === 0 ? 'none' : users]);
+    return markup`<tr><th scope="row">${text}</th>${cells}</tr>`;
   }
 
   /** What is required of each craft, with the verdict on each pack, and what was accepted, with its reason. */
@@ -175,7 +176,12 @@ ${table(
             return markup`<li>${packWords(assessment.option)}: <strong>${verdictText(verdict)}</strong>, ${wordsOfVerdict(verdict).join('; ')}</li>`;
           });
         const text = this.#toPlace(path, requirement.place, markup`<code>${requirement.text}</code>`);
-        return markup`<tr><th scope="row">${linked(path, this.#names.sheet(build), build.name)}</th><td>${text}</td><td>${requirement.because ?? '–'}</td><td>${verdicts.length === 0 ? 'cannot be judged' : markup`<ul class="plain">${verdicts}</ul>`}</td></tr>`;
+        const cells = cellsOf(REQUIRED_HEADS, [
+          text,
+          requirement.because ?? '–',
+          verdicts.length === 0 ? 'cannot be judged' : markup`<ul class="plain">${verdicts}</ul>`,
+        ]);
+        return markup`<tr><th scope="row">${linked(path, this.#names.sheet(build), build.name)}</th>${cells}</tr>`;
       }),
     );
     const accepted = builds.flatMap(({ build }) =>
@@ -183,14 +189,15 @@ ${table(
         .filter((finding) => finding.accepted !== undefined)
         .map((finding) => {
           const where = this.#toPlace(path, finding.place, markup`<code>${finding.id}</code>`);
-          return markup`<tr><th scope="row">${linked(path, this.#names.sheet(build), build.name)}</th><td>${where}</td><td>${finding.accepted}</td><td>${finding.message}</td></tr>`;
+          const cells = cellsOf(ACCEPTED_HEADS, [where, finding.accepted, finding.message]);
+          return markup`<tr><th scope="row">${linked(path, this.#names.sheet(build), build.name)}</th>${cells}</tr>`;
         }),
     );
     const body = markup`<h1>Requirements and what was accepted</h1>
 <h2>Requirements</h2>
-${required.length === 0 ? markup`<p>No build states a requirement.</p>` : table('Requirements of each craft', ['craft', 'required', 'because', 'verdict on each pack'].map(heading), required)}
+${required.length === 0 ? markup`<p>No build states a requirement.</p>` : table('Requirements of each craft', REQUIRED_HEADS.map(heading), required)}
 <h2>Accepted findings</h2>
-${accepted.length === 0 ? markup`<p>No finding is accepted.</p>` : table('Findings that were accepted', ['craft', 'finding', 'reason', 'what was found'].map(heading), accepted)}`;
+${accepted.length === 0 ? markup`<p>No finding is accepted.</p>` : table('Findings that were accepted', ACCEPTED_HEADS.map(heading), accepted)}`;
     return { path, title: 'Requirements', body };
   }
 
@@ -272,7 +279,19 @@ const COLUMNS = HEADLINES.filter(([name]) => AT_A_GLANCE.has(name));
 
 const NUMBER = new Markup(' class="number"');
 
+const PART_HEADS = ['name', 'title', 'builds that use it'] as const;
+const REQUIRED_HEADS = ['craft', 'required', 'because', 'verdict on each pack'] as const;
+const ACCEPTED_HEADS = ['craft', 'finding', 'because', 'what was found'] as const;
+
+/** Without room for columns it is labelled with the heading of its own. */
+const cell = (of: string, content: Content, look = ''): Markup =>
+  markup`<td class="${look}" data-of="${of}">${content}</td>`;
+
+/** Those of a row, after its own heading. */
+const cellsOf = (heads: readonly string[], contents: readonly Content[]): Markup[] =>
+  contents.map((content, i) => cell(heads[i + 1] ?? '', content, heads[i + 1] === 'because' ? 'reason' : ''));
+
 const heading = (words: string): Markup => markup`<th scope="col">${words}</th>`;
 
 const table = (caption: string, headings: Content, rows: Content): Markup =>
-  markup`<div class="scroll" role="region" aria-label="${caption}" tabindex="0"><table><caption>${caption}</caption><thead><tr>${headings}</tr></thead><tbody>${rows}</tbody></table></div>`;
+  markup`<div class="scroll" role="region" aria-label="${caption}" tabindex="0"><table class="labelled"><caption>${caption}</caption><thead><tr>${headings}</tr></thead><tbody>${rows}</tbody></table></div>`;

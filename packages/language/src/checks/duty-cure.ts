@@ -16,8 +16,13 @@ const COARSE_STEP = 5;
 /** The ± may require a little less duty than the values alone; for more than this it is another craft. */
 const MOST_MORE = 10;
 
-/** A figure that cannot be true is not made true by flying more gently. */
-const ABOUT_FIGURES: ReadonlySet<string> = new Set(['claims-disagree', 'observed-disagrees', 'mass-unexplained']);
+/** A figure that cannot be true is not made true by flying more gently, nor is a flight ended by it. */
+const ABOUT_FIGURES: ReadonlySet<string> = new Set([
+  'claims-disagree',
+  'observed-disagrees',
+  'mass-unexplained',
+  'flight-ends-aloft',
+]);
 
 /** A fix for each pack that meets the finding and that a duty limit cures without bringing a new error or warning. */
 export function dutyCures(build: Build, finding: Finding): Fix[] {

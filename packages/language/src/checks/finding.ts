@@ -1,3 +1,4 @@
+import type { Leg } from '../model/build.ts';
 import type { Place } from '../syntax/place.ts';
 
 export type Severity = 'error' | 'warning' | 'information' | 'hint';
@@ -22,8 +23,11 @@ export interface TextEdit {
   readonly newText: string;
 }
 
-/** One thing of a craft changed: a pack's duty limit (share), or the rail that feeds the load whose `from` is there. */
-export type Trial = { readonly pack: string; readonly duty: number } | { readonly feeds: Place; readonly rail: string };
+/** One thing of a craft changed: a pack's duty limit (share), the rail that feeds the load whose `from` is there, or one more leg at the end of a flight. */
+export type Trial =
+  | { readonly pack: string; readonly duty: number }
+  | { readonly feeds: Place; readonly rail: string }
+  | { readonly flight: string; readonly leg: Leg };
 
 export interface Fix {
   readonly title: string;

@@ -1,6 +1,7 @@
 /** A fix that changes the craft is computed through before it is offered: its finding goes, and nothing serious comes in its place. */
 import { assess } from '../analysis/assess.ts';
 import { withDutyLimit } from '../analysis/decide/solve.ts';
+import { learnsAs } from '../analysis/learn/learn.ts';
 import type { Build, PackOption } from '../model/build.ts';
 import { dutyCures, isSamePlace, isSilent, seriousOf } from './duty-cure.ts';
 import type { Finding, Fix, Trial } from './finding.ts';
@@ -62,6 +63,14 @@ function changed(
   trial: Trial,
 ): { readonly build: Build; readonly option: PackOption } | undefined {
   if ('duty' in trial) return { build, option: withDutyLimit(option, trial.duty) };
+  if ('flight' in trial) {
+    const flights = build.flights.map((flight) =>
+      flight.name === trial.flight ? { ...flight, legs: [...flight.legs, trial.leg] } : flight,
+    );
+    const longer: Build = { ...build, flights };
+    learnsAs(longer, build);
+    return { build: longer, option };
+  }
   const rail = assess(build, option).rails.find(({ rail: { name } }) => name === trial.rail)?.rail;
   if (!rail) return undefined;
   const loads = build.loads.map((load) =>

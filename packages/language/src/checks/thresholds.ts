@@ -47,6 +47,8 @@ export const THRESHOLDS = {
   },
   railOvercurrent: { burstShare: 1.2, standing: 'ours' },
   lowThrust: { information: 2, warning: 1.6, error: 1.3, standing: 'ours' },
+  // m, and share of what it climbs: a flight that ends higher leaves its way down out
+  endsAloft: { height: 10, share: 0.25, standing: 'ours' },
   highHoverDuty: { warning: 0.7, error: 0.85, standing: 'ours' },
   // full-duty power over the burst rating
   motorOverpower: { warning: 1.15, error: 1.5, standing: 'ours' },

@@ -50,6 +50,7 @@ export const CRAFT_FINDINGS = {
   'short-flight': { description: 'It flies for less time than required.', worse: 'below', isWish: true },
   'flight-too-long': { description: 'The pack does not store enough for a flight.', worse: 'above', isWish: true },
   'leg-unflyable': { description: 'A leg of a flight is faster than the craft can fly.', worse: 'below', isWish: true },
+  'flight-ends-aloft': { description: 'A flight climbs and does not come down.', worse: 'above', isWish: true },
   'weak-in-wind': { description: 'It withstands less wind than required.', worse: 'below', isWish: true },
   'propeller-too-large': { description: 'The propeller does not fit its duct or guard.', worse: 'above' },
   'propeller-close': { description: 'Two propellers come too close to each other.', worse: 'neither' },

@@ -10,6 +10,7 @@ import { escOvercurrent } from '../craft/esc-overcurrent.ts';
 import { escOvervoltage } from '../craft/esc-overvoltage.ts';
 import { escUndervoltage } from '../craft/esc-undervoltage.ts';
 import { estimateGivesWay } from '../craft/estimate-gives-way.ts';
+import { flightEndsAloft } from '../craft/flight-ends-aloft.ts';
 import { flightTooLong } from '../craft/flight-too-long.ts';
 import { highHoverDuty } from '../craft/high-hover-duty.ts';
 import { leadDrop } from '../craft/lead-drop.ts';
@@ -100,6 +101,7 @@ export const CRAFT_CHECKS: Readonly<Record<CraftCheckId, Check>> = {
   'short-flight': shortFlight,
   'flight-too-long': flightTooLong,
   'leg-unflyable': legUnflyable,
+  'flight-ends-aloft': flightEndsAloft,
   'weak-in-wind': weakInWind,
   'propeller-too-large': propellerTooLarge,
   'propeller-close': propellerClose,

@@ -1,8 +1,8 @@
 /** Mistakes of ours that tests put in: of what is called so, reading, computing or checking throws. */
 import { vi } from 'vitest';
 
-vi.mock('../packages/language/src/checks/text/contradictions.ts', async (original) => {
-  const real = await original<typeof import('../packages/language/src/checks/text/contradictions.ts')>();
+vi.mock('../packages/language/src/checks/text/implausible-value.ts', async (original) => {
+  const real = await original<typeof import('../packages/language/src/checks/text/implausible-value.ts')>();
   const { contradictions } = real;
   return {
     ...real,

@@ -2,7 +2,7 @@
 import { AstUtils, CstUtils, GrammarUtils, isLeafCstNode, type LangiumDocument } from 'langium';
 import type { SnippetTextEdit, TextEdit } from 'vscode-languageserver-types';
 import { StringValue } from 'vscode-languageserver-types';
-import { lackingProperties } from '../checks/text/required-problems.ts';
+import { lackingProperties } from '../checks/text/missing-value.ts';
 import {
   type Amount,
   type Bound,

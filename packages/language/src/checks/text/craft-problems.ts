@@ -28,10 +28,9 @@ import { plainNumber } from '../../units/print.ts';
 import { CLAUSE } from './clause.ts';
 import { isUnfinished } from './continued-lines.ts';
 import { IMPLAUSIBLE_VALUE } from './implausible-value.ts';
-import { LIKE_CYCLE } from './like-cycle.ts';
-import { MISSING_VALUE } from './missing-value.ts';
+import { feedLoops } from './like-cycle.ts';
+import { MISSING_VALUE, missingInLibraryPart } from './missing-value.ts';
 import { either, problem, replace } from './problem-text.ts';
-import { missingInLibraryPart } from './required-problems.ts';
 import { unfinishedResults } from './requirement-problems.ts';
 import { UNKNOWN_NAME } from './unknown-name.ts';
 
@@ -39,12 +38,6 @@ const MOTOR_WORDS: ReadonlySet<string> = new Set(['motors', 'upper_motors', 'low
 
 export function craftProblems(node: PartNode, { feeds, build, notOnBoard }: Assembled): Problem[] {
   const lines = node.lines.filter(isProperty);
-  // Rails of a board that feed one another are the board's own problem.
-  const loops = feeds.loops
-    .filter((loop) => isWithin(loop.place, placeOf(node)))
-    .map((loop) =>
-      problem(LIKE_CYCLE, `${loop.names.join(' feeds ')} feeds ${loop.names[0]}: nothing feeds them all`, loop.place),
-    );
   return [
     ...lines.flatMap(libraryProblems),
     ...lines.flatMap((line) => {
@@ -59,7 +52,7 @@ export function craftProblems(node: PartNode, { feeds, build, notOnBoard }: Asse
       .map(({ part, flight, place }) =>
         problem(UNKNOWN_NAME, `${flight} releases ${part}, and ${node.name} has none on board by then`, place),
       ),
-    ...loops,
+    ...feedLoops(feeds.loops, node),
   ];
 }
 
@@ -187,13 +180,7 @@ function feedProblem(line: PropertyLine, feeds: Assembled['feeds']): Problem[] {
 }
 
 /** Rails of a board that feed one another. */
-export function boardProblems(board: PartNode): Problem[] {
-  return railLoops(partOf(board))
-    .filter((loop) => isWithin(loop.place, placeOf(board)))
-    .map((loop) =>
-      problem(LIKE_CYCLE, `${loop.names.join(' feeds ')} feeds ${loop.names[0]}: nothing feeds them all`, loop.place),
-    );
-}
+export const boardProblems = (board: PartNode): Problem[] => feedLoops(railLoops(partOf(board)), board);
 
 /** The shares of a flight add up to all of it. */
 export function flownProblem(lines: readonly Line[]): Problem | undefined {

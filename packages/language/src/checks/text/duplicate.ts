@@ -1,13 +1,16 @@
 /** Names given twice where both are seen. One finding each, at the later one. */
-import { type AstNode, type LangiumDocument, UriUtils } from 'langium';
+import { type AstNode, type LangiumDocument, URI, UriUtils } from 'langium';
 import { isAlias, isRail, type Part } from '../../grammar/generated/ast.ts';
 import { keyOf } from '../../resolve/keys.ts';
 import type { Lookup } from '../../resolve/lookup.ts';
+import { pathTo } from '../../resolve/use-lines.ts';
 import { entriesOfBuild, type Entry as LineEntry, namedPart } from '../../syntax/entries.ts';
 import { fileOf, namePlace } from '../../syntax/nodes.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { namedOf } from '../../syntax/source.ts';
+import { listed, problem, withArticle } from './problem-text.ts';
 import type { TextCheck } from './text-check.ts';
+import type { Unresolved } from './unresolved.ts';
 
 export const DUPLICATE: TextCheck = {
   id: 'duplicate',
@@ -44,6 +47,17 @@ export function duplicateProblems(document: LangiumDocument, lookup: Lookup): Pr
   ];
 }
 
+/** A name that several opened folders have. */
+export function ambiguousName({ document, name, place }: Unresolved, parts: readonly Part[]): Problem {
+  const folders = parts.map((part) => pathTo(document.uri, UriUtils.dirname(URI.parse(namePlace(part).uri))));
+  const description = `${name} is in ${listed(folders, 'and')}: open one of them with \`as\` and write its name before ${name}`;
+  const related = parts.map((part) => ({
+    message: `${withArticle(part.kind)} ${name} is here`,
+    place: namePlace(part),
+  }));
+  return problem(DUPLICATE, description, place, [], related);
+}
+
 /** Parts of one kind and name in one folder. The first one, in order of file and line, is the one that is used. */
 function partTwice(document: LangiumDocument, lookup: Lookup, part: Part): Problem[] {
   if (!part.name) return [];
@@ -51,13 +65,7 @@ function partTwice(document: LangiumDocument, lookup: Lookup, part: Part): Probl
   const first = lookup.index.inFolder(folder, part.name).find((entry) => entry.kind === part.kind)?.part;
   if (!first || first === part) return [];
   const where = first.$container === part.$container ? 'this file' : 'this folder';
-  return [
-    twice(
-      part,
-      first,
-      `there is ${/^[aei]/.test(part.kind) ? 'an' : 'a'} ${part.kind} ${part.name} in ${where} already`,
-    ),
-  ];
+  return [twice(part, first, `there is ${withArticle(part.kind)} ${part.name} in ${where} already`)];
 }
 
 /**
@@ -119,10 +127,5 @@ function repeated<T extends AstNode>(
 }
 
 function twice(node: AstNode, first: AstNode, message: string): Problem {
-  return {
-    id: DUPLICATE.id,
-    message,
-    place: namePlace(node),
-    related: [{ message: 'the first one', place: namePlace(first) }],
-  };
+  return problem(DUPLICATE, message, namePlace(node), [], [{ message: 'the first one', place: namePlace(first) }]);
 }

@@ -1,3 +1,13 @@
+/** A figure that no part has, found by the reader of its line; and here ratings of one part that cannot both be right. */
+import type { Part as PartNode } from '../../grammar/generated/ast.ts';
+import type { Figure, Part } from '../../model/build.ts';
+import { partOf } from '../../model/parts.ts';
+import { isWithin, type Place } from '../../syntax/place.ts';
+import type { Problem } from '../../syntax/problem.ts';
+import { placeOf } from '../../syntax/source.ts';
+import { equal } from '../../units/dimension.ts';
+import { formatValue } from '../../units/print.ts';
+import { problem } from './problem-text.ts';
 import type { TextCheck } from './text-check.ts';
 
 export const IMPLAUSIBLE_VALUE: TextCheck = {
@@ -14,3 +24,32 @@ export const IMPLAUSIBLE_VALUE: TextCheck = {
     passes: `pack Usual like Mast900_4S { capacity: 450 mAh }`,
   },
 };
+
+/** A momentary rating is at least the continuous one. */
+const AT_LEAST: readonly (readonly [continuous: string, momentary: string])[] = [
+  ['continuous', 'burst'],
+  ['continuous', 'max'],
+  ['discharge', 'burst'],
+  ['draw', 'peak'],
+];
+
+/** At the line that this block adds; what its base contradicts is reported there already. */
+export function contradictions(node: PartNode): Problem[] {
+  const part = partOf(node);
+  const block = placeOf(node);
+  return [part, ...part.rails].flatMap((one) => contradictionsIn(one, block));
+}
+
+function contradictionsIn(part: Part, block: Place): Problem[] {
+  return AT_LEAST.flatMap(([continuous, momentary]) => {
+    const low = part.declared(continuous);
+    const high = part.declared(momentary);
+    if (!low || !high || !equal(low.dimension, high.dimension) || low.value <= high.value) return [];
+    const place = [high, low].map((figure) => figure.place).find((one) => one && isWithin(one, block));
+    if (!place) return [];
+    const description = `${momentary} is ${stated(high)}, less than ${continuous}, ${stated(low)}: one of the two is wrong`;
+    return [{ ...problem(IMPLAUSIBLE_VALUE, description, place), severity: 'warning' as const }];
+  });
+}
+
+const stated = ({ value, unit }: Figure): string => formatValue(value, unit);

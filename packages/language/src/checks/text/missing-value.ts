@@ -1,3 +1,19 @@
+/** Something needed is missing. What a first result needs and nobody has stated is found here, once per block; what a line lacks, by its reader. */
+import { AstUtils } from 'langium';
+import { isProperty, isRail, type Line, type Part as PartNode, type Rail } from '../../grammar/generated/ast.ts';
+import { intendedProperty } from '../../model/intent.ts';
+import { partOf } from '../../model/parts.ts';
+import { LIBRARY_SCHEME } from '../../resolve/keys.ts';
+import { lookupOf } from '../../resolve/linker.ts';
+import { chainOf } from '../../syntax/chain.ts';
+import { isUnset } from '../../syntax/clauses.ts';
+import { entriesOfBuild } from '../../syntax/entries.ts';
+import type { Place } from '../../syntax/place.ts';
+import type { Problem } from '../../syntax/problem.ts';
+import { placeOfFeature } from '../../syntax/source.ts';
+import { schemaOf } from '../../vocabulary/properties.ts';
+import type { BlockSchema, Property } from '../../vocabulary/schema.ts';
+import { article, listed, problem } from './problem-text.ts';
 import type { TextCheck } from './text-check.ts';
 
 export const MISSING_VALUE: TextCheck = {
@@ -14,3 +30,102 @@ export const MISSING_VALUE: TextCheck = {
     passes: `motor Clad like M1805 { kv: 2550 rpm/V }`,
   },
 };
+
+export function missingInPart(node: PartNode): Problem | undefined {
+  const lacking = lackingIn(node);
+  if (node.name === undefined || lacking.length === 0) return undefined;
+  const place = placeOfFeature(node, 'name');
+  if (!isOnlyCopied(node)) return problem(MISSING_VALUE, `${node.name} still needs ${listed(lacking, 'and')}`, place);
+  // A build that names packs may be meant to fly: that it does not as it is must not look like an all-clear.
+  const hasPacks = node.kind === 'build' && entriesOfBuild(node).some(({ word }) => word === 'pack');
+  if (!hasPacks) return undefined;
+  const description = `${node.name} itself lacks ${listed(lacking, 'and')} and is not judged; builds that are like it may bring that along`;
+  return { ...problem(MISSING_VALUE, description, place), severity: 'hint' };
+}
+
+/** A part of the library, such as a stator without its winding, is completed by a part that is like it. */
+export function missingInLibraryPart(used: PartNode, place: Place): Problem | undefined {
+  if (AstUtils.getDocument(used).uri.scheme !== LIBRARY_SCHEME) return undefined;
+  const lacking = lackingIn(used);
+  if (lacking.length === 0) return undefined;
+  const description = `${used.name} still needs ${listed(lacking, 'and')}: write ${article(used.kind)} ${used.kind} that is like ${used.name}`;
+  return problem(MISSING_VALUE, description, place);
+}
+
+export function missingInRail(rail: Rail, board: PartNode): Problem | undefined {
+  const chain = chainOf(board);
+  if (chain.broken || rail.name === undefined) return undefined;
+  const schema = schemaOf('rail');
+  const same = chain.parts.flatMap((part) => part.lines.filter(isRail)).filter((other) => other.name === rail.name);
+  const blocks = same.map((other) => other.lines);
+  const lacking = lackingOf(schema, statedIn(blocks, schema)).map(inWords);
+  if (lacking.length === 0 || isOnlyCopied(board)) return undefined;
+  return problem(
+    MISSING_VALUE,
+    `rail ${rail.name} still needs ${listed(lacking, 'and')}`,
+    placeOfFeature(rail, 'name'),
+  );
+}
+
+/** Others are like it and nobody uses it as it is: then it may be incomplete. */
+function isOnlyCopied(node: PartNode): boolean {
+  const document = AstUtils.getDocument(node);
+  return lookupOf(document)?.index.isOnlyCopied(node, document.uri.toString()) ?? false;
+}
+
+const lackingIn = (node: PartNode): string[] => lackingProperties(node).map(inWords);
+
+/** The lines that a part or build still needs; none where an ancestor is missing. */
+export function lackingProperties(node: PartNode): Property[] {
+  const chain = chainOf(node);
+  if (chain.broken) return [];
+  const schema = schemaOf(node.kind);
+  const blocks = chain.parts.map((part) => part.lines);
+  const stated = statedIn(blocks, schema);
+  if (node.kind === 'build') for (const word of takenAway(node, stated)) stated.delete(word);
+  const part = partOf(node);
+  const isNeedless = ({ unlessZero }: Property) => unlessZero !== undefined && part.declared(unlessZero)?.value === 0;
+  for (const property of Object.values(schema.properties)) if (isNeedless(property)) stated.add(property.name);
+  return lackingOf(schema, stated);
+}
+
+/** Words of which nothing is left after `without` and `none`. */
+function takenAway(build: PartNode, stated: ReadonlySet<string>): string[] {
+  const schema = schemaOf('build');
+  const kept = new Set(entriesOfBuild(build).map((entry) => entry.word));
+  const isHalfWritten = (word: string) =>
+    build.lines.some((line) => !isProperty(line) && intendedProperty(line, schema) === word);
+  return [...stated].filter(
+    (word) => schema.properties[word]?.shape === 'part' && !kept.has(word) && !isHalfWritten(word),
+  );
+}
+
+/** The nearest block decides: `none` takes back what the base states. Misspelt words count as stated: their own finding is enough. */
+function statedIn(blocks: readonly (readonly Line[])[], schema: BlockSchema): Set<string> {
+  const stated = new Map<string, boolean>();
+  for (const block of blocks) {
+    const own = new Map<string, boolean>();
+    for (const line of block) {
+      const property = intendedProperty(line, schema);
+      if (property === undefined) continue;
+      // `pack: none` and a pack behind it: what is inherited goes, and a new one comes.
+      own.set(property, own.get(property) === true || !(isProperty(line) && isUnset(line)));
+    }
+    for (const [property, isStated] of own) if (!stated.has(property)) stated.set(property, isStated);
+  }
+  return new Set([...stated].filter(([, isStated]) => isStated).map(([property]) => property));
+}
+
+const lackingOf = (schema: BlockSchema, stated: ReadonlySet<string>): Property[] =>
+  Object.values(schema.properties).filter((property) => isLacking(property, stated));
+
+function isLacking(property: Property, stated: ReadonlySet<string>): boolean {
+  if (stated.has(property.name)) return false;
+  if (property.required) return true;
+  return property.requiredUnless !== undefined && !property.requiredUnless.some((other) => stated.has(other));
+}
+
+function inWords(property: Property): string {
+  const others = property.requiredUnless ?? [];
+  return others.length > 0 ? `${property.name} (or ${others.join(' or ')})` : property.name;
+}

@@ -31,16 +31,20 @@ export const rewrite = (place: Place, newText: string, title?: string): ProblemF
   isCertain: true,
 });
 
-/** `a, b or c` */
-export function either(words: readonly string[]): string {
+/** `a, b or c`, `a, b and c` */
+export function listed(words: readonly string[], joiner: 'and' | 'or'): string {
   if (words.length <= 1) return words[0] ?? '';
-  return `${words.slice(0, -1).join(', ')} or ${words.at(-1)}`;
+  return `${words.slice(0, -1).join(', ')} ${joiner} ${words.at(-1)}`;
 }
+
+export const either = (words: readonly string[]): string => listed(words, 'or');
 
 /** `a` or `an` before a word. */
 export function article(word: string): string {
   return /^[aeiou]/i.test(word) ? 'an' : 'a';
 }
+
+export const withArticle = (word: string): string => `${article(word)} ${word}`;
 
 /** The first sentence of a description, to be used inside another one. */
 export function described(description: string): string {

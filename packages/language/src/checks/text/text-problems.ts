@@ -7,16 +7,16 @@ import { isWithin } from '../../syntax/place.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { placeOf } from '../../syntax/source.ts';
 import { fileProblems } from './block-problems.ts';
-import { contradictions } from './contradictions.ts';
 import { boardProblems, craftProblems } from './craft-problems.ts';
 import { formerNameProblems } from './former-name.ts';
+import { contradictions } from './implausible-value.ts';
 import { logProblems } from './log-problems.ts';
+import { missingInPart, missingInRail } from './missing-value.ts';
 import { newerVersion } from './newer-version.ts';
 import { flatten } from './problem-text.ts';
-import { missingInPart, missingInRail } from './required-problems.ts';
 import { missingRows, rowsProblems } from './row-problems.ts';
 import { shortlistProblems } from './shortlist-problems.ts';
-import { syntaxProblems } from './syntax-problems.ts';
+import { syntaxProblems } from './syntax.ts';
 
 /** `builds`: the document's builds, assembled. Names that refer to nothing are found elsewhere. */
 export function textProblems(

@@ -6,6 +6,7 @@ import { type BuildOptions, build } from 'esbuild';
 import ts from 'typescript';
 import { commitOf } from './commit.ts';
 import { noticesOf, packageFolders } from './notices.ts';
+import { CHOICE_STYLE } from './src/report/decide/choice-sections.ts';
 import { CONTENT_STYLE } from './src/report/present/page.ts';
 import { CHART_STYLE } from './src/report/sheet/charts/chart.ts';
 
@@ -78,8 +79,8 @@ writeFileSync(`${here}THIRD-PARTY-NOTICES`, noticesOf(packageFolders(here, metaf
 writeFileSync(`${dist}/server-contains.json`, JSON.stringify(packageFolders(here, server.metafile)));
 copyFileSync(fileURLToPath(new URL('../../LICENSE', import.meta.url)), `${here}LICENSE`);
 
-// How a sheet looks, for an editor that shows one; the colours are its own.
-writeFileSync(`${dist}/sheet.css`, CHART_STYLE + CONTENT_STYLE);
+// How a sheet and the candidates of a shortlist look, for an editor that shows them; the colours are its own.
+writeFileSync(`${dist}/sheet.css`, CHART_STYLE + CONTENT_STYLE + CHOICE_STYLE);
 
 // The library's types, which need no others: what it imports shows in none of its signatures.
 const library = readFileSync(modules.index, 'utf8');

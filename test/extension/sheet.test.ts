@@ -6,7 +6,7 @@ import { patchOf } from '../../packages/extension/view/patch.ts';
 
 describe('messages of a view', () => {
   it('are taken when they have the right shape, and nothing more of them', () => {
-    expect(fromView({ type: 'ready', more: 1 })).toEqual({ type: 'ready' });
+    for (const type of ['ready', 'stop', 'again']) expect(fromView({ type, more: 1 })).toEqual({ type });
     const go = { type: 'go', section: 'fly', target: 2 };
     expect(fromView({ ...go, uri: 'file:///etc/passwd' })).toEqual(go);
   });
@@ -33,6 +33,13 @@ describe('messages of a view', () => {
     expect(toView({ ...show, note: 'late' })).toBeDefined();
     for (const wrong of [{ note: 1 }, { sections: 'all' }, { sections: [{ id: 'fly' }] }, { subject: 'Rafter' }])
       expect(toView({ ...show, ...wrong })).toBeUndefined();
+  });
+
+  it('shows how far something is in words only', () => {
+    const busy = { type: 'busy', words: 'Judging candidates: 64 of 10,001' };
+    expect(toView(busy)).toBe(busy);
+    expect(toView({ type: 'busy' })).toBeDefined();
+    expect(toView({ type: 'busy', words: 64 })).toBeUndefined();
   });
 
   it('brings back a subject that was kept, or none', () => {

@@ -98,7 +98,11 @@ describe('the packed extension', () => {
 
   it('is started by its own files and by nothing else, and reads no other program to start', () => {
     const { activationEvents } = JSON.parse(plain.text('package.json'));
-    expect(activationEvents).toEqual(['onLanguage:fettle', 'onWebviewPanel:fettle.sheet']);
+    expect(activationEvents).toEqual([
+      'onLanguage:fettle',
+      'onWebviewPanel:fettle.sheet',
+      'onWebviewPanel:fettle.choice',
+    ]);
     // The client alone: the server is a process of its own, which nobody waits for.
     const required = [...plain.text('dist/client.js').matchAll(/\brequire\("([^"]+)"\)/g)].map(([, name = '']) => name);
     const builtin = createRequire(import.meta.url)('node:module').builtinModules as readonly string[];

@@ -209,6 +209,7 @@ test('a result is explained by formula, numbers and source, down to the results 
     'fettle.explain',
     'fettle.compare',
     'fettle.choose',
+    'fettle.take',
     'fettle.try',
     'fettle.sensitivity',
   ]);

@@ -1,36 +1,15 @@
 import { window } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import type { AnswerPages } from './answer-pages.ts';
-import { asSubject, fieldsOf, type Subject } from './sheet/messages.ts';
+import { asShortlist, asSubject, fieldsOf, type Shortlist, type Subject } from './sheet/messages.ts';
 import { subjectOf } from './sheet/open-sheet.ts';
 
 export const SHOW_CHOICE = 'fettle.showChoice';
 export const TRY_LINES = 'fettle.tryLines';
 export const SHOW_STEPS = 'fettle.showSteps';
 
-interface Shortlist {
-  readonly uri: string;
-  readonly shortlist: string;
-}
-
-/** The candidates of a shortlist, with the front as a picture. */
-export const CHOICES: AnswerPages<Shortlist> = {
-  scheme: 'fettle-choice',
-  command: SHOW_CHOICE,
-  ask: 'fettle.choose',
-  meant: shortlistOf,
-  read: asShortlist,
-  title: ({ shortlist }) => `${shortlist}, candidates`,
-  otherwise: 'Nothing to choose',
-};
-
-function asShortlist(value: unknown): Shortlist | undefined {
-  const { uri, shortlist } = fieldsOf(value);
-  return typeof uri === 'string' && typeof shortlist === 'string' ? { uri, shortlist } : undefined;
-}
-
 /** What the lens names; of the file in front the shortlist at the cursor, or the one that is picked. */
-async function shortlistOf(asked: unknown): Promise<Shortlist | undefined> {
+export async function shortlistOf(asked: unknown): Promise<Shortlist | undefined> {
   const named = asShortlist(asked);
   if (named) return named;
   const editor = window.activeTextEditor;

@@ -3,13 +3,14 @@ import { type BaseLanguageClient, type Position, ReferencesRequest } from 'vscod
 import { ADD_MEASURED, addMeasured } from './add-measured.ts';
 import { provideAnswerPages } from './answer-pages.ts';
 import type { CheckedFiles } from './checked.ts';
-import { CHOICES, SHOW_CHOICE, SHOW_STEPS, steps, TRY_LINES, trials } from './choices.ts';
+import { SHOW_CHOICE, SHOW_STEPS, shortlistOf, steps, TRY_LINES, trials } from './choices.ts';
 import { COMPARE_COMMITTED, provideComparisons } from './committed.ts';
 import { EXPLANATIONS, SHOW_EXPLANATION } from './explanations.ts';
 import { COMPARE_PACKS, packComparisons } from './packs.ts';
 import { fieldsOf } from './sheet/messages.ts';
 import { subjectOf } from './sheet/open-sheet.ts';
-import { Sheets } from './sheet/sheets.ts';
+import { CHOICE, SHEET } from './sheet/view-kinds.ts';
+import { Views } from './sheet/views.ts';
 
 const OPEN_SHEET = 'fettle.openSheet';
 const SHOW_USES = 'fettle.showUses';
@@ -34,19 +35,24 @@ export function offerClientCommands(
   client: BaseLanguageClient,
   checked: CheckedFiles,
 ): Disposable[] {
-  const sheets = new Sheets(context, client, checked);
+  const sheets = new Views(SHEET, context, client, checked);
+  const choices = new Views(CHOICE, context, client, checked);
   return [
     sheets,
+    choices,
     addMeasured(client),
     ...provideAnswerPages(EXPLANATIONS, client, checked),
     ...provideAnswerPages(packComparisons(client), client, checked),
-    ...provideAnswerPages(CHOICES, client, checked),
     ...provideAnswerPages(trials(client), client, checked),
     ...provideAnswerPages(steps(client), client, checked),
     ...provideComparisons(client),
     commands.registerCommand(OPEN_SHEET, async (requested: unknown) => {
       const subject = await subjectOf(requested, client);
       if (subject !== undefined) sheets.open(subject);
+    }),
+    commands.registerCommand(SHOW_CHOICE, async (requested: unknown) => {
+      const shortlist = await shortlistOf(requested);
+      if (shortlist !== undefined) choices.open(shortlist);
     }),
     commands.registerCommand(SHOW_USES, (requested: unknown) => showUses(requested, client)),
     commands.registerCommand(RENAME_AT, (requested: unknown) => renameAt(requested, client)),

@@ -1,6 +1,6 @@
-/** A table is one stop of the tab key; arrows go from way to way inside it. */
+/** A table is one stop of the tab key; arrows go from button to button inside it. */
 
-const WAYS = '.way';
+const WAYS = 'button';
 
 export function takeOneStopATable(section: HTMLElement): void {
   for (const table of section.querySelectorAll('table')) {
@@ -29,14 +29,17 @@ function neighbourOf(way: HTMLElement, key: string): HTMLElement | undefined {
   if (key === 'ArrowDown' || key === 'ArrowUp') {
     const rows = [...(row.closest('table')?.rows ?? [])];
     const others = key === 'ArrowDown' ? rows.slice(rows.indexOf(row) + 1) : rows.slice(0, rows.indexOf(row)).reverse();
-    return first(others.map((other) => other.cells[cell.cellIndex]));
+    const number = waysIn(cell).indexOf(way);
+    const cells = others.map((other) => waysIn(other.cells[cell.cellIndex]));
+    const [next = []] = cells.filter((ways) => ways.length > 0);
+    return next[number] ?? next[0];
   }
-  const cells = [...row.cells];
-  if (key === 'ArrowRight') return first(cells.slice(cell.cellIndex + 1));
-  if (key === 'ArrowLeft') return first(cells.slice(0, cell.cellIndex).reverse());
+  const ways = waysIn(row);
+  if (key === 'ArrowRight') return ways[ways.indexOf(way) + 1];
+  if (key === 'ArrowLeft') return ways[ways.indexOf(way) - 1];
   return undefined;
 }
 
-function first(cells: readonly (HTMLTableCellElement | undefined)[]): HTMLElement | undefined {
-  return cells.flatMap((cell) => cell?.querySelector<HTMLElement>(WAYS) ?? [])[0];
-}
+const waysIn = (element: HTMLElement | undefined): HTMLElement[] => [
+  ...(element?.querySelectorAll<HTMLElement>(WAYS) ?? []),
+];

@@ -1,5 +1,5 @@
-/** Draws a build sheet inside its view: puts in what changed, keeps place, focus and what is folded open, and reports what is chosen. */
-import { type FromView, fieldsOf, type ShowMessage, toView } from '../src/sheet/messages.ts';
+/** Draws a build sheet, or the candidates of a shortlist, inside its view: puts in what changed, keeps place, focus and what is folded open, and reports what is chosen. */
+import { type BusyMessage, type FromView, fieldsOf, type ShowMessage, toView } from '../src/sheet/messages.ts';
 import { moveFocus, takeOneStopATable } from './keys.ts';
 import { patchOf } from './patch.ts';
 
@@ -12,6 +12,7 @@ declare function acquireVsCodeApi(): {
 const host = acquireVsCodeApi();
 const sheet = elementById('sheet');
 const note = elementById('note');
+const busy = elementById('busy');
 const reported = elementById('told');
 const shown = new Map<string, string>();
 /** How far it was scrolled before the view was taken down; used once. */
@@ -24,7 +25,8 @@ let isHeld = false;
 addEventListener('message', ({ data }) => {
   const message = toView(data);
   if (message === undefined) return;
-  if (isHeld) waiting = message;
+  if (message.type === 'busy') showBusy(message);
+  else if (isHeld) waiting = message;
   else show(message);
 });
 addEventListener('pointerdown', () => {
@@ -32,6 +34,9 @@ addEventListener('pointerdown', () => {
 });
 for (const end of ['pointerup', 'pointercancel', 'blur']) addEventListener(end, () => setTimeout(release));
 addEventListener('scroll', () => keep({ scrolled: scrollY }), { passive: true });
+busy.querySelector('button')?.addEventListener('click', () => {
+  host.postMessage({ type: busy.classList.contains('stopped') ? 'again' : 'stop' });
+});
 sheet.addEventListener('click', choose);
 sheet.addEventListener('keydown', moveFocus);
 host.postMessage({ type: 'ready' });
@@ -64,16 +69,25 @@ function show({ subject, sections, note: words }: ShowMessage): void {
   if (filled.length > 0 || words !== undefined) send(words);
 }
 
+function showBusy({ words, isStopped = false }: BusyMessage): void {
+  busy.hidden = words === undefined;
+  busy.classList.toggle('stopped', isStopped);
+  sheet.ariaBusy = String(words !== undefined && !isStopped);
+  const [state, button] = [busy.querySelector('span'), busy.querySelector('button')];
+  if (state) state.textContent = words ?? '';
+  if (button) button.textContent = isStopped ? 'Judge them' : 'Stop';
+}
+
 function release(): void {
   isHeld = false;
   if (waiting !== undefined) show(waiting);
   waiting = undefined;
 }
 
-/** For those who hear the sheet. */
+/** For those who hear the page. */
 function send(words: string | undefined): void {
   const verdict = sheet.querySelector('.verdict')?.textContent ?? '';
-  reported.textContent = `Sheet updated. ${verdict}. ${words ?? ''}`;
+  reported.textContent = `Page updated. ${verdict}. ${words ?? ''}`;
 }
 
 /** The one of that name, or a new one behind all others. */
@@ -104,6 +118,14 @@ function choose(event: MouseEvent): void {
   const { target } = event;
   // Words that were marked to be copied are no choice.
   if (!(target instanceof Element) || getSelection()?.isCollapsed === false) return;
+  const inPage = target.closest('a[href^="#"]')?.getAttribute('href');
+  if (inPage) {
+    event.preventDefault();
+    const to = document.getElementById(inPage.slice(1));
+    to?.scrollIntoView({ block: 'center' });
+    to?.focus({ preventScroll: true });
+    return;
+  }
   // A whole row, or a finding, leads where its name does.
   const row = target.closest('tr, li');
   const way = target.closest('[data-go]') ?? row?.querySelector('th [data-go], .quiet [data-go]');

@@ -19,7 +19,7 @@ interface Places {
 
 export class Sheet {
   readonly #places: Places;
-  #follower: SheetFollower | undefined;
+  #follower: SheetFollower<Subject> | undefined;
   #builds: readonly BuildSummary[] = [];
   #uri = '';
 
@@ -64,10 +64,17 @@ export class Sheet {
     this.#drawChoice();
   }
 
-  #followerOf(subject: Subject): SheetFollower {
+  #followerOf(subject: Subject): SheetFollower<Subject> {
     const { client, frame } = this.#places;
     return new SheetFollower(subject, {
-      request: (of, quick) => client.request<object, SheetAnswer>('fettle/sheet', { ...of, quick }),
+      kind: 'build',
+      isQuickFirst: true,
+      nameOf: ({ build }) => build,
+      renamed: (of, build) => ({ ...of, build }),
+      request: async (of, quick) => {
+        const { sheet, builds } = await client.request<object, SheetAnswer>('fettle/sheet', { ...of, quick });
+        return { names: builds, ...(sheet && { page: { ...sheet, title: sheet.title ?? sheet.build } }) };
+      },
       isOvertaken: (error) => OVERTAKEN.includes((error as { code?: unknown } | null)?.code),
       isVisible: () => true,
       show: (message) => frame.contentWindow?.postMessage(message, location.origin),
@@ -83,6 +90,8 @@ export class Sheet {
       this.#places.explain({ ...subject, ...target });
       return;
     }
+    // Rows are of shortlists.
+    if ('row' in target) return;
     const { line, character } = target.range.start;
     this.#places.goTo(target.uri, line, character);
   }

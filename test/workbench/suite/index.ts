@@ -6,12 +6,20 @@ import { refactoringTests } from './refactorings.ts';
 import { requirementTests } from './requirements.ts';
 import { expectDefined, expectEqual, expectMatch, runAll, type Test } from './runner.ts';
 import { sheetTests } from './sheet.ts';
+import { shortlistTests } from './shortlist.ts';
 import { typingTests } from './typing.ts';
 import { codeOf, findings, open, positionOf, quickFixes, replace, until } from './workspace.ts';
 
 /** Loaded by the extension host of a workbench whose folder is a copy of the examples. */
 export function run(): Promise<void> {
-  const seen = [...typingTests, ...sheetTests, ...requirementTests, ...newBuildTests, ...firstStepTests];
+  const seen = [
+    ...typingTests,
+    ...sheetTests,
+    ...shortlistTests,
+    ...requirementTests,
+    ...newBuildTests,
+    ...firstStepTests,
+  ];
   return runAll([...tests, ...refactoringTests, ...(CAN_LOOK ? seen : [])]);
 }
 

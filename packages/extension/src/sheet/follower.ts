@@ -1,8 +1,8 @@
 /** What a view next to a text shows while the text changes: the same in every host. */
-import type { SheetAnswer, SheetSection, SheetTarget } from '../../../language/src/editor/requests/protocol.ts';
+import type { SheetSection, SheetTarget } from '../../../language/src/editor/requests/protocol.ts';
 import { reasonOf } from '../reason.ts';
 import { renamedTo } from './follow.ts';
-import { fromView, type ShowMessage, type Subject } from './messages.ts';
+import { type BusyMessage, type Followed, fromView, type ShowMessage } from './messages.ts';
 
 /** Without a key for so long, what was typed is drawn; and then, after a longer rest, what takes a search. */
 const PAUSE_MS = 120;
@@ -10,55 +10,82 @@ const REST_MS = 700;
 /** The sections that always report the file as it is now, also while the figures are those from before. */
 const ALWAYS_FRESH: ReadonlySet<string> = new Set(['head', 'findings']);
 
-export interface SheetHost {
-  /** `fettle/sheet`. */
-  request(subject: Subject, quick: boolean): Promise<SheetAnswer>;
+/** What is shown of a subject: nothing where its file has none of that name. */
+export interface Shown {
+  readonly page?: { readonly title: string; readonly isComplete: boolean; readonly sections: readonly SheetSection[] };
+  /** All of that sort in the file: shows what one was renamed to. */
+  readonly names: readonly string[];
+}
+
+/** A request while it runs. */
+export interface Running {
+  /** Its answer is no longer wanted. */
+  readonly signal: AbortSignal;
+  /** How far it is. */
+  report(words: string): void;
+  /** Part of the answer. */
+  partly(sections: readonly SheetSection[]): void;
+}
+
+export interface SheetHost<About extends Followed> {
+  /** @param quick without what has to be searched for */
+  request(subject: About, quick: boolean, running: Running): Promise<Shown>;
+  nameOf(subject: About): string;
+  renamed(subject: About, name: string): About;
+  /** Build, shortlist. */
+  readonly kind: string;
+  /** A quick answer comes first. */
+  readonly isQuickFirst: boolean;
   /** The request was dropped because something was typed meanwhile. */
   isOvertaken(error: unknown): boolean;
   /** A hidden sheet is drawn when it comes back. */
   isVisible(): boolean;
-  show(message: ShowMessage): void;
+  show(message: ShowMessage | BusyMessage): void;
   showTitle(title: string): void;
-  go(target: SheetTarget, subject: Subject): void;
+  go(target: SheetTarget, subject: About): void;
 }
 
-/** The sheet of one build, requested again whenever its text may have changed. */
-export class SheetFollower {
-  readonly #host: SheetHost;
-  #current: Subject;
+/** The page of one subject, requested again whenever its text may have changed. */
+export class SheetFollower<About extends Followed> {
+  readonly #host: SheetHost<About>;
+  #current: About;
   #sections: readonly SheetSection[] = [];
-  /** The file's builds when the sheet was drawn last. */
-  #builds: readonly string[] = [];
+  /** What the file had when the page was drawn last. */
+  #names: readonly string[] = [];
   #note: string | undefined;
   #latest = 0;
+  #running: AbortController | undefined;
+  #isBusy = false;
   #timer: ReturnType<typeof setTimeout> | undefined;
 
-  constructor(subject: Subject, host: SheetHost) {
+  constructor(subject: About, host: SheetHost<About>) {
     this.#host = host;
     this.#current = subject;
   }
 
-  get subject(): Subject {
+  get subject(): About {
     return this.#current;
   }
 
   /** The file was checked anew, is gone, or has moved. */
-  changed(subject: Subject = this.#current): void {
+  changed(subject: About = this.#current): void {
     this.#current = subject;
-    this.#latest++;
-    if (this.#host.isVisible()) this.#after(PAUSE_MS, () => this.#refresh(true));
+    this.#drop();
+    if (this.#host.isVisible()) this.#after(PAUSE_MS, () => this.#refresh(this.#host.isQuickFirst));
   }
 
-  /** Another build: nothing of the one before is kept. */
-  follow(subject: Subject): void {
+  /** Another one: nothing of the one before is kept. */
+  follow(subject: About): void {
     this.#sections = [];
-    this.#builds = [];
+    this.#names = [];
     this.changed(subject);
   }
 
   /** Nothing is requested or shown any more. */
   forget(): void {
     clearTimeout(this.#timer);
+    this.#isBusy = false;
+    this.#drop();
     // Equal to nothing: an answer that still arrives is dropped.
     this.#latest = Number.NaN;
   }
@@ -68,7 +95,13 @@ export class SheetFollower {
     const received = fromView(message);
     if (received?.type === 'ready') {
       if (this.#sections.length > 0) this.#show(this.#note);
-      this.#after(0, () => this.#refresh(true));
+      this.#after(0, () => this.#refresh(this.#host.isQuickFirst));
+    } else if (received?.type === 'stop') {
+      clearTimeout(this.#timer);
+      this.#drop();
+      this.#busy({ words: 'Stopped.', isStopped: true });
+    } else if (received?.type === 'again') {
+      this.#after(0, () => this.#refresh(false));
     } else if (received?.type === 'go') {
       const { targets } = this.#sections.find(({ id }) => id === received.section) ?? {};
       const target = targets?.[received.target];
@@ -81,37 +114,62 @@ export class SheetFollower {
     this.#timer = setTimeout(() => void act(), milliseconds);
   }
 
+  /** The answer to what was requested last is no longer wanted. */
+  #drop(): void {
+    this.#latest++;
+    this.#running?.abort();
+    this.#running = undefined;
+    this.#busy({});
+  }
+
   /** @param quick what has to be searched for comes after a rest. */
   async #refresh(quick: boolean): Promise<void> {
-    const request = ++this.#latest;
+    this.#drop();
+    const request = this.#latest;
+    this.#running = new AbortController();
+    const isLatest = () => request === this.#latest;
+    const running: Running = {
+      signal: this.#running.signal,
+      report: (words) => isLatest() && this.#busy({ words }),
+      partly: (sections) => isLatest() && this.#sections.length === 0 && this.#draw(sections),
+    };
     try {
-      const answer = await this.#host.request(this.#current, quick);
-      if (request !== this.#latest) return;
+      const answer = await this.#host.request(this.#current, quick, running);
+      if (!isLatest()) return;
+      this.#busy({});
       this.#take(answer);
       if (quick) this.#after(REST_MS, () => this.#refresh(false));
     } catch (error) {
-      if (request !== this.#latest) return;
+      if (!isLatest()) return;
+      this.#busy({});
       if (this.#host.isOvertaken(error)) this.#after(REST_MS, () => this.#refresh(quick));
-      else this.#stay(`The sheet cannot be updated: ${reasonOf(error)}.`);
+      else this.#stay(`This page cannot be updated: ${reasonOf(error)}.`);
     }
   }
 
-  #take({ sheet, builds }: SheetAnswer): void {
-    const { build } = this.#current;
-    if (sheet === undefined) {
-      const name = renamedTo(build, this.#builds, builds);
-      if (name === undefined) this.#stay(`${fileName(this.#current.uri)} has no build ${build} now.`);
-      else this.changed({ ...this.#current, build: name });
+  /** Nothing is sent that changes nothing. */
+  #busy(state: Omit<BusyMessage, 'type'>): void {
+    const isBusy = state.words !== undefined;
+    if (isBusy || this.#isBusy) this.#host.show({ type: 'busy', ...state });
+    this.#isBusy = isBusy;
+  }
+
+  #take({ page, names }: Shown): void {
+    const name = this.#host.nameOf(this.#current);
+    if (page === undefined) {
+      const now = renamedTo(name, this.#names, names);
+      if (now === undefined) this.#stay(`${fileName(this.#current.uri)} has no ${this.#host.kind} ${name} now.`);
+      else this.changed(this.#host.renamed(this.#current, now));
       return;
     }
-    this.#builds = builds;
-    this.#host.showTitle(sheet.title ?? sheet.build);
+    this.#names = names;
+    this.#host.showTitle(page.title);
     const hasFigures = this.#sections.some(({ id }) => !ALWAYS_FRESH.has(id));
-    if (sheet.isComplete || !hasFigures) {
-      this.#sections = sheet.sections;
+    if (page.isComplete || !hasFigures) {
+      this.#sections = page.sections;
       this.#show();
     } else {
-      const fresh = sheet.sections.filter(({ id }) => ALWAYS_FRESH.has(id));
+      const fresh = page.sections.filter(({ id }) => ALWAYS_FRESH.has(id));
       this.#sections = [...fresh, ...this.#sections.filter(({ id }) => !ALWAYS_FRESH.has(id))];
       this.#show('A line cannot be read yet. The figures are those of the last complete text.');
     }
@@ -123,10 +181,14 @@ export class SheetFollower {
 
   #show(note?: string): void {
     this.#note = note;
+    this.#draw(this.#sections, note);
+  }
+
+  #draw(sections: readonly SheetSection[], note?: string): void {
     this.#host.show({
       type: 'show',
       subject: this.#current,
-      sections: this.#sections.map(({ id, html }) => ({ id, html })),
+      sections: sections.map(({ id, html }) => ({ id, html })),
       ...(note !== undefined && { note }),
     });
   }

@@ -1,41 +1,65 @@
-/** What passes between a sheet and the view that draws it. The view shows texts that others wrote: whatever comes from it is looked at first. */
+/** What passes between a sheet, or the candidates of a shortlist, and the view that draws it. The view shows texts that others wrote: whatever comes from it is looked at first. */
 
-/** A build: the subject of a sheet. Kept by the view over a reload of the window. */
-export interface Subject {
+/** What a view is about. Kept by the view over a reload of the window. */
+export interface Followed {
   readonly uri: string;
+}
+
+/** A build: the subject of a sheet. */
+export interface Subject extends Followed {
   readonly build: string;
+}
+
+export interface Shortlist extends Followed {
+  readonly shortlist: string;
 }
 
 export interface ShowMessage {
   readonly type: 'show';
-  readonly subject: Subject;
+  readonly subject: Followed;
   readonly sections: readonly { readonly id: string; readonly html: string }[];
   /** Why these are not the figures of what is in the file now. */
   readonly note?: string;
 }
 
+/** Something is computed that takes a while, or was until somebody stopped it; no words when it is done. */
+export interface BusyMessage {
+  readonly type: 'busy';
+  readonly words?: string;
+  readonly isStopped?: boolean;
+}
+
 export type FromView =
   | { readonly type: 'ready' }
+  | { readonly type: 'stop' }
+  /** What was stopped is to be computed. */
+  | { readonly type: 'again' }
   /** Somebody chose what leads somewhere. */
   | { readonly type: 'go'; readonly section: string; readonly target: number };
 
 export function fromView(message: unknown): FromView | undefined {
   const { type, section, target } = fieldsOf(message);
-  if (type === 'ready') return { type };
+  if (type === 'ready' || type === 'stop' || type === 'again') return { type };
   const isGo = type === 'go' && typeof section === 'string' && Number.isInteger(target);
   return isGo ? { type, section, target: target as number } : undefined;
 }
 
-export function toView(message: unknown): ShowMessage | undefined {
-  const { type, sections, note, subject } = fieldsOf(message);
-  const isShow =
-    type === 'show' && Array.isArray(sections) && sections.every(isSection) && asSubject(subject) !== undefined;
+export function toView(message: unknown): ShowMessage | BusyMessage | undefined {
+  const { type, sections, note, subject, words } = fieldsOf(message);
+  if (type === 'busy') return words === undefined || typeof words === 'string' ? (message as BusyMessage) : undefined;
+  const isAbout = typeof fieldsOf(subject).uri === 'string';
+  const isShow = type === 'show' && Array.isArray(sections) && sections.every(isSection) && isAbout;
   return isShow && (note === undefined || typeof note === 'string') ? (message as ShowMessage) : undefined;
 }
 
 export function asSubject(value: unknown): Subject | undefined {
   const { uri, build } = fieldsOf(value);
   return typeof uri === 'string' && typeof build === 'string' ? { uri, build } : undefined;
+}
+
+export function asShortlist(value: unknown): Shortlist | undefined {
+  const { uri, shortlist } = fieldsOf(value);
+  return typeof uri === 'string' && typeof shortlist === 'string' ? { uri, shortlist } : undefined;
 }
 
 function isSection(value: unknown): boolean {

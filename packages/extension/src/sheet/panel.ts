@@ -1,22 +1,30 @@
 import { commands, type Disposable, ViewColumn, type WebviewPanel, window } from 'vscode';
-import { type BaseLanguageClient, type Location, LSPErrorCodes, ResponseError } from 'vscode-languageclient';
-import { type SheetTarget, sheetRequest } from '../../../language/src/editor/requests/protocol.ts';
+import {
+  type BaseLanguageClient,
+  ExecuteCommandRequest,
+  type Location,
+  LSPErrorCodes,
+  ResponseError,
+} from 'vscode-languageclient';
+import type { SheetTarget } from '../../../language/src/editor/requests/protocol.ts';
 import { SHOW_EXPLANATION } from '../explanations.ts';
 import { reasonOf } from '../reason.ts';
 import { fileName, SheetFollower } from './follower.ts';
-import type { Subject } from './messages.ts';
+import type { Followed } from './messages.ts';
+import type { ViewKind } from './view-kinds.ts';
 
-/** The sheet of one build next to its text. */
-export class SheetPanel implements Disposable {
+/** The page of one subject next to its text. */
+export class ViewPanel<About extends Followed> implements Disposable {
   readonly panel: WebviewPanel;
   readonly #client: BaseLanguageClient;
-  readonly #follower: SheetFollower;
+  readonly #follower: SheetFollower<About>;
 
-  constructor(panel: WebviewPanel, subject: Subject, client: BaseLanguageClient) {
+  constructor(panel: WebviewPanel, subject: About, kind: ViewKind<About>, client: BaseLanguageClient) {
     this.panel = panel;
     this.#client = client;
     this.#follower = new SheetFollower(subject, {
-      request: (of, quick) => client.sendRequest(sheetRequest, { ...of, quick }),
+      ...kind,
+      request: (of, quick, running) => kind.request(client, of, quick, running),
       isOvertaken,
       isVisible: () => panel.visible,
       show: (message) => void panel.webview.postMessage(message),
@@ -26,16 +34,20 @@ export class SheetPanel implements Disposable {
       go: (target, of) => void this.#go(target, of),
     });
     panel.onDidDispose(() => this.#follower.forget());
-    panel.onDidChangeViewState(() => this.changed());
+    let wasVisible = panel.visible;
+    panel.onDidChangeViewState(() => {
+      if (panel.visible && !wasVisible) this.changed();
+      wasVisible = panel.visible;
+    });
     panel.webview.onDidReceiveMessage((message: unknown) => this.#follower.receive(message));
   }
 
-  get subject(): Subject {
+  get subject(): About {
     return this.#follower.subject;
   }
 
   /** The file was checked anew, is gone, or has moved. */
-  changed(subject?: Subject): void {
+  changed(subject?: About): void {
     this.#follower.changed(subject);
   }
 
@@ -43,25 +55,38 @@ export class SheetPanel implements Disposable {
     this.panel.dispose();
   }
 
-  async #go(target: SheetTarget, subject: Subject): Promise<void> {
+  async #go(target: SheetTarget, subject: About): Promise<void> {
     if ('result' in target) {
       await commands.executeCommand(SHOW_EXPLANATION, { ...subject, ...target }, this.#columnOfTexts);
-      return;
-    }
-    try {
+    } else if ('row' in target) {
+      await this.#take({ ...subject, ...target });
+    } else {
       await this.#reveal(target);
+    }
+  }
+
+  /** A row of a shortlist is written into its build, where one sees it. */
+  async #take(row: object): Promise<void> {
+    try {
+      const request = { command: 'fettle.take', arguments: [row] };
+      await this.#reveal((await this.#client.sendRequest(ExecuteCommandRequest.type, request)) as Location);
     } catch (error) {
-      void window.showWarningMessage(`${fileName(target.uri)} cannot be opened: ${reasonOf(error)}`);
+      void window.showWarningMessage(`Nothing was taken: ${reasonOf(error)}.`);
     }
   }
 
   async #reveal(target: Location): Promise<void> {
     const { uri, range } = this.#client.protocol2CodeConverter.asLocation(target);
     const shown = window.visibleTextEditors.find(({ document }) => document.uri.toString() === uri.toString());
-    await window.showTextDocument(uri, { selection: range, viewColumn: shown?.viewColumn ?? this.#columnOfTexts });
+    const viewColumn = shown?.viewColumn ?? this.#columnOfTexts;
+    try {
+      await window.showTextDocument(uri, { selection: range, viewColumn });
+    } catch (error) {
+      void window.showWarningMessage(`${fileName(target.uri)} cannot be opened: ${reasonOf(error)}`);
+    }
   }
 
-  /** Whatever is opened leaves the sheet in sight. */
+  /** Whatever is opened leaves the page in sight. */
   get #columnOfTexts(): ViewColumn {
     return this.panel.viewColumn === ViewColumn.One ? ViewColumn.Beside : ViewColumn.One;
   }

@@ -19,11 +19,9 @@ import { soundFixes } from '../checks/sound-fixes.ts';
 import { readDocument } from '../checks/text/read-document.ts';
 import type { File } from '../grammar/generated/ast.ts';
 import type { Build } from '../model/build.ts';
-import { readShortlist } from '../model/shortlists.ts';
 import type { FettleIndex } from '../resolve/name-index.ts';
-import { documentOf as documentOfNode, fileOf } from '../syntax/nodes.ts';
+import { fileOf } from '../syntax/nodes.ts';
 import { CannotChoose } from '../trial/candidates.ts';
-import { editsFor } from '../trial/take.ts';
 import { upperFirst } from '../vocabulary/words.ts';
 import { acceptingOf } from './accept-actions.ts';
 import type { ClientCommands } from './client-commands.ts';
@@ -35,7 +33,8 @@ import type { EditorServices, EngineServices } from './engine/editor-services.ts
 import { documentOf, toTextEdits } from './places.ts';
 import { REFACTORING_KINDS, Refactorings } from './refactor/offers.ts';
 import { inOtherUnits, measuredToday, missingLines } from './refactorings.ts';
-import { lastChosen } from './requests/choose-request.ts';
+import type { Choices } from './requests/choices.ts';
+import { takingOf } from './requests/take-row.ts';
 import { tryActions } from './try-actions.ts';
 
 /** More than these nobody reads in a list. */
@@ -50,6 +49,7 @@ export class FettleCodeActions implements CodeActionProvider {
   readonly #validator: FindingsValidator;
   readonly #index: FettleIndex;
   readonly #client: ClientCommands;
+  readonly #choices: Choices;
   readonly #form: ClientForm;
   readonly #refactorings: Refactorings;
   readonly #cures = new WeakMap<Finding, Fix[]>();
@@ -62,6 +62,7 @@ export class FettleCodeActions implements CodeActionProvider {
     this.#validator = services.validation.DocumentValidator;
     this.#index = services.shared.workspace.IndexManager;
     this.#client = services.shared.lsp.ClientCommands;
+    this.#choices = services.shared.lsp.Choices;
     this.#form = services.shared.lsp.ClientForm;
     this.#refactorings = new Refactorings(services.shared);
     services.shared.lsp.LanguageServer.onInitialize((params) => {
@@ -96,20 +97,13 @@ export class FettleCodeActions implements CodeActionProvider {
     return fileOf(document).parts.flatMap((part) => {
       const lines = part.$cstNode?.range;
       if (part.kind !== 'shortlist' || part.name === undefined || !lines || !touches(lines, range)) return [];
-      const { version } = document.textDocument;
-      const chosen = lastChosen(document.uri.toString(), part.name, version);
-      const base = readShortlist(part).build;
-      const home = base && documentOfNode(base);
-      if (!chosen || !base || !home) return [];
-      return chosen.rows.slice(0, MOST_TAKINGS).flatMap((row): CodeAction[] => {
+      const chosen = this.#choices.last(document.uri.toString(), part.name);
+      return (chosen?.rows ?? []).slice(0, MOST_TAKINGS).flatMap((row): CodeAction[] => {
         try {
-          const edits = editsFor(base, row.choices).map(({ place, newText }) => ({
-            range: { start: home.textDocument.positionAt(place.start), end: home.textDocument.positionAt(place.end) },
-            newText,
-          }));
-          if (edits.length === 0) return [];
-          const title = `Take ${row.rank}: ${row.label} in ${base.name}`;
-          return [{ title, kind: CodeActionKind.QuickFix, edit: { changes: { [home.uri.toString()]: edits } } }];
+          const taking = takingOf(part, row);
+          if (!taking || taking.edits.length === 0) return [];
+          const { title, edits, at } = taking;
+          return [{ title, kind: CodeActionKind.QuickFix, edit: { changes: { [at.uri]: [...edits] } } }];
         } catch (error) {
           // What is in no file yet cannot be taken.
           if (error instanceof CannotChoose) return [];

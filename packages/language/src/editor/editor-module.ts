@@ -50,6 +50,7 @@ import {
 } from './navigation.ts';
 import { FettleRename } from './rename.ts';
 import { reporting } from './reporting.ts';
+import { Choices } from './requests/choices.ts';
 import { FettleCommands } from './requests/commands.ts';
 import { FettleSemanticTokens } from './semantic-tokens.ts';
 import { FettleSignatureHelp } from './signature-help.ts';
@@ -60,6 +61,7 @@ const sharedModule = (
   reviewer: Reviewer | undefined,
 ): Module<EngineServices, PartialLangiumSharedServices & EditorAddedSharedServices> => ({
   lsp: {
+    Choices: (services) => new Choices(services),
     Committed: (services) => new Committed(services, reviewer),
     LanguageServer: (services) => new FettleLanguageServer(services),
     DocumentUpdateHandler: (services) => new UpdateHandler(services),

@@ -23,7 +23,7 @@ import type { Committed } from './committed/committed.ts';
 import { sortedBySetting } from './diagnostics/shown-findings.ts';
 import type { FindingsValidator } from './diagnostics/validator.ts';
 import type { EditorServices, EngineServices } from './engine/editor-services.ts';
-import { lastChosen } from './requests/choose-request.ts';
+import type { Choices } from './requests/choices.ts';
 
 /** The data of a lens of a part until it is resolved. */
 interface UsedPart {
@@ -40,6 +40,7 @@ export class FettleLenses implements CodeLensProvider {
   readonly #documents: EngineServices['workspace']['LangiumDocuments'];
   readonly #client: ClientCommands;
   readonly #committed: Committed;
+  readonly #choices: Choices;
   readonly #validator: FindingsValidator;
   readonly #configuration: EngineServices['workspace']['ConfigurationProvider'];
 
@@ -48,6 +49,7 @@ export class FettleLenses implements CodeLensProvider {
     this.#documents = services.shared.workspace.LangiumDocuments;
     this.#client = services.shared.lsp.ClientCommands;
     this.#committed = services.shared.lsp.Committed;
+    this.#choices = services.shared.lsp.Choices;
     this.#validator = services.validation.DocumentValidator;
     this.#configuration = services.shared.workspace.ConfigurationProvider;
   }
@@ -81,7 +83,7 @@ export class FettleLenses implements CodeLensProvider {
 
   #ofShortlist(document: LangiumDocument, { name = '' }: Part, range: Range): CodeLens[] {
     const asked = { uri: document.uri.toString(), shortlist: name };
-    const chosen = lastChosen(asked.uri, name, document.textDocument.version);
+    const chosen = this.#choices.last(asked.uri, name);
     const command = this.#client.command(SHOW_CHOICE, chosen ? passWords(chosen) : 'show candidates', asked);
     const better = chosen && betterWords(chosen);
     return [

@@ -3,7 +3,6 @@ import type { Connection } from 'vscode-languageserver';
 import { type ClientCapabilities, CodeLensRefreshRequest } from 'vscode-languageserver-protocol';
 import { wantsPull } from './diagnostics/publisher.ts';
 import type { EngineServices } from './engine/editor-services.ts';
-import { onChosen } from './requests/choose-request.ts';
 import { checkedNotification } from './requests/protocol.ts';
 
 /**
@@ -32,7 +31,7 @@ export function requestRefresh(connection: Connection, services: EngineServices)
     connection.languages.diagnostics.refresh().catch((error) => console.warn('The client did not refresh:', error));
   });
 
-  onChosen(services, () => {
+  services.lsp.Choices.onFound(() => {
     if (capabilities.workspace?.codeLens?.refreshSupport !== true) return;
     connection
       .sendRequest(CodeLensRefreshRequest.type)

@@ -52,6 +52,8 @@ export interface Space {
   readonly count: number;
   /** What was left out, in sentences. */
   readonly notes: readonly string[];
+  /** Addresses of all files that were read: as long as they stay, so does what is found. */
+  readonly files: ReadonlySet<string>;
   candidate(index: number): Candidate;
 }
 
@@ -98,7 +100,9 @@ export async function spaceOf(
   const appended = textFor(base, thinned);
   const trial = await withAppended(services, document, appended.text);
   const built = builtFrom(trial, appended, base, shortlist.requirements);
-  return { shortlist, ...built, notes };
+  const { LangiumDocuments } = trial.services.shared.workspace;
+  const files = new Set([...LangiumDocuments.all].map(({ uri }) => uri.toString()));
+  return { shortlist, ...built, notes, files };
 }
 
 /** Candidates of a build that is not read in full would be judged without what is missing. */
@@ -189,7 +193,7 @@ function builtFrom(
   { wanted, made, boards }: Appended,
   base: PartNode,
   requirements: Shortlist['requirements'],
-): Omit<Space, 'shortlist' | 'notes'> {
+): Omit<Space, 'shortlist' | 'notes' | 'files'> {
   const nodes = boards.map(({ name }) => partNamed(document, 'build', name)).filter((node) => node !== undefined);
   const [first] = nodes;
   if (!first) throw new Error(`${base.name} was not read again`);

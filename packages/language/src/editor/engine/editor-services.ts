@@ -9,6 +9,7 @@ import type { DiagnosticsPublisher } from '../diagnostics/publisher.ts';
 import type { FindingsValidator } from '../diagnostics/validator.ts';
 import type { Writing } from '../diagnostics/writing.ts';
 import type { FettleLenses } from '../lenses.ts';
+import type { Choices } from '../requests/choices.ts';
 import type { ClientConfiguration } from './configuration.ts';
 import type { OpenTexts } from './open-texts.ts';
 import type { PositionUnits } from './position-units.ts';
@@ -22,6 +23,7 @@ export interface EditorAddedSharedServices {
     readonly Writing: Writing;
     readonly ClientCommands: ClientCommands;
     readonly Committed: Committed;
+    readonly Choices: Choices;
     readonly PositionUnits: PositionUnits;
   };
   readonly workspace: {

@@ -3,10 +3,13 @@ import { ErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
 import type { EngineServices } from '../engine/editor-services.ts';
 import { buildsOf } from './builds-request.ts';
 import { documentAt, whenChecked } from './checked-documents.ts';
+import { choiceOf } from './choice-request.ts';
+import { isChooseArguments } from './choose-request.ts';
 import { measuredBlockOf } from './measured-request.ts';
 import { newBuildOf } from './new-build-request.ts';
 import {
   buildsRequest,
+  choiceRequest,
   measuredRequest,
   newBuildRequest,
   requirementsRequest,
@@ -38,6 +41,12 @@ export function answerOwnRequests(connection: Connection, services: EngineServic
       return sheetOf(documentAt(services, params.uri), params, LangiumDocuments);
     }),
   );
+  connection.onRequest(choiceRequest, (params, cancellation) => {
+    if (!isChooseArguments(params)) {
+      throw new ResponseError(ErrorCodes.InvalidParams, 'the shortlist is missing: { uri, shortlist }');
+    }
+    return choiceOf(services, params, cancellation, connection);
+  });
   connection.onRequest(measuredRequest, (params, cancellation) =>
     whenChecked(services, cancellation, () => {
       if (typeof params?.build !== 'string') {

@@ -1,20 +1,21 @@
-/** The commands `fettle.choose` and `fettle.try`: a shortlist's candidates, and a build with other lines, in Markdown. */
+/** The commands `fettle.choose`, `fettle.take` and `fettle.try`: a shortlist's candidates, one of them, and a build with other lines. */
 import type { CancellationToken } from 'vscode-languageserver';
-import { LSPErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
+import type { Location } from 'vscode-languageserver-types';
 import type { Assessment } from '../../analysis/assessment.ts';
 import { checkDocument } from '../../checks/run.ts';
 import { readDocument } from '../../checks/text/read-document.ts';
-import { Cancelled, type Chosen, choose } from '../../report/decide/choice.ts';
 import { chosenMarkdown } from '../../report/decide/choice-text.ts';
 import { frontPicture } from '../../report/decide/front-chart.ts';
 import { triedOf } from '../../report/decide/tried.ts';
 import { triedMarkdown } from '../../report/decide/tried-text.ts';
 import { prose } from '../../report/present/markdown-safe.ts';
-import { CannotChoose, spaceOf } from '../../trial/candidates.ts';
+import { CannotChoose } from '../../trial/candidates.ts';
 import { buildWith, CannotTry } from '../../trial/lines.ts';
 import { partNamed } from '../../trial/trial.ts';
+import type { ClientEdits } from '../client-edits.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
 import { buildIn, documentAt, refuse, whenChecked } from './checked-documents.ts';
+import { takingOf } from './take-row.ts';
 
 export interface ChooseArguments {
   readonly uri: string;
@@ -28,46 +29,53 @@ export interface TryArguments {
   readonly lines: readonly string[];
 }
 
-/** What was last found of a shortlist, for edits that take one of its rows: as long as the text is the one it was found in. */
-const found = new Map<string, { readonly version: number; readonly chosen: Chosen }>();
-const MOST_KEPT = 8;
-
-/** Of a server: what a shortlist’s lens shows has changed. */
-const listeners = new WeakMap<EngineServices, () => void>();
-
-export function onChosen(services: EngineServices, listener: () => void): void {
-  listeners.set(services, listener);
+export interface TakeArguments {
+  readonly uri: string;
+  readonly shortlist: string;
+  /** Its label, as `TakeTarget` has it. */
+  readonly row: string;
 }
-
-export const lastChosen = (uri: string, name: string, version: number): Chosen | undefined => {
-  const known = found.get(`${uri}#${name}`);
-  return known?.version === version ? known.chosen : undefined;
-};
 
 export async function chooseIn(
   services: EngineServices,
-  { uri, shortlist: name }: ChooseArguments,
+  asked: ChooseArguments,
   cancellation: CancellationToken,
 ): Promise<string> {
-  const { document, node } = await whenChecked(services, cancellation, () => {
-    const asked = documentAt(services, uri);
-    const part = partNamed(asked, 'shortlist', name) ?? refuse(`no shortlist ${name} in ${uri}`);
-    return { document: asked, node: part };
+  const chosen = await services.lsp.Choices.of(asked, cancellation);
+  const name = prose(asked.shortlist);
+  const picture = frontPicture(chosen);
+  const image = picture ? `![${name}](${asAddress(picture)})\n\n` : '';
+  const take = chosen.rows.length > 0 ? `\nTo take one: the quick fixes at \`${name}\` in the text.\n` : '';
+  return `# ${name}\n\n${image}${chosenMarkdown(chosen)}${take}`;
+}
+
+/** Writes a row into the build, by an edit that the client applies; returns where. */
+export async function takeRow(
+  services: EngineServices,
+  client: ClientEdits,
+  { uri, shortlist: name, row: label }: TakeArguments,
+  cancellation: CancellationToken,
+): Promise<Location> {
+  const { title, build, edits, at } = await whenChecked(services, cancellation, () => {
+    const node = partNamed(documentAt(services, uri), 'shortlist', name) ?? refuse(`no shortlist ${name} in ${uri}`);
+    const chosen =
+      services.lsp.Choices.last(uri, name) ??
+      refuse(`a text has changed since the candidates of ${name} were judged: show them again, then take one`);
+    const row = chosen.rows.find((one) => one.label === label) ?? refuse(`${name} has no candidate “${label}”`);
+    return asRefusal(() => takingOf(node, row)) ?? refuse(`${name} names no build that is known`);
   });
-  const { version } = document.textDocument;
+  if (edits.length === 0) return refuse(`${build} has ${label} already`);
+  if (!client.areApplied)
+    return refuse(`the editor applies no edits of the server: the quick fixes at ${name} take a row as well`);
+  const failure = await client.apply(title, at.uri, edits);
+  return failure === undefined ? at : refuse(`the editor did not apply the edit: ${failure}`);
+}
+
+/** What is in no file yet cannot be written into a build. */
+function asRefusal<T>(taken: () => T): T {
   try {
-    const space = await spaceOf({ shared: services }, document, node);
-    const chosen = await choose(space, { isCancelled: () => cancellation.isCancellationRequested });
-    found.delete(`${uri}#${name}`);
-    if (found.size >= MOST_KEPT) found.delete(found.keys().next().value ?? '');
-    found.set(`${uri}#${name}`, { version, chosen });
-    listeners.get(services)?.();
-    const picture = frontPicture(chosen);
-    const image = picture ? `![${prose(name)}](${asAddress(picture)})\n\n` : '';
-    const take = chosen.rows.length > 0 ? `\nTo take one: the quick fixes at \`${name}\` in the text.\n` : '';
-    return `# ${prose(name)}\n\n${image}${chosenMarkdown(chosen)}${take}`;
+    return taken();
   } catch (error) {
-    if (error instanceof Cancelled) throw new ResponseError(LSPErrorCodes.RequestCancelled, 'cancelled');
     if (error instanceof CannotChoose) return refuse(error.message);
     throw error;
   }
@@ -115,6 +123,11 @@ type Given<T> = Partial<Record<keyof T, unknown>>;
 export function isChooseArguments(value: unknown): value is ChooseArguments {
   const { uri, shortlist } = (value ?? {}) as Given<ChooseArguments>;
   return typeof uri === 'string' && typeof shortlist === 'string';
+}
+
+export function isTakeArguments(value: unknown): value is TakeArguments {
+  const { row } = (value ?? {}) as Given<TakeArguments>;
+  return isChooseArguments(value) && typeof row === 'string';
 }
 
 export function isTryArguments(value: unknown): value is TryArguments {

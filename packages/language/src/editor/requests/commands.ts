@@ -1,10 +1,11 @@
-/** The commands of `workspace/executeCommand`: each answers Markdown, from the text as typed. */
+/** The commands of `workspace/executeCommand`: all but the one that edits answer Markdown, from the text as typed. */
 import type { ExecuteCommandHandler } from 'langium/lsp';
 import type { CancellationToken } from 'vscode-languageserver';
 import { ErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
+import { ClientEdits } from '../client-edits.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
 import { whenChecked } from './checked-documents.ts';
-import { chooseIn, isChooseArguments, isTryArguments, tryIn } from './choose-request.ts';
+import { chooseIn, isChooseArguments, isTakeArguments, isTryArguments, takeRow, tryIn } from './choose-request.ts';
 import { compare, isCompareArguments } from './compare-request.ts';
 import { explain, isExplainArguments } from './explain-request.ts';
 import { isSensitivityArguments, sensitivityIn } from './sensitivity-request.ts';
@@ -12,15 +13,18 @@ import { isSensitivityArguments, sensitivityIn } from './sensitivity-request.ts'
 const EXPLAIN = 'fettle.explain';
 const COMPARE = 'fettle.compare';
 const CHOOSE = 'fettle.choose';
+const TAKE = 'fettle.take';
 const TRY = 'fettle.try';
 const SENSITIVITY = 'fettle.sensitivity';
 
 export class FettleCommands implements ExecuteCommandHandler {
-  readonly commands = [EXPLAIN, COMPARE, CHOOSE, TRY, SENSITIVITY];
+  readonly commands = [EXPLAIN, COMPARE, CHOOSE, TAKE, TRY, SENSITIVITY];
   readonly #services: EngineServices;
+  readonly #client: ClientEdits;
 
   constructor(services: EngineServices) {
     this.#services = services;
+    this.#client = new ClientEdits(services);
   }
 
   async executeCommand(name: string, given: unknown[], cancellation: CancellationToken): Promise<unknown> {
@@ -29,6 +33,10 @@ export class FettleCommands implements ExecuteCommandHandler {
     if (name === CHOOSE) {
       if (isChooseArguments(asked)) return chooseIn(this.#services, asked, cancellation);
       throw new ResponseError(ErrorCodes.InvalidParams, `${CHOOSE} takes { uri, shortlist }`);
+    }
+    if (name === TAKE) {
+      if (isTakeArguments(asked)) return takeRow(this.#services, this.#client, asked, cancellation);
+      throw new ResponseError(ErrorCodes.InvalidParams, `${TAKE} takes { uri, shortlist, row }`);
     }
     if (name === TRY) {
       if (isTryArguments(asked)) return tryIn(this.#services, asked, cancellation);

@@ -1,5 +1,5 @@
 /** Requests beyond the protocol, for an editor's own views. `reference/protocol.md` describes them; a test compares the two. */
-import { NotificationType, RequestType } from 'vscode-languageserver-protocol';
+import { NotificationType, type ProgressToken, RequestType } from 'vscode-languageserver-protocol';
 import type { Location, Range } from 'vscode-languageserver-types';
 
 export interface BuildSummary {
@@ -100,7 +100,12 @@ export interface DerivationTarget {
   readonly result: string;
 }
 
-export type SheetTarget = Location | DerivationTarget;
+/** A candidate of a shortlist, which `fettle.take` writes into its build. */
+export interface TakeTarget {
+  readonly row: string;
+}
+
+export type SheetTarget = Location | DerivationTarget | TakeTarget;
 
 /** One question and its answer. */
 export interface SheetSection {
@@ -128,6 +133,33 @@ export interface SheetAnswer {
   readonly builds: readonly string[];
 }
 
+/** Which shortlist. */
+export interface ChoiceParams {
+  readonly uri: string;
+  readonly shortlist: string;
+  /** How many candidates are judged is reported here, where it takes longer than an instant. */
+  readonly workDoneToken?: ProgressToken;
+  /** The best candidates so far are sent here meanwhile, as `ChoiceSections`. */
+  readonly partialResultToken?: ProgressToken;
+}
+
+export interface ChoiceSections {
+  readonly sections: readonly SheetSection[];
+}
+
+/** The candidates of a shortlist, as sections like those of a sheet. */
+export interface ShortlistChoice extends ChoiceSections {
+  readonly shortlist: string;
+  readonly title?: string;
+}
+
+export interface ChoiceAnswer {
+  /** Absent where the file has no such shortlist. */
+  readonly choice?: ShortlistChoice;
+  /** The file's shortlists: shows what a shortlist was renamed to. */
+  readonly shortlists: readonly string[];
+}
+
 /** Every build of the workspace, by file, then line. */
 export const buildsRequest = new RequestType<Record<string, never>, { builds: BuildSummary[] }, void>('fettle/builds');
 
@@ -138,7 +170,11 @@ export const requirementsRequest = new RequestType<{ uri: string }, Requirements
 export const statusRequest = new RequestType<StatusParams, StatusAnswer, void>('fettle/status');
 
 /** What `fettle sheet` shows of a build, section by section. */
+/** What `fettle sheet` shows of a build, section by section. */
 export const sheetRequest = new RequestType<SheetParams, SheetAnswer, void>('fettle/sheet');
+
+/** What `fettle choose` shows of a shortlist, section by section. It reads a copy of the text: edits do not wait for it. */
+export const choiceRequest = new RequestType<ChoiceParams, ChoiceAnswer, void>('fettle/choice');
 
 /** Files that were checked anew or are gone: answers about them may be out of date. */
 export const checkedNotification = new NotificationType<{ uris: string[] }>('fettle/checked');

@@ -1,18 +1,16 @@
 /** The sheet of a build for an editor's view: the sections of `fettle sheet`, with the lines they lead to. */
 
-import { type LangiumDocument, type LangiumDocuments, URI, UriUtils } from 'langium';
+import type { LangiumDocument, LangiumDocuments } from 'langium';
 import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
 import { readDocument } from '../../checks/text/read-document.ts';
 import type { File } from '../../grammar/generated/ast.ts';
 import { failuresOf } from '../../report/checked.ts';
-import { type Markup, markup } from '../../report/present/markup.ts';
 import { sheetData } from '../../report/sheet/sheet-data.ts';
-import { SHEET_SECTIONS, type Ways } from '../../report/sheet/sheet-sections.ts';
-import { LIBRARY_SCHEME } from '../../resolve/keys.ts';
-import type { Place } from '../../syntax/place.ts';
+import { SHEET_SECTIONS } from '../../report/sheet/sheet-sections.ts';
 import { terminalSafe } from '../../syntax/terminal-safe.ts';
-import { documentOf, rangeOf } from '../places.ts';
-import type { SheetAnswer, SheetParams, SheetSection, SheetTarget } from './protocol.ts';
+import { rangeOf } from '../places.ts';
+import { Links } from './links.ts';
+import type { SheetAnswer, SheetParams, SheetSection } from './protocol.ts';
 
 export function sheetOf(
   document: LangiumDocument<File>,
@@ -66,37 +64,4 @@ function sectionsOf(
     const html = of(data, links);
     return html === undefined ? [] : [{ id, html: html.text, targets: links.targets }];
   });
-}
-
-/** A link has the number of its target: the view that shows it never has to be believed about a file. */
-class Links implements Ways {
-  readonly targets: SheetTarget[] = [];
-  readonly #documents: LangiumDocuments;
-
-  constructor(documents: LangiumDocuments) {
-    this.#documents = documents;
-  }
-
-  where(place: Place): string {
-    const document = documentOf(place, this.#documents);
-    const name = UriUtils.basename(URI.parse(place.uri));
-    return document === undefined ? name : `${name}:${rangeOf(document, place.start, place.end).start.line + 1}`;
-  }
-
-  readonly toPlace = ({ uri, start, end }: Place): Markup | undefined => {
-    const document = this.#documents.getDocument(URI.parse(uri));
-    // Nobody can open the library.
-    if (document === undefined || document.uri.scheme === LIBRARY_SCHEME) {
-      return undefined;
-    }
-    return this.#to({ uri, range: rangeOf(document, start, end) });
-  };
-
-  toDerivation(pack: string, result: string): Markup {
-    return this.#to({ pack, result });
-  }
-
-  #to(target: SheetTarget): Markup {
-    return markup` data-go="${this.targets.push(target) - 1}"`;
-  }
 }

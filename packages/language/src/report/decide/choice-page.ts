@@ -10,7 +10,13 @@ const STYLE = `${CHOICE_STYLE}
 `;
 
 const nowhere = () => undefined;
-const NO_WAYS: ChoiceWays = { toShortlist: nowhere, toBuild: nowhere, toPart: nowhere, toTake: nowhere };
+const NO_WAYS: ChoiceWays = {
+  toShortlist: nowhere,
+  toBuild: nowhere,
+  toPart: nowhere,
+  toTake: nowhere,
+  toChange: nowhere,
+};
 
 export function chosenHtml(chosen: Chosen): string {
   const sections = CHOICE_SECTIONS.flatMap(({ of }) => of(chosen, NO_WAYS) ?? []).map((one) => markup`${one}\n`);

@@ -1,10 +1,11 @@
 /** The sections of a choice as HTML: put together to a page by the command, shown one by one by an editor. */
 import type { Place } from '../../syntax/place.ts';
+import { formatValue } from '../../units/print.ts';
 import { type Content, type Markup, markup } from '../present/markup.ts';
 import { plural } from '../present/report-words.ts';
 import { COMPUTED_BY } from '../present/version.ts';
 import { link } from '../sheet/sheet-sections.ts';
-import type { Chosen, Judged, Row } from './choice.ts';
+import type { Chosen, Interim, Judged, Row } from './choice.ts';
 import { chanceWords, differenceWords, groupWords, levelWords, surelyWords } from './choice-text.ts';
 import { frontFigure } from './front-chart.ts';
 
@@ -14,6 +15,8 @@ export interface ChoiceWays {
   toBuild(): Markup | undefined;
   toPart(place: Place): Markup | undefined;
   toTake(row: Row): Markup | undefined;
+  /** The line of the build that would change. */
+  toChange(row: Row): Markup | undefined;
 }
 
 /** On top of the look of all pages. */
@@ -46,7 +49,7 @@ export const CHOICE_STYLE = `
 }
 `;
 
-export const rowId = ({ rank }: Row): string => `row-${rank}`;
+const rowId = ({ rank }: Row): string => `row-${rank}`;
 
 interface ChoiceSection {
   readonly id: string;
@@ -117,12 +120,17 @@ function candidates(chosen: Chosen, ways: ChoiceWays): Markup {
   return markup`<section><h2>${title}</h2>
 <div class="scroll" tabindex="0" role="group" aria-label="Candidates"><table class="choices"><caption>Candidates, each compared with today’s build</caption>
 <thead><tr><th scope="col">candidate</th>${heads}${last}</tr></thead>
-${todayRow(chosen, warns)}${bodies}</table></div><p class="quiet">${TABLE_NOTE}</p></section>`;
+${todayRow(chosen, warns)}${bodies}</table></div><p class="quiet">${TABLE_NOTE}${rows.some(isMade) ? ` ${MADE_NOTE}` : ''}</p></section>`;
 }
 
 const NONE_PASSES = 'No candidate passes: there is nothing to choose. The reasons above are counted.';
 const TABLE_NOTE =
   'Differences are from today’s build; their ± leaves out what both have in common. Those in bold are larger than their own ±. The percentage is the chance that a candidate is better.';
+
+const MADE_NOTE = 'Parts that exist in no file are taken once they are written into one.';
+
+const isMade = ({ choices }: Row): boolean =>
+  choices.some(({ axis, written }) => axis !== 'duty' && written === undefined);
 
 /** As it is, where none of the candidates is that. */
 function todayRow({ rows, today, build, preferences }: Chosen, warns: boolean): Markup | undefined {
@@ -155,11 +163,26 @@ function candidate(row: Row, chosen: Chosen, warns: boolean, ways: ChoiceWays): 
     const place = choice.written === undefined ? undefined : (choice.part ?? choice.option?.part)?.place;
     return markup`${i > 0 ? ' · ' : ''}${link(place && ways.toPart(place), choice.label)}`;
   });
-  const way = row.isToday ? undefined : ways.toTake(row);
-  const take =
-    way && markup`<br><button type="button" class="take"${way} aria-label="Take ${row.label}">Take this one</button>`;
+  const button = (way: Markup | undefined, words: string, look = '') =>
+    way && markup`<button type="button" class="${look}"${way} aria-label="${words}: ${row.label}">${words}</button>`;
+  const buttons = [
+    button(ways.toTake(row), 'Take this one', 'take'),
+    button(ways.toChange(row), 'Show in text', 'way'),
+  ];
+  const actions = buttons.some((one) => one) ? markup`<div class="actions">${buttons}</div>` : undefined;
   const today = row.isToday ? markup` <span class="today">today</span>` : undefined;
-  return markup`<tr id="${rowId(row)}" tabindex="-1"><th scope="row"><span class="rank">${row.rank}</span>${parts}${today}${take}</th>${cells}${warnings}</tr>\n`;
+  return markup`<tr id="${rowId(row)}" tabindex="-1"><th scope="row"><span class="rank">${row.rank}</span>${parts}${today}${actions}</th>${cells}${warnings}</tr>\n`;
+}
+
+/** While others are still judged: by values alone. */
+export function bestSoFar({ preferences, rows }: Interim): { readonly id: string; readonly html: Markup } {
+  const heads = preferences.map(({ label }) => markup`<th scope="col" class="number">${label}</th>`);
+  const lines = rows().map(
+    ({ label, values }) =>
+      markup`<tr><th scope="row">${label}</th>${values.map((value, i) => markup`<td class="number" data-of="${preferences[i]?.label}">${formatValue(value, preferences[i]?.unit ?? '')}</td>`)}</tr>\n`,
+  );
+  const html = markup`<section><h2>The best so far, without ±</h2><div class="scroll"><table class="choices"><caption>The best candidates so far</caption><thead><tr><th scope="col">candidate</th>${heads}</tr></thead><tbody>${lines}</tbody></table></div></section>`;
+  return { id: 'candidates', html };
 }
 
 function judgedWords(judged: Judged, unit: string, isMoreBetter: boolean): Content {

@@ -1,0 +1,166 @@
+/** A page that follows a text: what arrives late is dropped, what is no longer wanted is cancelled, and a search can be stopped. */
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { type Running, SheetFollower, type Shown } from '../../packages/extension/src/sheet/follower.ts';
+import type { BusyMessage, Shortlist, ShowMessage } from '../../packages/extension/src/sheet/messages.ts';
+
+interface Asked {
+  readonly running: Running;
+  readonly subject: Shortlist;
+  readonly answer: (shown: Shown) => Promise<void>;
+  readonly fail: (error: Error) => Promise<void>;
+}
+
+beforeEach(() => {
+  vi.useFakeTimers();
+});
+afterEach(() => {
+  vi.useRealTimers();
+});
+
+const OVERTAKEN = new Error('overtaken');
+const page = (html: string): Shown => ({
+  page: { title: 'Which', isComplete: true, sections: [{ id: 'candidates', html, targets: [] }] },
+  names: ['Which'],
+});
+
+function followed() {
+  const requests: Asked[] = [];
+  const messages: (ShowMessage | BusyMessage)[] = [];
+  const follower = new SheetFollower<Shortlist>(
+    { uri: 'file:///a.fettle', shortlist: 'Which' },
+    {
+      kind: 'shortlist',
+      isQuickFirst: false,
+      nameOf: ({ shortlist }) => shortlist,
+      renamed: (subject, shortlist) => ({ ...subject, shortlist }),
+      request: (subject, _quick, running) =>
+        new Promise((resolve, reject) => {
+          const settled = () => vi.advanceTimersByTimeAsync(0).then(() => undefined);
+          requests.push({
+            running,
+            subject,
+            answer: (shown) => {
+              resolve(shown);
+              return settled();
+            },
+            fail: (error) => {
+              reject(error);
+              return settled();
+            },
+          });
+        }),
+      isOvertaken: (error) => error === OVERTAKEN,
+      isVisible: () => true,
+      show: (message) => messages.push(message),
+      showTitle: () => undefined,
+      go: () => undefined,
+    },
+  );
+  const shown = () =>
+    messages
+      .flatMap((message) => (message.type === 'show' ? [message.sections.map(({ html }) => html).join()] : []))
+      .at(-1);
+  const busy = () => messages.flatMap((message) => (message.type === 'busy' ? [message.words] : [])).at(-1);
+  const rest = () => vi.advanceTimersByTimeAsync(1000).then(() => undefined);
+  return { follower, requests, messages, shown, busy, rest };
+}
+
+const at = (requests: readonly Asked[], index: number): Asked => {
+  const found = requests.at(index);
+  if (!found) throw new Error('nothing was requested');
+  return found;
+};
+
+describe('a followed page', () => {
+  it('shows the newest answer, in whatever order answers arrive', async () => {
+    const { follower, requests, shown, rest } = followed();
+    follower.receive({ type: 'ready' });
+    await rest();
+    follower.changed();
+    await rest();
+    expect(requests).toHaveLength(2);
+    expect(at(requests, 0).running.signal.aborted).toBe(true);
+    await at(requests, 1).answer(page('new'));
+    await at(requests, 0).answer(page('old'));
+    expect(shown()).toBe('new');
+  });
+
+  it('shows how far a search is and its best so far, until the answer is there', async () => {
+    const { follower, requests, messages, shown, busy, rest } = followed();
+    follower.receive({ type: 'ready' });
+    await rest();
+    const { running, answer } = at(requests, 0);
+    running.report('64 of 128');
+    running.partly([{ id: 'candidates', html: 'so far', targets: [] }]);
+    expect([busy(), shown()]).toEqual(['64 of 128', 'so far']);
+    await answer(page('whole'));
+    expect([busy(), shown()]).toEqual([undefined, 'whole']);
+    // Of what is shown already parts would be less; of what is no longer wanted nothing is shown.
+    follower.changed();
+    await rest();
+    at(requests, 1).running.partly([{ id: 'candidates', html: 'so far', targets: [] }]);
+    expect(shown()).toBe('whole');
+    const count = messages.length;
+    running.report('late');
+    expect(messages).toHaveLength(count);
+  });
+
+  it('stops a search when somebody wants that, and begins it again', async () => {
+    const { follower, requests, messages, shown, busy, rest } = followed();
+    follower.receive({ type: 'ready' });
+    await rest();
+    at(requests, 0).running.report('64 of 128');
+    follower.receive({ type: 'stop' });
+    expect(at(requests, 0).running.signal.aborted).toBe(true);
+    await at(requests, 0).answer(page('late'));
+    await rest();
+    expect(requests).toHaveLength(1);
+    expect(shown()).toBeUndefined();
+    expect(messages.at(-1)).toMatchObject({ type: 'busy', isStopped: true });
+    follower.receive({ type: 'again' });
+    await rest();
+    await at(requests, 1).answer(page('whole'));
+    expect([busy(), shown()]).toEqual([undefined, 'whole']);
+  });
+
+  it('keeps the figures and states why, where there is no answer; asks again where something was typed meanwhile', async () => {
+    const { follower, requests, messages, shown, rest } = followed();
+    follower.receive({ type: 'ready' });
+    await rest();
+    await at(requests, 0).answer(page('whole'));
+    follower.changed();
+    await rest();
+    await at(requests, 1).fail(new Error('Which varies nothing yet'));
+    expect(shown()).toBe('whole');
+    expect(messages.at(-1)).toMatchObject({ note: expect.stringMatching(/Which varies nothing yet.*last complete/) });
+    follower.changed();
+    await rest();
+    await at(requests, 2).fail(OVERTAKEN);
+    await rest();
+    expect(requests).toHaveLength(4);
+  });
+
+  it('goes with one that alone got another name', async () => {
+    const { follower, requests, rest } = followed();
+    follower.receive({ type: 'ready' });
+    await rest();
+    await at(requests, 0).answer(page('whole'));
+    follower.changed();
+    await rest();
+    await at(requests, 1).answer({ names: ['Other'] });
+    await rest();
+    expect(at(requests, 2).subject).toEqual({ uri: 'file:///a.fettle', shortlist: 'Other' });
+  });
+
+  it('sends nothing once it is closed', async () => {
+    const { follower, requests, messages, rest } = followed();
+    follower.receive({ type: 'ready' });
+    await rest();
+    at(requests, 0).running.report('64 of 128');
+    const count = messages.length;
+    follower.forget();
+    await at(requests, 0).answer(page('late'));
+    await rest();
+    expect(messages).toHaveLength(count);
+  });
+});

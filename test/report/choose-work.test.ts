@@ -23,6 +23,10 @@ vi.mock('../../packages/language/src/analysis/evaluate/evaluation.ts', async (or
   const real = await original<typeof import('../../packages/language/src/analysis/evaluate/evaluation.ts')>();
   return { ...real, evaluate: counted('evaluations', real.evaluate) };
 });
+vi.mock('../../packages/language/src/analysis/evaluate/under-limit.ts', async (original) => {
+  const real = await original<typeof import('../../packages/language/src/analysis/evaluate/under-limit.ts')>();
+  return { ...real, evaluateUnder: counted('evaluations', real.evaluateUnder) };
+});
 vi.mock('../../packages/language/src/analysis/setup/craft-setup.ts', async (original) => {
   const real = await original<typeof import('../../packages/language/src/analysis/setup/craft-setup.ts')>();
   return { ...real, setupTemplate: counted('templates', real.setupTemplate) };

@@ -47,6 +47,14 @@ build Craft {
 }
 `;
 
+/** With a flight in legs, which some packs are too small for. */
+const FLYING = `${PARTS.replace('  pack: Small\n', '  pack: Small\n  flight: Round\n')}
+flight Round {
+  leg: 20 s climb at 2 m/s
+  leg: 7 min hover
+}
+`;
+
 async function read(text: string) {
   const services = createFettleServices(EmptyFileSystem);
   const { LangiumDocumentFactory, LangiumDocuments, DocumentBuilder } = services.shared.workspace;
@@ -56,8 +64,8 @@ async function read(text: string) {
   return { services, document };
 }
 
-async function chosenFrom(shortlist: string, most?: number, others = ''): Promise<Chosen> {
-  const { services, document } = await read(`${PARTS}${others}\nshortlist Which {\n  for: Craft\n${shortlist}\n}\n`);
+async function chosenFrom(shortlist: string, most?: number, others = '', parts = PARTS): Promise<Chosen> {
+  const { services, document } = await read(`${parts}${others}\nshortlist Which {\n  for: Craft\n${shortlist}\n}\n`);
   const node = partNamed(document, 'shortlist', 'Which');
   if (!node) throw new Error('no shortlist');
   return choose(await spaceOf(services, document, node, most));
@@ -70,7 +78,10 @@ interface Spec {
   readonly duties: readonly number[];
   readonly requirements: readonly string[];
   readonly preferences: readonly string[];
+  readonly flies: boolean;
 }
+
+const partsOf = ({ flies }: Spec): string => (flies ? FLYING : PARTS);
 
 const linesOf = ({ motors, propellers, packs, duties, requirements, preferences }: Spec): string =>
   [
@@ -83,7 +94,8 @@ const linesOf = ({ motors, propellers, packs, duties, requirements, preferences 
   ].join('\n');
 
 /** Every combination as a build of the same file; which have no error, and what they are like compared with today's. */
-async function bruteForce({ motors, propellers, packs, duties, requirements, preferences }: Spec) {
+async function bruteForce(spec: Spec) {
+  const { motors, propellers, packs, duties, requirements, preferences } = spec;
   const combinations = motors.flatMap((motor) =>
     propellers.flatMap((propeller) =>
       packs.flatMap((pack) => duties.map((duty) => ({ motor, propeller, pack, duty }))),
@@ -97,7 +109,7 @@ async function bruteForce({ motors, propellers, packs, duties, requirements, pre
 ${requirements.map((text) => `  require ${text}`).join('\n')}
 }`,
   );
-  const { document } = await read(`${PARTS}\n${builds.join('\n')}`);
+  const { document } = await read(`${partsOf(spec)}\n${builds.join('\n')}`);
   const { builds: checked, findings } = checkDocument(readDocument(document));
   const assessmentOf = (name: string): Assessment => {
     const assessment = checked.find(({ build }) => build.name === name)?.assessments[0];
@@ -105,9 +117,14 @@ ${requirements.map((text) => `  require ${text}`).join('\n')}
     return assessment;
   };
   const today = assessmentOf('Craft');
+  const errors = new Map<string, number>();
   const passing = combinations.flatMap((combination, i) => {
     const name = `Craft_${i}`;
-    const isOut = findings.some((one) => one.build === name && one.severity === 'error' && one.accepted === undefined);
+    const ids = findings.flatMap(({ id, build, severity, accepted }) =>
+      build === name && severity === 'error' && accepted === undefined ? [id] : [],
+    );
+    for (const id of new Set(ids)) errors.set(id, (errors.get(id) ?? 0) + 1);
+    const isOut = ids.length > 0;
     const assessment = assessmentOf(name);
     const values = preferences.map((of) => assessment.results.get(of)?.estimate.value);
     if (isOut || values.includes(undefined)) return [];
@@ -128,7 +145,7 @@ ${requirements.map((text) => `  require ${text}`).join('\n')}
     preferences.length > 1
       ? passing.filter((one) => !passing.some((other) => isBetter(other.values, one.values)))
       : passing;
-  return { count: combinations.length, today, passing, best };
+  return { count: combinations.length, today, passing, best, errors };
 }
 
 const labelsOf = (rows: readonly { label: string }[]) => rows.map(({ label }) => label).sort();
@@ -153,16 +170,21 @@ describe('a shortlist against brute force', () => {
         0,
       ),
       preferences: draw() < 0.3 ? ['hover_time'] : ['hover_time', draw() < 0.5 ? 'thrust_to_weight' : 'all_up_weight'],
+      flies: i % 2 === 1,
     },
   ]);
 
   it.each(specs)('%i: the same pass, the same front, the same differences', async (_, spec) => {
-    const [chosen, brute] = [await chosenFrom(linesOf(spec)), await bruteForce(spec)];
+    const chosen = await chosenFrom(linesOf(spec), undefined, '', partsOf(spec));
+    const brute = await bruteForce(spec);
     expect(chosen.count).toBe(brute.count);
     expect(chosen.passing).toBe(brute.passing.length);
     expect(labelsOf(chosen.rows)).toEqual(labelsOf(brute.best));
     const rejected = chosen.rejected.reduce((sum, { count }) => sum + count, 0);
     expect(rejected + chosen.passing).toBe(chosen.count);
+    // Each reason is an error that the check reports of as many, and of all only one counts.
+    for (const { reason, count } of chosen.rejected)
+      if (/^[a-z-]+$/.test(reason)) expect(count, reason).toBeLessThanOrEqual(brute.errors.get(reason) ?? 0);
     for (const row of chosen.rows) {
       const written = brute.best.find(({ label }) => label === row.label);
       if (!written) throw new Error(`no ${row.label}`);
@@ -176,6 +198,15 @@ describe('a shortlist against brute force', () => {
         expect(difference?.plusMinus).toBeCloseTo(cell?.difference?.plusMinus ?? Number.NaN, 8);
       }
     }
+  });
+});
+
+describe('a flight in legs', () => {
+  it('rejects what cannot fly it', async () => {
+    const lines = '  vary: Small\n  vary: Middle\n  prefer: all_up_weight';
+    const chosen = await chosenFrom(lines, undefined, '', FLYING);
+    expect(chosen.rejected).toEqual([{ reason: 'flight-too-long', count: 1 }]);
+    expect(labelsOf(chosen.rows)).toEqual(['Middle']);
   });
 });
 

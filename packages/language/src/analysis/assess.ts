@@ -10,10 +10,10 @@ import { narrowedContributions } from './learn/narrowing.ts';
 import type { SetAside } from './learn/set-aside.ts';
 import { flownIn } from './results/flight-results.ts';
 import { overlappingOf } from './results/level-flight.ts';
-import { knownPrice, namedResults, resultsOnDemand, withPrice } from './results/named-results.ts';
+import { namedResults, withPrice } from './results/named-results.ts';
 import { PACK_MEASURES } from './results/part-measures.ts';
 import type { Measure } from './results/reading.ts';
-import { measuresOf, measuresOfParts, type Readings, readingsOf } from './results/readings.ts';
+import { measuresOf, type Readings, readingsOf } from './results/readings.ts';
 import { type SetupTemplate, setupTemplate } from './setup/craft-setup.ts';
 import { dryMass, massLines } from './setup/mass.ts';
 import { flightsOn } from './setup/optional.ts';
@@ -21,7 +21,7 @@ import { priceOf } from './setup/price-sum.ts';
 import type { Setup } from './setup/setup.ts';
 import { asItStands, type Deviations, fill, type Leaf, type Shifts, withDeviations } from './setup/template.ts';
 import { partDuty } from './uncertainty/model-form.ts';
-import { type Propagation, propagate, withoutUncertainty } from './uncertainty/propagate.ts';
+import { type Propagation, type Pulls, propagate, pullsOf, withoutUncertainty } from './uncertainty/propagate.ts';
 
 const known = new WeakMap<Build, Map<PackOption, Assessment>>();
 
@@ -29,13 +29,13 @@ const known = new WeakMap<Build, Map<PackOption, Assessment>>();
 export function assess(build: Build, option: PackOption): Assessment {
   const ofBuild = known.get(build) ?? new Map<PackOption, Assessment>();
   known.set(build, ofBuild);
-  const found = ofBuild.get(option) ?? compute(build, option, prepare(build, option), propagate);
+  const found = ofBuild.get(option) ?? compute(build, option, prepare(build, option), withErrors);
   ofBuild.set(option, found);
   return found;
 }
 
 /** A build and option as numbers, and the formulas they came from. */
-interface Numbers {
+export interface Numbers {
   readonly setup: Setup;
   /** Of the figures, by what was learnt. */
   readonly deviations?: Deviations;
@@ -48,7 +48,7 @@ interface Numbers {
 /** The latest ones: checks and searches need again what was just assessed. All of them would take too much memory. */
 let latest: { readonly build: Build; readonly option: PackOption; readonly numbers: Numbers } | undefined;
 
-function numbersOf(build: Build, option: PackOption): Numbers {
+export function numbersOf(build: Build, option: PackOption): Numbers {
   if (latest?.build === build && latest.option === option) return latest.numbers;
   const learnt = learntOn(build);
   const numbers = learnt
@@ -107,58 +107,9 @@ const solved = (numbers: Numbers, change = UNCHANGED): Prepared => ({
 export const assessPlainly = (build: Build, option: PackOption, change = UNCHANGED): Assessment =>
   compute(build, option, solved(numbersOf(build, option), change), withoutUncertainty);
 
-/**
- * A known craft under another duty limit: its numbers are read once, and so is the mass of its lines. Not remembered.
- * @param only these results, with their ±; else all without any ±
- */
-export function assessLimited(
-  { build, option: full }: Known,
-  option: PackOption,
-  only?: ReadonlySet<string>,
-): Assessment {
-  const numbers = numbersOf(build, full);
-  const { leaves, deviations, shifts, learnt, reasons } = numbers;
-  const { evaluation } = solved(numbers, withDuty(option.dutyLimit.value));
-  const all = readingsOf(build, full);
-  const readings = only ? { ...all, results: all.results.filter(({ name }) => only.has(name)) } : all;
-  const { inputs, estimates } = only
-    ? narrowed(propagate(leaves, evaluation, readings.results, deviations, shifts), learnt)
-    : withoutUncertainty(leaves, evaluation, measuresOfParts(readings));
-  const price = () => knownPrice(build, full);
-  return {
-    build,
-    option,
-    inputs,
-    ...(learnt && { learnt }),
-    ...(only
-      ? withPrice(price(), namedResults(readings, estimates, evaluation, reasons))
-      : resultsOnDemand(readings, evaluation, reasons, price)),
-    get masses() {
-      return massesOf(build, full, numbers);
-    },
-    ...ofParts(build, readings, estimates, evaluation),
-    get flights() {
-      return flightsOn(build, full).map((flight, index) =>
-        ofFlight(flight, index, build, readings, estimates, evaluation),
-      );
-    },
-    evaluation,
-    points: pointsOf(evaluation),
-  };
-}
-
-export interface Known {
-  readonly build: Build;
-  readonly option: PackOption;
-}
-
-const withDuty =
-  (dutyLimit: number): Change =>
-  ({ craft, ...setup }) => ({ ...setup, dutyLimit, ...(craft && { craft: { ...craft, dutyLimit } }) });
-
 /** With ±, of a changed setup; not remembered. A change must leave the setup's shape as it is. */
 export const assessChanged = (build: Build, option: PackOption, change: Change): Assessment =>
-  compute(build, option, solved(numbersOf(build, option), change), propagate);
+  compute(build, option, solved(numbersOf(build, option), change), withErrors);
 
 /** A craft that differs in figures of its parts, and in the values of its numbers. */
 export interface Changed {
@@ -171,7 +122,7 @@ const NO_SHIFTS: Shifts = new Map();
 
 /** With ±, of a craft that differs in figures; not remembered. Each figure keeps its own error: it is the same in both craft. */
 export const assessShifted = (build: Build, { option, shifts = NO_SHIFTS, change }: Changed): Assessment =>
-  compute(build, option, solved(numbersWith(build, option, shifts), change), propagate);
+  compute(build, option, solved(numbersWith(build, option, shifts), change), withErrors);
 
 /** The same without any ±. */
 export const assessShiftedPlainly = (build: Build, { option, shifts = NO_SHIFTS, change }: Changed): Assessment =>
@@ -180,14 +131,12 @@ export const assessShiftedPlainly = (build: Build, { option, shifts = NO_SHIFTS,
 function compute(
   build: Build,
   option: PackOption,
-  { evaluation, leaves, reasons, deviations, shifts, learnt }: Prepared,
-  propagation: typeof propagate,
+  { evaluation, ...numbers }: Prepared,
+  propagation: typeof withErrors,
 ): Assessment {
+  const { reasons, deviations, shifts, learnt } = numbers;
   const readings = readingsOf(build, option);
-  const { inputs, estimates } = narrowed(
-    propagation(leaves, evaluation, measuresOf(build, option, readings), deviations, shifts),
-    learnt,
-  );
+  const { inputs, estimates } = propagation(numbers, evaluation, measuresOf(build, option, readings));
   return {
     build,
     option,
@@ -204,11 +153,20 @@ function compute(
   };
 }
 
-const massesOf = (build: Build, option: PackOption, { deviations, shifts }: Pick<Numbers, 'deviations' | 'shifts'>) =>
-  massLines(build, option, deviations || shifts ? withDeviations(deviations, shifts) : undefined);
+/** With what measurements leave of each ±. */
+const withErrors = (numbers: Numbers, evaluation: Evaluation, measures: readonly Measure[]): Propagation =>
+  narrowed(propagate(numbers.leaves, evaluation, measures, pullsIn(numbers)), numbers.learnt);
+
+export const pullsIn = ({ leaves, deviations, shifts }: Numbers): Pulls => pullsOf(leaves, deviations, shifts);
+
+export const massesOf = (
+  build: Build,
+  option: PackOption,
+  { deviations, shifts }: Pick<Numbers, 'deviations' | 'shifts'>,
+) => massLines(build, option, deviations || shifts ? withDeviations(deviations, shifts) : undefined);
 
 /** With the ± after what was observed. */
-function narrowed({ inputs, estimates }: Propagation, learnt: Learnt | undefined): Propagation {
+export function narrowed({ inputs, estimates }: Propagation, learnt: Learnt | undefined): Propagation {
   if (!learnt || inputs.length === 0) return { inputs, estimates };
   const own = new Set(inputs.map(({ id }) => id));
   const all = [...inputs, ...learnt.figures.filter(({ id }) => !own.has(id))];

@@ -1,4 +1,4 @@
-/** Whether anything can be an error, at a fraction of what the findings cost: for candidates by the thousand. */
+/** Whether a check reports an error, without what its finding consists of: for candidates by the thousand. */
 import type { Assessment } from '../analysis/assessment.ts';
 import type { Build } from '../model/build.ts';
 import type { CraftCheckId } from '../vocabulary/findings.ts';
@@ -6,48 +6,50 @@ import type { Check } from './check.ts';
 import { CHECKS } from './registry.ts';
 import { ruledSeverity } from './run.ts';
 
-/** Findings about the parts of a craft alone: the same with every duty limit. */
-export type KnownOfParts = Map<Check, boolean>;
-
-/**
- * Of what is no finding here `buildFindings` makes no error; of what is, an acceptance or a cause may still take it away.
- * @param known of the same craft on the same pack
- */
-export function possibleErrors(build: Build, assessment: Assessment, known: KnownOfParts): readonly CraftCheckId[] {
+/** Of what is an error here an acceptance or a cause may still take the finding away; of what is none `buildFindings` makes none. */
+export function isErrorBy(check: Check, build: Build, assessment: Assessment): boolean {
   const { option } = assessment;
-  const subject = { build, option, assessment };
-  return CHECKS.flatMap((check) =>
-    (check.atMost === undefined || isMadeError(check, build)) &&
-    (isErrorOfParts(check, build, assessment, known) || isErrorOn(check, subject))
-      ? [check.id]
-      : [],
-  );
+  for (const { severity } of check.option?.({ build, option, assessment }) ?? [])
+    if (severity !== 'undecided' && ruledSeverity(build, check.id, severity) === 'error') return true;
+  for (const { severity } of check.build?.({ build, assessments: [assessment] }) ?? [])
+    if (severity !== 'undecided' && ruledSeverity(build, check.id, severity) === 'error') return true;
+  return false;
 }
 
-const isMadeError = ({ id }: Check, { rules }: Build): boolean =>
-  rules.severities.some(({ finding, to }) => finding === id && to === 'error');
+/** Only rules make errors of some. */
+export const canBeError = ({ id, atMost }: Check, { rules }: Build): boolean =>
+  atMost === undefined || rules.severities.some(({ finding, to }) => finding === id && to === 'error');
 
-const isErrorOn = (check: Check, subject: Parameters<NonNullable<Check['option']>>[0]): boolean => {
-  for (const { severity } of check.option?.(subject) ?? [])
-    if (severity !== 'undecided' && ruledSeverity(subject.build, check.id, severity) === 'error') return true;
-  return false;
-};
+/** Checks of the parts as such: no pack and no ± of a result changes them. */
+const OF_PARTS: ReadonlySet<CraftCheckId> = new Set(
+  CHECKS.flatMap(({ id, option, build }) => (build && !option ? [id] : [])),
+);
 
-function isErrorOfParts(check: Check, build: Build, assessment: Assessment, known: KnownOfParts): boolean {
-  if (!check.build) return false;
-  const reported = known.get(check);
-  if (reported !== undefined) return reported;
-  let isAboutResults = false;
-  const subject = {
-    build,
-    get assessments() {
-      isAboutResults = true;
-      return [assessment];
-    },
-  };
-  let isError = false;
-  for (const { severity } of check.build(subject))
-    if (severity !== 'undecided' && ruledSeverity(build, check.id, severity) === 'error') isError = true;
-  if (!isAboutResults) known.set(check, isError);
-  return isError;
+/**
+ * Parts first, then causes before what they fold: the first error in this order is no consequence of another one. Of checks that fold each other the
+ * one that is registered first.
+ */
+export const CAUSES_FIRST: readonly Check[] = [
+  ...CHECKS.filter(({ id }) => OF_PARTS.has(id)),
+  ...causesFirst(CHECKS.filter(({ id }) => !OF_PARTS.has(id))),
+];
+
+function causesFirst(checks: readonly Check[]): Check[] {
+  const behind = new Map(checks.map((check) => [check.id, consequencesOf(check, checks)]));
+  const comesBefore = (one: Check, other: Check) =>
+    behind.get(one.id)?.has(other.id) === true && behind.get(other.id)?.has(one.id) !== true;
+  const left = [...checks];
+  const ordered: Check[] = [];
+  while (left.length > 0) {
+    const next = left.findIndex((check) => !left.some((other) => comesBefore(other, check)));
+    ordered.push(...left.splice(next, 1));
+  }
+  return ordered;
+}
+
+/** Those that it folds, those that these fold, and so on. */
+function consequencesOf(check: Check, checks: readonly Check[]): ReadonlySet<string> {
+  const found = new Set<string>(check.folds);
+  for (const id of found) for (const next of checks.find((one) => one.id === id)?.folds ?? []) found.add(next);
+  return found;
 }

@@ -76,7 +76,7 @@ export interface FlightInLegs {
   readonly start: number;
   readonly legs: readonly LegEnd[];
   /** Undefined where the legs do not state the way home. */
-  readonly turnBack?: TurnBack;
+  readonly turnBack: TurnBack | undefined;
   /** From take-off to the end, to be drawn. */
   readonly moments: () => FlightMoment[];
 }
@@ -112,11 +112,15 @@ export function flyLegs(craft: Craft, air: LegAir, legs: readonly FlownLeg[]): F
   const course = new Course(craft, air);
   const plan = course.plan(legs);
   if ('because' in plan) return plan;
-  const turnBack = course.turnBack(legs);
+  let turned: { readonly back: TurnBack | undefined } | undefined;
   return {
     start: course.start,
     legs: course.ends(plan),
-    ...(turnBack && { turnBack }),
+    // A search, which candidates by the thousand do not need.
+    get turnBack() {
+      turned ??= { back: course.turnBack(legs) };
+      return turned.back;
+    },
     moments: () => course.moments(plan),
   };
 }

@@ -1,8 +1,8 @@
 /** The builds that a shortlist tries: every combination of its choices, as a build would state it. */
 import type { LangiumDocument } from 'langium';
-import type { Known } from '../analysis/assess.ts';
 import { withDutyLimit } from '../analysis/decide/solve.ts';
 import { learnsAs } from '../analysis/learn/learn.ts';
+import type { Known } from '../analysis/limited.ts';
 import { readDocument } from '../checks/text/read-document.ts';
 import type { File, Part as PartNode } from '../grammar/generated/ast.ts';
 import { teachingParts } from '../model/arrangements.ts';

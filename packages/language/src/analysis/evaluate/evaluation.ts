@@ -62,7 +62,7 @@ export interface Evaluation {
   readonly near?: Evaluation;
 }
 
-const isMassKnown = ({ dryMass, packMass }: Setup): boolean => dryMass !== undefined && packMass !== undefined;
+export const isMassKnown = ({ dryMass, packMass }: Setup): boolean => dryMass !== undefined && packMass !== undefined;
 
 export const isHeated = ({ heat }: Setup): boolean => heat.some((path) => path !== undefined);
 
@@ -119,26 +119,52 @@ type FullPoints = Pick<CraftEvaluation, 'full' | 'fullAtReserve'>;
 type BurstPoints = Pick<FlightEvaluation, 'burst' | 'burstAtReserve'>;
 type HoverPoints = Pick<FlightEvaluation, 'hover' | 'hoverAtReserve' | 'phases'>;
 
-/** `near`, here and below: the same points of a craft that differs very little, to start from. */
-export const fullPoints = (craft: Craft, near?: FullPoints): FullPoints => ({
-  full: fullDuty(craft, 1, undefined, near?.full),
-  fullAtReserve: fullDuty(craft, craft.pack.reserve, undefined, near?.fullAtReserve),
-});
+/** Solved when they are read. `near`, here and below: the same points of a craft that differs very little, to start from. */
+export function fullPoints(craft: Craft, near?: FullPoints): FullPoints {
+  const full = once(() => fullDuty(craft, 1, undefined, near?.full));
+  const fullAtReserve = once(() => fullDuty(craft, craft.pack.reserve, undefined, near?.fullAtReserve));
+  return {
+    get full() {
+      return full();
+    },
+    get fullAtReserve() {
+      return fullAtReserve();
+    },
+  };
+}
 
-export const burstPoints = (craft: Craft, near?: BurstPoints): BurstPoints => ({
-  burst: burst(craft, 1, undefined, near?.burst),
-  burstAtReserve: burst(craft, craft.pack.reserve, undefined, near?.burstAtReserve),
-});
+export function burstPoints(craft: Craft, near?: BurstPoints): BurstPoints {
+  const fresh = once(() => burst(craft, 1, undefined, near?.burst));
+  const atReserve = once(() => burst(craft, craft.pack.reserve, undefined, near?.burstAtReserve));
+  return {
+    get burst() {
+      return fresh();
+    },
+    get burstAtReserve() {
+      return atReserve();
+    },
+  };
+}
 
 export function hoverPoints(craft: Craft, near?: HoverPoints): HoverPoints {
   const middle = middleCharge(craft);
-  const hoverMiddle = hover(craft, middle, undefined, near?.hover);
-  return {
-    hover: hoverMiddle,
-    hoverAtReserve: hover(craft, craft.pack.reserve, undefined, near?.hoverAtReserve),
-    phases: craft.flown.map(({ hoverMultiple }, i) =>
-      hoverMultiple === 1 ? hoverMiddle : flownPhase(craft, middle, hoverMultiple, near?.phases[i]),
+  const hoverMiddle = once(() => hover(craft, middle, undefined, near?.hover));
+  const atReserve = once(() => hover(craft, craft.pack.reserve, undefined, near?.hoverAtReserve));
+  const phases = once(() =>
+    craft.flown.map(({ hoverMultiple }, i) =>
+      hoverMultiple === 1 ? hoverMiddle() : flownPhase(craft, middle, hoverMultiple, near?.phases[i]),
     ),
+  );
+  return {
+    get hover() {
+      return hoverMiddle();
+    },
+    get hoverAtReserve() {
+      return atReserve();
+    },
+    get phases() {
+      return phases();
+    },
   };
 }
 

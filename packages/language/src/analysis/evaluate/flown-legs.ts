@@ -19,7 +19,7 @@ export interface Flown {
   /** State of charge at take-off. */
   readonly start: number;
   readonly ends: readonly LegEnd[];
-  readonly turnBack?: TurnBack;
+  readonly turnBack: TurnBack | undefined;
   readonly moments: () => readonly FlightMoment[];
   readonly unflyable?: Unflyable;
   /** The leg in which it runs out. */

@@ -20,6 +20,7 @@ import {
   type Point,
   warmCraft,
 } from './evaluation.ts';
+import { once } from './once.ts';
 import type { Reach } from './point-reach.ts';
 
 /** @param reach of what differs between the setup and the evaluated one */
@@ -29,7 +30,7 @@ export function evaluateNear(setup: Setup, known: Evaluation, reach: Reach): Eva
   const { craft, windings } = warmCraft(setup) ?? known.craft;
   const { flight } = known.craft;
   const rest = reach.has('rest') ? atRest(craft, 1, undefined, known.craft.rest) : known.craft.rest;
-  const { full, fullAtReserve } = reach.has('full') ? fullPoints(craft, known.craft) : known.craft;
+  const full = reach.has('full') ? fullPoints(craft, known.craft) : known.craft;
   return {
     setup,
     near: known,
@@ -37,42 +38,98 @@ export function evaluateNear(setup: Setup, known: Evaluation, reach: Reach): Eva
       craft,
       windings,
       rest,
-      full,
-      fullAtReserve,
-      ...(flight && { flight: flightNear(craft, rest, { ...known.craft, flight }, reach) }),
+      get full() {
+        return full.full;
+      },
+      get fullAtReserve() {
+        return full.fullAtReserve;
+      },
+      ...(flight && {
+        flight: flightNear(craft, rest, { craft: known.craft.craft, rest: known.craft.rest, flight }, reach),
+      }),
     },
   };
 }
 
 /** Something of the craft that no point depends on may have moved. */
-const withCraftOf = (craft: Craft, { setup }: Evaluation, known: CraftEvaluation): CraftEvaluation =>
-  craft === setup.craft ? known : { ...known, craft };
-
-function flightNear(craft: Craft, rest: Point, known: Known, reach: Reach): FlightEvaluation {
-  const { flight } = known;
-  const { hover, hoverAtReserve, phases } = reach.has('hover') ? hoverPoints(craft, flight) : flight;
-  const { burst, burstAtReserve } = reach.has('burst') ? burstPoints(craft, flight) : flight;
-  const moves = reach.has('hover') || reach.has('burst');
-  const brownOuts = moves ? brownOutsNear(craft, flight.brownOuts) : flight.brownOuts;
-  const { hoverFresh } = flight;
-  const { hoverTime, flightTime } = reach.has('times')
-    ? timesNear(craft, { hover, phases, brownOuts }, rest, known)
-    : flight;
+function withCraftOf(craft: Craft, { setup }: Evaluation, known: CraftEvaluation): CraftEvaluation {
+  if (craft === setup.craft) return known;
+  const { windings, rest, flight } = known;
   return {
-    hover,
-    hoverFresh,
-    hoverAtReserve,
-    burst,
-    burstAtReserve,
-    phases,
-    hoverTime,
-    flightTime,
-    brownOuts,
-    ...(moves ? landingPoint(craft, hoverAtReserve, brownOuts, flight.hoverAtLandBy) : pickLanding(flight)),
+    craft,
+    windings,
+    rest,
+    get full() {
+      return known.full;
+    },
+    get fullAtReserve() {
+      return known.fullAtReserve;
+    },
+    ...(flight && { flight }),
   };
 }
 
-const pickLanding = ({ landBy, hoverAtLandBy }: FlightEvaluation) => ({ landBy, hoverAtLandBy });
+function flightNear(craft: Craft, rest: Point, known: Known, reach: Reach): FlightEvaluation {
+  const { flight } = known;
+  const moves = reach.has('hover') || reach.has('burst');
+  if (!moves && !reach.has('times')) return flight;
+  const hovering = reach.has('hover') ? hoverPoints(craft, flight) : flight;
+  const bursting = reach.has('burst') ? burstPoints(craft, flight) : flight;
+  const brownOuts = once(() => (moves ? brownOutsNear(craft, flight.brownOuts) : flight.brownOuts));
+  const landing = once(() =>
+    moves ? landingPoint(craft, hovering.hoverAtReserve, brownOuts(), flight.hoverAtLandBy) : flight,
+  );
+  const times = once(() => {
+    if (!reach.has('times')) return flight;
+    const points: TimePoints = {
+      get hover() {
+        return hovering.hover;
+      },
+      get phases() {
+        return hovering.phases;
+      },
+      get brownOuts() {
+        return brownOuts();
+      },
+    };
+    return timesNear(craft, points, rest, known);
+  });
+  return {
+    get hover() {
+      return hovering.hover;
+    },
+    get hoverFresh() {
+      return flight.hoverFresh;
+    },
+    get hoverAtReserve() {
+      return hovering.hoverAtReserve;
+    },
+    get phases() {
+      return hovering.phases;
+    },
+    get burst() {
+      return bursting.burst;
+    },
+    get burstAtReserve() {
+      return bursting.burstAtReserve;
+    },
+    get hoverTime() {
+      return times().hoverTime;
+    },
+    get flightTime() {
+      return times().flightTime;
+    },
+    get brownOuts() {
+      return brownOuts();
+    },
+    get landBy() {
+      return landing().landBy;
+    },
+    get hoverAtLandBy() {
+      return landing().hoverAtLandBy;
+    },
+  };
+}
 
 type TimePoints = Pick<FlightEvaluation, 'hover' | 'phases' | 'brownOuts'>;
 type Times = Pick<FlightEvaluation, 'hoverTime' | 'flightTime'>;
@@ -83,17 +140,30 @@ type Known = Pick<CraftEvaluation, 'craft' | 'rest'> & { readonly flight: Flight
  * ends. Integrated anew where something else than the reserve or a brown-out in hover ended it.
  */
 function timesNear(craft: Craft, points: TimePoints, rest: Point, known: Known): Times {
-  const { hoverTime: knownHover, flightTime: knownFlight } = known.flight;
-  const pace = quotient(currentOf(points.hover), currentOf(known.flight.hover));
-  const hovering = scaledOver(craft, knownHover, pace, 0, points, known) ?? hoverTime(craft);
-  if (justHovers(craft)) return { hoverTime: hovering, flightTime: hovering };
-  const mixPace = quotient(mixCurrent(craft, points.phases), mixCurrent(known.craft, known.flight.phases));
+  const hovering = once(() => {
+    const pace = quotient(currentOf(points.hover), currentOf(known.flight.hover));
+    return scaledOver(craft, known.flight.hoverTime, pace, 0, points, known) ?? hoverTime(craft);
+  });
+  const flying = once(() => (justHovers(craft) ? hovering() : flightTimeNear(craft, points, rest, known)));
+  return {
+    get hoverTime() {
+      return hovering();
+    },
+    get flightTime() {
+      return flying();
+    },
+  };
+}
+
+function flightTimeNear(craft: Craft, points: TimePoints, rest: Point, known: Known): Endurance | Impossible {
+  const { flightTime: knownFlight } = known.flight;
+  const pace = quotient(mixCurrent(craft, points.phases), mixCurrent(known.craft, known.flight.phases));
   const later = groundCharge(craft, rest) - groundCharge(known.craft, known.rest);
   const flying =
     isImpossible(knownFlight) || knownFlight.endedBy === 'reserve'
-      ? scaledOver(craft, knownFlight, mixPace, later, points, known)
+      ? scaledOver(craft, knownFlight, pace, later, points, known)
       : undefined;
-  return { hoverTime: hovering, flightTime: flying ?? flightTime(craft) };
+  return flying ?? flightTime(craft);
 }
 
 const currentOf = (point: Point): number | undefined => (isImpossible(point) ? undefined : point.packCurrent);
@@ -168,7 +238,8 @@ const ONE_GRAM = 1e-3;
 export function hoverTimeCost({ craft, rest, flight }: CraftEvaluation): number | undefined {
   if (!flight || isImpossible(flight.hoverTime)) return undefined;
   const heavier = { ...craft, mass: craft.mass + ONE_GRAM };
-  const points = { ...hoverPoints(heavier, flight), brownOuts: brownOutsNear(heavier, flight.brownOuts) };
+  const { hover, phases } = hoverPoints(heavier, flight);
+  const points = { hover, phases, brownOuts: brownOutsNear(heavier, flight.brownOuts) };
   const { hoverTime: shorter } = timesNear(heavier, points, rest, { craft, rest, flight });
   return isImpossible(shorter) ? undefined : (flight.hoverTime.time - shorter.time) / ONE_GRAM;
 }

@@ -105,13 +105,15 @@ function cheapestOf(evaluation: Evaluation, { index, overlapping }: OfFlight, le
 export function flownIn(evaluation: Evaluation, one: OfFlight): Flown | undefined {
   const flown = flownOf(evaluation, one);
   if (!flown) return undefined;
-  if (isUnflyable(flown)) return { start: 1, ends: [], unflyable: flown, moments: () => [] };
+  if (isUnflyable(flown)) return { start: 1, ends: [], unflyable: flown, turnBack: undefined, moments: () => [] };
   const short = flown.legs.findIndex(({ charge, floor }) => charge < floor);
   return {
     start: flown.start,
     ends: flown.legs,
     moments: flown.moments,
-    ...(flown.turnBack && { turnBack: flown.turnBack }),
+    get turnBack() {
+      return flown.turnBack;
+    },
     ...(short >= 0 && { shortIn: short }),
   };
 }

@@ -1,20 +1,17 @@
 /** Results under their names, or the reasons why they do not exist. */
-import type { Build, PackOption } from '../../model/build.ts';
 import { resultOf } from '../../vocabulary/results.ts';
 import type { Assessment, Estimate, NoResult, Result } from '../assessment.ts';
 import type { Evaluation } from '../evaluate/evaluation.ts';
 import { hoverTimeCost } from '../evaluate/nearby.ts';
 import { reasonFor } from '../explain/reasons.ts';
 import type { SetupTemplate } from '../setup/craft-setup.ts';
-import { type Price, priceOf } from '../setup/price-sum.ts';
+import type { Price } from '../setup/price-sum.ts';
 import { exact } from '../uncertainty/estimate.ts';
 import type { NamedMeasure } from './all-results.ts';
 import { RESULT_COMPUTATIONS } from './generated/results.ts';
 import { OnDemand } from './on-demand.ts';
 import type { Measure } from './reading.ts';
 import type { Readings } from './readings.ts';
-
-type Named = Pick<Assessment, 'results' | 'missing'>;
 
 /**
  * Hover time goes nearly as a power of the mass, so what a gram costs goes as time over mass, and so do its errors.
@@ -67,13 +64,14 @@ export function withPrice<T extends Pick<Assessment, 'results' | 'missing'>>(pri
   return { ...named, results: new Map(named.results).set('price', result) };
 }
 
-/** The same without any ±, each computed when it is needed: for candidates, of which few are. */
+/** The same, each computed when something reads it: of candidates by the thousand few are. */
 export function resultsOnDemand(
-  { byName }: Readings,
+  { byName, names }: Readings,
   evaluation: Evaluation,
   reasons: SetupTemplate['reasons'],
+  estimateOf: (measure: Measure) => Estimate | undefined,
   price: () => Price,
-): Named {
+): { readonly results: OnDemand<Result>; readonly missing: OnDemand<NoResult> } {
   const found = new Map<string, Result | NoResult>();
   const of = (name: string): Result | NoResult | undefined => {
     const known = found.get(name);
@@ -86,39 +84,37 @@ export function resultsOnDemand(
     const measure = byName.get(name);
     if (!measure) return undefined;
     const { label, unit } = measure;
-    const value = measure.of(evaluation);
-    if (value !== undefined && Number.isFinite(value)) return { name, label, unit, estimate: exact(value) };
-    return { name, label, reason: measure.reason?.(evaluation) ?? reasonFor(measure.needs, evaluation, reasons) };
+    const estimate = estimateOf(measure);
+    return estimate ? { name, label, unit, estimate } : lacking(name, label, measure);
   };
+  /** The reason takes searches, and is seldom read. */
+  const lacking = (
+    name: string,
+    label: string,
+    { needs, reason }: Pick<NamedMeasure, 'needs' | 'reason'>,
+  ): NoResult => ({
+    name,
+    label,
+    get reason() {
+      return reason?.(evaluation) ?? reasonFor(needs, evaluation, reasons);
+    },
+  });
   const gramCost = (): Result | NoResult => {
     const { name, label, unit } = resultOf('gram_cost_time');
     const estimate = gramCostTime(evaluation, results);
-    if (estimate) return { name, label, unit, estimate };
-    return { name, label, reason: reasonFor(RESULT_COMPUTATIONS.gram_cost_time.needs, evaluation, reasons) };
+    return estimate ? { name, label, unit, estimate } : lacking(name, label, RESULT_COMPUTATIONS.gram_cost_time);
   };
   const ofPrice = (): Result | NoResult | undefined => {
-    const { results: own, missing: lacking } = withPrice(price(), { results: new Map(), missing: new Map() });
-    return own.get('price') ?? lacking.get('price');
+    const { results: own, missing: lacked } = withPrice(price(), { results: new Map(), missing: new Map() });
+    return own.get('price') ?? lacked.get('price');
   };
-  const names = [...byName.keys(), 'gram_cost_time', 'price'];
   const results: OnDemand<Result> = new OnDemand(names, (name) => {
     const one = of(name);
     return one && 'estimate' in one ? one : undefined;
   });
   const missing: OnDemand<NoResult> = new OnDemand(names, (name) => {
     const one = of(name);
-    return one && 'reason' in one ? one : undefined;
+    return one && !('estimate' in one) ? one : undefined;
   });
   return { results, missing };
-}
-
-const knownPrices = new WeakMap<Build, { readonly option: PackOption; readonly price: Price }>();
-
-/** Of a craft on a pack whose duty limit alone changes. */
-export function knownPrice(build: Build, option: PackOption): Price {
-  const found = knownPrices.get(build);
-  if (found?.option === option) return found.price;
-  const price = priceOf(build, option);
-  knownPrices.set(build, { option, price });
-  return price;
 }

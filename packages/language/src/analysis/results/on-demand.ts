@@ -9,6 +9,14 @@ export class OnDemand<V> implements ReadonlyMap<string, V> {
     this.#make = make;
   }
 
+  /** The same, with each name that is read reported first. */
+  watched(note: (name: string) => void): OnDemand<V> {
+    return new OnDemand(this.#names, (name) => {
+      note(name);
+      return this.#make(name);
+    });
+  }
+
   get(name: string): V | undefined {
     return this.#make(name);
   }

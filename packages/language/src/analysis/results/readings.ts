@@ -12,6 +12,8 @@ import type { Measure } from './reading.ts';
 export interface Readings {
   readonly results: readonly NamedMeasure[];
   readonly byName: ReadonlyMap<string, NamedMeasure>;
+  /** Of all results, those that are derived or summed last. */
+  readonly names: readonly string[];
   readonly rotors: readonly MeasuresOf<RotorResults>[];
   readonly loads: readonly MeasuresOf<LoadResults>[];
   readonly rails: readonly MeasuresOf<RailResults>[];
@@ -39,6 +41,7 @@ function makeReadings(build: Build, option: PackOption): Readings {
   return {
     results,
     byName: new Map(results.map((measure) => [measure.name, measure])),
+    names: [...results.map(({ name }) => name), 'gram_cost_time', 'price'],
     rotors: rotors.map((_, i) => rotorMeasures(i)),
     loads: loads.map((_, i) => loadMeasures(i)),
     rails: rails.map((rail, i) => railMeasures(i, rail)),
@@ -63,5 +66,5 @@ export function measuresOf(build: Build, option: PackOption, readings = readings
 }
 
 /** What the limits of parts are compared with, without the results. */
-export const measuresOfParts = ({ rotors, loads, rails }: Readings): Measure[] =>
+const measuresOfParts = ({ rotors, loads, rails }: Readings): Measure[] =>
   [...rotors, ...loads, ...rails, PACK_MEASURES].flatMap((measures) => Object.values<Measure>(measures));

@@ -41,6 +41,20 @@ interface Pull {
   readonly contribution: number;
 }
 
+/** How inputs move the numbers of a setup, one list per leaf. */
+export interface Pulls {
+  readonly inputs: readonly Figure[];
+  readonly onLeaves: readonly (readonly Pull[])[];
+}
+
+/** Of a setup, whatever is then changed in the values of its numbers. */
+export function pullsOf(leaves: readonly Leaf[], deviations?: Deviations, shifts?: Shifts): Pulls {
+  const figures = leaves.map(({ formula }) => figuresOf(formula));
+  const inputs = [...new Map(figures.flat().map((figure) => [figure.id, figure])).values()];
+  const index = new Map(inputs.map(({ id }, i) => [id, i]));
+  return { inputs, onLeaves: leaves.map((leaf, l) => pullsOn(leaf, figures[l] ?? [], index, deviations, shifts)) };
+}
+
 /** A measure that has a value, with the inputs' shares in its error as they are found. */
 interface Quantity {
   readonly measure: Measure;
@@ -52,12 +66,8 @@ export function propagate(
   leaves: readonly Leaf[],
   evaluation: Evaluation,
   measures: readonly Measure[],
-  deviations?: Deviations,
-  shifts?: Shifts,
+  { inputs, onLeaves }: Pulls,
 ): Propagation {
-  const figures = leaves.map(({ formula }) => figuresOf(formula));
-  const inputs = [...new Map(figures.flat().map((figure) => [figure.id, figure])).values()];
-  const index = new Map(inputs.map(({ id }, i) => [id, i]));
   // One block of memory for all shares: an array each would cost more than the arithmetic.
   const block = new ArrayBuffer(measures.length * inputs.length * Float64Array.BYTES_PER_ELEMENT);
   const quantities = measures.flatMap((measure, m): Quantity[] => {
@@ -71,7 +81,7 @@ export function propagate(
   const heated = isHeated(evaluation.setup);
   const reached = new Map<Reach, { readonly moving: readonly Quantity[]; readonly reach: Reach }>();
   for (const [l, leaf] of leaves.entries()) {
-    const pulls = pullsOn(leaf, figures[l] ?? [], index, deviations, shifts);
+    const pulls = onLeaves[l] ?? [];
     if (pulls.length === 0) continue;
     const far = reachOf(leaf.path, burstsInFlight, heated);
     const { moving, reach } = reached.get(far) ?? whatMoves(quantities, far);
@@ -97,11 +107,7 @@ function whatMoves(quantities: readonly Quantity[], far: Reach) {
 }
 
 /** The values alone. */
-export function withoutUncertainty(
-  _: readonly Leaf[],
-  evaluation: Evaluation,
-  measures: readonly Measure[],
-): Propagation {
+export function withoutUncertainty(_: unknown, evaluation: Evaluation, measures: readonly Measure[]): Propagation {
   const estimates = new Map<Measure, Estimate>();
   for (const measure of measures) {
     const value = finite(measure.of(evaluation));
@@ -110,7 +116,7 @@ export function withoutUncertainty(
   return { inputs: [], estimates };
 }
 
-const finite = (value: number | undefined): number | undefined =>
+export const finite = (value: number | undefined): number | undefined =>
   value !== undefined && Number.isFinite(value) ? value : undefined;
 
 /** How far each input's uncertainty moves a number; by a step small enough that curvature does not show. */

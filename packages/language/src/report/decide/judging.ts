@@ -1,15 +1,17 @@
 /** Candidates of a shortlist judged as `fettle check` would judge them: which are rejected and why, and the values of those that pass. */
-import { assess, assessLimited } from '../../analysis/assess.ts';
+import { assess } from '../../analysis/assess.ts';
 import type { Assessment } from '../../analysis/assessment.ts';
+import { PACK_GRAMS_LEFT, verdictOn } from '../../analysis/decide/pack-grams.ts';
 import { type Preference, preferenceOf } from '../../analysis/decide/ranking.ts';
 import { isAskedOn, judge } from '../../analysis/decide/requirements.ts';
 import { whyMissing } from '../../analysis/explain/reasons.ts';
-import { type KnownOfParts, possibleErrors } from '../../checks/any-error.ts';
+import { LimitedCraft, type Reads, type UnderLimit } from '../../analysis/limited.ts';
+import { CAUSES_FIRST, canBeError, isErrorBy } from '../../checks/any-error.ts';
+import type { Check } from '../../checks/check.ts';
 import type { Finding } from '../../checks/finding.ts';
-import { CHECKS } from '../../checks/registry.ts';
 import { buildFindings } from '../../checks/run.ts';
 import { keptMargins } from '../../checks/shared/judged-requirements.ts';
-import type { Build } from '../../model/build.ts';
+import type { Build, Requirement } from '../../model/build.ts';
 import { resultsIn } from '../../model/expressions.ts';
 import type { Defect } from '../../syntax/defects.ts';
 import { type Candidate, CannotChoose, type Space } from '../../trial/candidates.ts';
@@ -48,77 +50,112 @@ export function judgeLot(space: Space, from: number, to: number): JudgedLot {
 
 /** What is known of a craft on a pack, whatever its duty limit. */
 interface KnownOfCraft {
-  readonly checks: KnownOfParts;
-  /** A check of its parts alone that rejects it. */
+  readonly craft: LimitedCraft;
+  readonly verdicts: Map<Check | Requirement | 'margins', Remembered>;
+  /** A check that no duty limit reaches rejects it. */
   out?: string;
+}
+
+/** Whether it is an error, and under which duty limits that is so. */
+interface Remembered {
+  readonly isError: boolean;
+  readonly reads: Reads;
 }
 
 const known = new WeakMap<object, KnownOfCraft>();
 
-/** As `fettle check` would judge it: rejected with the first error, in the order of the checks. */
+/** As `fettle check` would judge it: rejected with the first error, causes before their consequences. */
 function judged(space: Space, index: number, preferences: readonly Preference[]): string | number[] {
   const candidate = space.candidate(index);
   const { craft, option } = candidate;
-  const ofCraft: KnownOfCraft = known.get(craft) ?? { checks: new Map() };
+  const ofCraft: KnownOfCraft = known.get(craft) ?? { craft: new LimitedCraft(craft), verdicts: new Map() };
   known.set(craft, ofCraft);
   if (ofCraft.out !== undefined) return ofCraft.out;
-  const plain = assessLimited(craft, option);
-  // An error computed without ± need not be one with it; where there is none without ±, there is none with it.
-  const possible = possibleErrors(craft.build, plain, ofCraft.checks);
-  if (possible.length > 0) {
-    const failing = asRequired(candidate, possible, plain) ?? withItsErrors(candidate, plain);
-    if (failing.reason !== undefined) {
-      if (failing.isOfParts) ofCraft.out = failing.reason;
-      return failing.reason;
-    }
+  const under = ofCraft.craft.under(option);
+  const reason = isPlainlyJudged(craft.build, under.plain)
+    ? firstError(ofCraft, under, candidate)
+    : withItsErrors(candidate, under.plain);
+  if (reason !== undefined) return reason;
+  const scores: number[] = [];
+  for (const { name, isMoreBetter } of preferences) {
+    const value = under.plain.results.get(name)?.estimate.value;
+    if (value === undefined) return `${name} is not computed: ${whyMissing(name, under.plain)}`;
+    scores.push(isMoreBetter ? value : -value);
   }
-  const scores = preferences.map(({ name, isMoreBetter }) => {
-    const value = plain.results.get(name)?.estimate.value;
-    return value === undefined ? undefined : isMoreBetter ? value : -value;
-  });
-  const missing = scores.indexOf(undefined);
-  if (missing >= 0) {
-    const name = preferences[missing]?.name ?? '';
-    return `${name} is not computed: ${whyMissing(name, plain)}`;
-  }
-  return scores.filter((score) => score !== undefined);
+  return scores;
 }
 
-/** Without a `reason` it passes. */
-interface Failing {
-  readonly reason?: string;
-  readonly isOfParts?: boolean;
+/** Whether no rule and no acceptance changes what is an error: then the first one rejects it. */
+function isPlainlyJudged(build: Build, plain: Assessment): boolean {
+  const { rules, acceptances } = build;
+  if (rules.severities.length > 0) return false;
+  return !CAUSES_FIRST.some(
+    (check) => acceptances.some(({ finding }) => finding === check.id) && isErrorBy(check, build, plain),
+  );
 }
 
-function withItsErrors(candidate: Candidate, plain: Assessment): Failing {
+function firstError(ofCraft: KnownOfCraft, under: UnderLimit, candidate: Candidate): string | undefined {
+  const { build } = candidate.craft;
+  for (const check of CAUSES_FIRST) {
+    if (OF_REQUIREMENTS.has(check.id) || !canBeError(check, build)) continue;
+    if (isError(check, (assessment) => isErrorBy(check, build, assessment), ofCraft, under)) return check.id;
+  }
+  for (const requirement of build.rules.requirements) {
+    if (!isAskedOn(requirement, candidate.option)) continue;
+    if (fails(requirement, ofCraft, under, candidate)) return requirement.text;
+  }
+  if (build.rules.margins.length === 0) return undefined;
+  const isPast = (assessment: Assessment) =>
+    [...keptMargins({ build, option: assessment.option, assessment })].some(({ severity }) => severity === 'error');
+  return isError('margins', isPast, ofCraft, under) ? 'requirement-fails' : undefined;
+}
+
+function fails(requirement: Requirement, ofCraft: KnownOfCraft, under: UnderLimit, candidate: Candidate): boolean {
+  if (![...resultsIn(requirement.condition)].some(({ name }) => name === PACK_GRAMS_LEFT)) {
+    const isFailing = (assessment: Assessment) => judge(requirement, assessment).outcome === 'fails';
+    return isError(requirement, isFailing, ofCraft, under);
+  }
+  // Grams are searched for with the whole craft.
   const { build, option } = candidate;
-  const [certain] = errorsOf(build, { ...plain, build });
-  if (!certain) return {};
-  // Whether parts fit together needs no ±.
-  if (OF_PARTS.has(certain.id)) return { reason: certain.id, isOfParts: true };
+  return (
+    verdictOn(requirement, under.plain).outcome === 'fails' &&
+    verdictOn(requirement, assess(build, option)).outcome === 'fails'
+  );
+}
+
+const isCheck = (what: Check | Requirement | 'margins'): what is Check => typeof what === 'object' && 'page' in what;
+
+/** Without any ± first: what is no error then is none with it. */
+function isError(
+  what: Check | Requirement | 'margins',
+  isReached: (assessment: Assessment) => boolean,
+  ofCraft: KnownOfCraft,
+  under: UnderLimit,
+): boolean {
+  const before = ofCraft.verdicts.get(what);
+  if (before && under.isFreeOf(before.reads)) return before.isError;
+  const { outcome, reads } = under.reading(isReached);
+  const sure = outcome ? under.reading(() => under.isSure(isReached, reads, isCheck(what))) : undefined;
+  const isSure = sure?.outcome ?? false;
+  if (sure) reads.reach |= sure.reads.reach;
+  if (under.isFreeOf(reads)) {
+    ofCraft.verdicts.set(what, { isError: isSure, reads });
+    if (isSure && reads.reach === 0 && isCheck(what)) ofCraft.out = what.id;
+  }
+  return isSure;
+}
+
+/** The first error of all findings; undefined where it passes. */
+function withItsErrors(candidate: Candidate, plain: Assessment): string | undefined {
+  const { build, option } = candidate;
+  // An error computed without ± need not be one with it; where there is none without ±, there is none with it.
+  if (!CAUSES_FIRST.some((check) => canBeError(check, build) && isErrorBy(check, build, plain))) return undefined;
   const assessment = assess(build, option);
-  const [error] = errorsOf(build, assessment);
-  return error ? { reason: reasonOf(error, build, assessment) } : {};
+  const [error] = findingsOf(build, assessment)
+    .filter(({ severity }) => severity === 'error')
+    .sort((a, b) => (ORDER.get(a.id) ?? 0) - (ORDER.get(b.id) ?? 0));
+  return error && reasonOf(error, build, assessment);
 }
-
-/** Where only a requirement may fail, by the ± of that result alone. Undefined where more results are needed. */
-function asRequired({ craft, option }: Candidate, possible: readonly string[], plain: Assessment): Failing | undefined {
-  const { rules, acceptances } = craft.build;
-  const isRuled = [...rules.severities, ...acceptances].some(({ finding }) => OF_REQUIREMENTS.has(finding));
-  if (isRuled || possible.some((id) => !OF_REQUIREMENTS.has(id))) return undefined;
-  for (const { severity } of keptMargins({ build: craft.build, option, assessment: plain }))
-    if (severity === 'error') return undefined;
-  const required = rules.requirements.filter((one) => isAskedOn(one, option));
-  const failing = required.filter((one) => judge(one, plain).outcome === 'fails');
-  const only = new Set(failing.flatMap(({ condition }) => [...resultsIn(condition)].map(({ name }) => name)));
-  if ([...only].some((name) => SEARCHED.has(name))) return undefined;
-  const sure = assessLimited(craft, option, only);
-  const first = failing.find((one) => judge(one, sure).outcome === 'fails');
-  return first ? { reason: first.text } : {};
-}
-
-/** Results that are derived or searched for, not read from a solved point. */
-const SEARCHED: ReadonlySet<string> = new Set(['gram_cost_time', 'pack_grams_left']);
 
 /** Without what is accepted; no note on estimates. */
 export function findingsOf(build: Build, assessment: Assessment): Finding[] {
@@ -128,20 +165,7 @@ export function findingsOf(build: Build, assessment: Assessment): Finding[] {
   return found.filter(({ accepted }) => accepted === undefined);
 }
 
-/** Checks of the parts as such: no pack and no ± of a result changes them. */
-const OF_PARTS: ReadonlySet<string> = new Set(
-  CHECKS.flatMap(({ id, option, build }) => (build && !option ? [id] : [])),
-);
-
-/** Those of parts first, then as they are registered. */
-const ORDER: ReadonlyMap<string, number> = new Map(
-  CHECKS.map(({ id }, i) => [id, OF_PARTS.has(id) ? i : CHECKS.length + i]),
-);
-
-const errorsOf = (build: Build, assessment: Assessment): Finding[] =>
-  findingsOf(build, assessment)
-    .filter(({ severity }) => severity === 'error')
-    .sort((a, b) => (ORDER.get(a.id) ?? 0) - (ORDER.get(b.id) ?? 0));
+const ORDER: ReadonlyMap<string, number> = new Map(CAUSES_FIRST.map(({ id }, i) => [id, i]));
 
 const OF_REQUIREMENTS: ReadonlySet<string> = new Set([
   'requirement-fails',

@@ -24,7 +24,7 @@ export interface Disputed {
 }
 
 /** What no craft of this weight takes less than: A in hover, C in the flight as long as it was. */
-export interface LeastTaken {
+interface LeastTaken {
   readonly current: number;
   readonly charge: number | undefined;
 }

@@ -1,0 +1,259 @@
+/** A review as plain records: all that its formats for people print, in the order of what worries most. */
+import type { Change } from './changes.ts';
+import type { BuildReview, Cause, OptionReview, Review } from './data.ts';
+import type { ResultChange } from './differences.ts';
+import { type FindingChange, isKnownAndWorse } from './finding-changes.ts';
+import {
+  type ChangeWords,
+  changeWords,
+  effectiveCauses,
+  formatShare,
+  type HiddenWords,
+  hiddenWords,
+  isAsBefore,
+  isHeadlineOf,
+  isPrincipal,
+  isVisible,
+  isWorthReporting,
+  mainShares,
+  nameOf,
+  noteOnShares,
+  placeOfChange,
+  type RelaxationWords,
+  relaxationWords,
+  rowsOf,
+  STATUS_WORDS,
+  withinCount,
+} from './phrases.ts';
+import { isGone } from './raised-limits.ts';
+import { type Verdict, verdictOf } from './review-verdict.ts';
+import {
+  commonFindings,
+  hiddenTogether,
+  isKnown,
+  MOST_OPEN,
+  type Permitted,
+  permittedBy,
+  type Row,
+  tableOf,
+  unknownIn,
+  unknownText,
+} from './summary.ts';
+
+export interface ReviewRecord {
+  readonly verdict: Verdict;
+  readonly failures: Review['failures'];
+  readonly remarks: readonly string[];
+  /** Of all that was touched. */
+  readonly isOneBuild: boolean;
+  readonly permitted: readonly RelaxationRecord[];
+  readonly together: readonly HiddenWords[];
+  readonly unknown: readonly { readonly text: string; readonly builds: readonly string[] }[];
+  /** Of several builds. */
+  readonly table: readonly Row[];
+  /** Too many builds to show each in full. */
+  readonly isMany: boolean;
+  /** Of many builds: what is alike on several of them, once. */
+  readonly common: readonly { readonly found: FindingRecord; readonly builds: readonly string[] }[];
+  /** Each once, with the number of builds that rest on it. */
+  readonly changes: readonly { readonly change: ChangeRecord; readonly count: number }[];
+  /** In the files themselves. */
+  readonly files: readonly FindingRecord[];
+  readonly builds: readonly BuildRecord[];
+  /** Touched, without a difference beyond the ±. */
+  readonly quiet: readonly string[];
+}
+
+export interface ChangeRecord extends ChangeWords {
+  /** File and line. */
+  readonly where: string;
+}
+
+export interface RelaxationRecord extends RelaxationWords {
+  /** Builds that rest on it. */
+  readonly count: number;
+  /** Packs on which it failed before, where nothing is hidden. */
+  readonly failedOn: readonly string[];
+}
+
+export interface FindingRecord {
+  readonly status: FindingChange['status'];
+  readonly severity: FindingChange['finding']['severity'];
+  /** "new error" */
+  readonly label: string;
+  /** Its severity before, in words, where that was another. */
+  readonly was?: string;
+  readonly id: string;
+  readonly packs: readonly string[];
+  /** File and line. */
+  readonly where: string;
+  /** None of what is resolved, or a note that is as before. */
+  readonly message?: string;
+  /** The message before, of what is still so and worse. */
+  readonly before?: string;
+  readonly accepted?: string;
+  /** It was accepted before. */
+  readonly isReopened: boolean;
+  readonly because: readonly ChangeWords[];
+}
+
+export interface BuildRecord {
+  readonly name: string;
+  readonly title?: string;
+  readonly status: BuildReview['status'];
+  /** File. */
+  readonly where: string;
+  readonly movedFrom?: string;
+  readonly renamedFrom?: string;
+  readonly principal: readonly FindingRecord[];
+  /** None where the builds are too many. */
+  readonly minor: readonly FindingRecord[];
+  readonly asBefore: number;
+  readonly options: readonly OptionReview[];
+  readonly headlines: readonly ResultChange[];
+  readonly others: readonly ResultChange[];
+  /** Results that moved by less than their ±. */
+  readonly within: number;
+  /** Of what changed: what does something to this build. */
+  readonly causes: readonly CauseRecord[];
+  /** Whether more than one change reaches it. */
+  readonly isSharedOut: boolean;
+  readonly note?: string;
+  /** None where the builds are too many. */
+  readonly shares: readonly ShareTable[];
+}
+
+interface CauseRecord {
+  readonly change: ChangeRecord;
+  readonly shares?: { readonly pack: string; readonly stated: readonly string[] };
+}
+
+/** What each change alone does to a pack's headlines. */
+interface ShareTable {
+  readonly pack: string;
+  readonly changes: readonly { readonly what: string; readonly part: string }[];
+  readonly rows: readonly { readonly label: string; readonly cells: readonly string[] }[];
+}
+
+export function recordOf(review: Review): ReviewRecord {
+  const { builds, failures, remarks } = review;
+  const reported = builds.filter((build) => isWorthReporting(build) && isKnown(build));
+  const isMany = reported.length > MOST_OPEN;
+  return {
+    verdict: verdictOf(review),
+    failures,
+    remarks,
+    isOneBuild: builds.length <= 1,
+    permitted: permittedBy(builds).map((one) => relaxationRecord(review, one)),
+    together: hiddenWords(hiddenTogether(builds), 'together they'),
+    unknown: unknownIn(builds).map((one) => ({ text: unknownText(one), builds: one.builds })),
+    table: reported.length > 1 ? tableOf(review) : [],
+    isMany,
+    common: isMany
+      ? commonFindings(builds).map((one) => ({ found: findingRecord(review, one.change), builds: one.builds }))
+      : [],
+    changes: changesOf(review),
+    files: review.text.filter(isPrincipal).map((change) => findingRecord(review, change)),
+    builds: reported.map((build) => buildRecord(review, build, isMany)),
+    quiet: builds.filter((build) => !isWorthReporting(build) && !build.isUnjudged).map(({ name }) => name),
+  };
+}
+
+function changesOf(review: Review): ReviewRecord['changes'] {
+  const counts = new Map<Change, number>();
+  for (const { causes } of review.builds)
+    for (const { change } of causes) counts.set(change, (counts.get(change) ?? 0) + 1);
+  return [...counts].map(([change, count]) => ({ change: changeRecord(review, change), count }));
+}
+
+const changeRecord = (review: Review, change: Change): ChangeRecord => ({
+  ...changeWords(change),
+  where: placeOfChange(review, change),
+});
+
+function relaxationRecord(review: Review, { relaxation, builds }: Permitted): RelaxationRecord {
+  const words = relaxationWords(review, relaxation);
+  return { ...words, count: builds.length, failedOn: words.hides.length === 0 ? relaxation.failedOn : [] };
+}
+
+/** @param causes what changed for the build that it is about */
+function findingRecord(review: Review, change: FindingChange, causes: readonly Cause[] = []): FindingRecord {
+  const { status, finding, packs, before } = change;
+  const { id, severity, place, message, accepted } = finding;
+  const line = (isGone(change) ? review.before : review.after).excerpt(place)?.start.line;
+  const path = review.pathOf(place.uri);
+  const isOther = before && before.severity !== severity && (status === 'worse' || status === 'eased');
+  const isNote = isAsBefore(change) && (severity === 'information' || severity === 'hint');
+  const isMoved = status === 'new' || status === 'worse' || status === 'resolved';
+  return {
+    status,
+    severity,
+    label: `${STATUS_WORDS[status]} ${nameOf(severity)}`,
+    ...(isOther && { was: nameOf(before.severity) }),
+    id,
+    packs,
+    where: line === undefined ? path : `${path}:${line}`,
+    ...(status !== 'resolved' && !isNote && { message }),
+    ...(before && isKnownAndWorse(change) && { before: before.message }),
+    ...(accepted !== undefined && { accepted }),
+    isReopened: status === 'new' && before?.accepted !== undefined,
+    because: isMoved
+      ? causes.filter(({ findings }) => findings.includes(id)).map((cause) => changeWords(cause.change))
+      : [],
+  };
+}
+
+function buildRecord(review: Review, build: BuildReview, isMany: boolean): BuildRecord {
+  const { name, title, status, uri, movedFrom, renamedFrom, findings, options, causes } = build;
+  const note = noteOnShares(build);
+  const minor = findings.filter((change) => !isPrincipal(change));
+  return {
+    name,
+    ...(title !== undefined && { title }),
+    status,
+    where: review.pathOf(uri),
+    ...(movedFrom !== undefined && { movedFrom: review.pathOf(movedFrom) }),
+    ...(renamedFrom !== undefined && { renamedFrom }),
+    principal: findings.filter(isPrincipal).map((change) => findingRecord(review, change, causes)),
+    minor: isMany ? [] : minor.map((change) => findingRecord(review, change)),
+    asBefore: findings.filter(isAsBefore).length,
+    options,
+    ...rowsOf(build),
+    within: withinCount(build),
+    causes: status === 'changed' ? effectiveCauses(build).map((cause) => causeRecord(review, build, cause)) : [],
+    isSharedOut: causes.length > 1,
+    ...(note !== undefined && { note }),
+    shares: isMany ? [] : shareTables(build),
+  };
+}
+
+function causeRecord(review: Review, build: BuildReview, cause: Cause): CauseRecord {
+  const shares = mainShares(build, cause);
+  return {
+    change: changeRecord(review, cause.change),
+    ...(shares && shares.stated.length > 0 && { shares }),
+  };
+}
+
+function shareTables(build: BuildReview): ShareTable[] {
+  return build.options.flatMap((option): ShareTable[] => {
+    const { pack, results } = option;
+    const causes = effectiveCauses(build).filter(({ shares }) => shares.get(pack)?.some(({ value }) => value !== 0));
+    const isHeadline = isHeadlineOf(option);
+    const rows = results.filter((row) => row.beyond && row.difference && isHeadline(row));
+    if (causes.length < 2 || rows.length === 0) return [];
+    return [
+      {
+        pack,
+        changes: causes.map(({ change }) => ({ what: changeWords(change).what ?? '', part: change.part.name })),
+        rows: rows.map((row) => ({
+          label: row.label,
+          cells: causes.map(({ shares }) => {
+            const share = shares.get(pack)?.find(({ result }) => result === row.name);
+            return share && isVisible(share, row) ? formatShare(share, row.unit) : '';
+          }),
+        })),
+      },
+    ];
+  });
+}

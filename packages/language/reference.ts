@@ -191,6 +191,7 @@ function logsPage(): string {
       '- **Bursts**: more than 1.5 times the median of the flight, half a second each, the three strongest.',
       '- **Charge** by integration, and the mean power in the air.',
       '- **Sag**: regression of volts on amperes within 8 s, so at equal charge.',
+      '- **Temperatures**: of the air over the flight, and of the pack within 10 s of take-off (medians). They take the place of the usual ones on that day, each ± 3 K; an `air` line of the block counts before the column. The temperature of anything else (motors, boards) is not read.',
     ].join('\n'),
     'Thresholds are shares of what the log itself shows, so that they fit a craft of any size; all are ours.',
     '## What is learnt from it',

@@ -115,6 +115,41 @@ describe('what is read', () => {
     expect(series(found, 'voltage')).toEqual([16, 15, 14]);
   });
 
+  test.each([
+    ['pack_temperature "cells (°C)"', 'cells (°C)', 12, 285.15],
+    ['pack_temperature "cells (C)"', 'cells (C)', 12, 285.15],
+    ['pack_temperature "cells [F]"', 'cells [F]', 50, 283.15],
+    ['pack_temperature in K "warmth"', 'warmth', 285, 285],
+    ['air_temperature', 'air temperature, degC', -3, 270.15],
+  ])('%s of “%s”', async (column, heading, value, kelvin) => {
+    const found = await read(
+      `log time, voltage, ${column} from "logs/a.csv"`,
+      `time (s),voltage (V),"${heading}"\n0,16,${value}\n1,15,${value}\n2,15,-\n`,
+    );
+    expect(found.description).toEqual([]);
+    expect(series(found, column.split(' ')[0] ?? '')).toEqual([kelvin, kelvin, Number.NaN]);
+  });
+
+  test('a temperature without its unit, of another dimension, beyond what can be, or damaged, is reported', async () => {
+    const csv = (heading: string, ...cells: readonly (number | string)[]) =>
+      `time (s),voltage (V),${heading}\n${cells.map((cell, i) => `${i},16,${cell}`).join('\n')}\n`;
+    const line = (heading: string) => `log time, voltage, pack_temperature "${heading}" from "logs/a.csv"`;
+    expect((await read(line('warmth'), csv('warmth', 20, 21))).description).toEqual([
+      expect.stringMatching(/states no unit: pack_temperature in degC/),
+    ]);
+    expect((await read(line('warmth (mV)'), csv('warmth (mV)', 20, 21))).description).toEqual([
+      expect.stringMatching(/is a voltage, not a temperature/),
+    ]);
+    expect((await read(line('warmth (C)'), csv('warmth (C)', 285, 286))).description).toEqual([
+      expect.stringMatching(/is 286 degC and the like in 100 % of its rows; .* \(degF for degC\?\)/),
+    ]);
+    const damaged = await read(line('warmth (C)'), csv('warmth (C)', 20, 'hot', 21));
+    expect(damaged.description).toEqual([
+      expect.stringMatching(/line 3: “hot” for pack_temperature is no number and is left out/),
+    ]);
+    expect(series(damaged, 'pack_temperature')).toEqual([293.15, Number.NaN, 294.15]);
+  });
+
   test('several columns of output are averaged', async () => {
     const found = await read(
       'log time, voltage, output "m1 (%)", output "m2 (%)" from "logs/a.csv"',

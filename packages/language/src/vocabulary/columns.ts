@@ -71,6 +71,20 @@ export const LOG_COLUMNS: Readonly<Record<string, ColumnSchema>> = {
     plausible: [-100, 100],
     description: 'Over ground; distinguishes hover from cruise.',
   },
+  air_temperature: {
+    dimension: TEMPERATURE_POINT,
+    unit: 'degC',
+    plausible: [-40, 60],
+    repeats: true,
+    description: 'Of the air around the craft; replaced by an `air` line of the block.',
+  },
+  pack_temperature: {
+    dimension: TEMPERATURE_POINT,
+    unit: 'degC',
+    plausible: [-40, 100],
+    repeats: true,
+    description: 'Of the pack, on its cells: its resistance is compared at that temperature.',
+  },
 };
 
 export type Columns = Readonly<Record<string, ColumnSchema>>;

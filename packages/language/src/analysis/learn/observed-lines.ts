@@ -10,6 +10,7 @@ import { STANDARD_GRAVITY } from '../../physics/air.ts';
 import { packRestingVoltage } from '../../physics/chemistry.ts';
 import type { Craft } from '../../physics/craft.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
+import { flightIn } from '../log/flight-in-log.ts';
 import { asRead } from '../setup/drive.ts';
 import { isReadOffScale, packObserved } from '../setup/mass.ts';
 import { cellResistanceOf, coldBetween, packsInParallel, reserveOf, wornBy } from '../setup/pack-setup.ts';
@@ -261,10 +262,17 @@ function burstShare({ id, title, part }: Observation): Figure {
 /** That day's air and warmth are not those of other days. */
 export function ownFigures(
   { rules }: Build,
-  { id, title, part }: Observation,
+  { id, title, part, log }: Observation,
   option: PackOption,
 ): (figure: Figure) => Figure {
-  const air = part.declared('air');
+  const found = log && flightIn(log);
+  const { airTemperature, packTemperature } = found && !('none' in found) ? found : {};
+  const logged = (usual: Figure, value: number): Figure => {
+    const { estimate: _, ...rest } = usual;
+    return { ...rest, value, standardUncertainty: LOGGED_WARMTH, origin: 'measured' };
+  };
+  const air =
+    part.declared('air') ?? (airTemperature === undefined ? undefined : logged(rules.airTemperature, airTemperature));
   const temperature = option.part.figure('temperature');
   const own = new Map<string, Figure>();
   const thatDay = (usual: Figure, name: string, label: string) =>
@@ -273,10 +281,15 @@ export function ownFigures(
   const altitude = air?.conditions.at;
   thatDay(altitude ? { ...altitude, id: rules.altitude.id } : rules.altitude, 'altitude', 'altitude');
   if (rules.humidity) thatDay(rules.humidity, 'humidity', 'humidity');
-  if (temperature) thatDay(alike(temperature), 'pack_temperature', `temperature of ${option.part.name}`);
+  const warmth =
+    temperature && (packTemperature === undefined ? alike(temperature) : logged(temperature, packTemperature));
+  if (warmth) thatDay(warmth, 'pack_temperature', `temperature of ${option.part.name}`);
   thatDay(WINDING_TEMPERATURE, 'winding_temperature', 'temperature of the windings');
   return (figure) => own.get(figure.id) ?? figure;
 }
+
+/** K, one standard deviation: a sensor on the craft, in the sun or on one side of the pack. Ours. */
+const LOGGED_WARMTH = 1.5;
 
 /** How alike the packs of one owner are in warmth from flight to flight, as a correlation: the same pocket, the same weather. Ours. */
 export const ALIKE_IN_WARMTH = 0.5;

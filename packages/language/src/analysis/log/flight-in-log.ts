@@ -50,6 +50,8 @@ function search(log: FlightLog): FlightInLog | NoFlight {
       speed: part('speed', from, to),
       height: part('height', from, to),
       groundSpeed: part('ground_speed', from, to),
+      airTemperature: part('air_temperature', from, to),
+      packTemperature: part('pack_temperature', from, to),
     };
     return flightsIn(series).map((legs) => ({ series, legs }));
   });
@@ -118,6 +120,12 @@ function describe(log: FlightLog, series: Series, legs: readonly Range[], others
     return airborne > 0 ? joules / airborne : 0;
   };
   const sag = sagIn(series, legs);
+  const air = warmthIn(series.airTemperature, first.from, last.to);
+  const pack = warmthIn(
+    series.packTemperature,
+    indexAt(times, takeOff - WARMING_UP),
+    indexAt(times, takeOff + WARMING_UP),
+  );
   return {
     log,
     whole,
@@ -131,12 +139,23 @@ function describe(log: FlightLog, series: Series, legs: readonly Range[], others
     windows: windowsIn(legs, times).map(averages),
     bursts: burstsIn(series, legs).map(averages),
     ...(sag && { sag }),
+    ...(air !== undefined && { airTemperature: air }),
+    ...(pack !== undefined && { packTemperature: pack }),
     ...(powers && airborne > 0 && { power: inAir(powers), burstPower: inAir(excess(powers, legs)) }),
     hops: legs.filter(({ from }, i) => from > (legs[i - 1]?.to ?? -1)).length,
     step: stepOf(log.recording),
     gaps: gapsIn(times, indexAt(times, takeOff), indexAt(times, landing)),
     others,
   };
+}
+
+/** s before and after take-off in which a pack is as warm as it began. */
+const WARMING_UP = 10;
+
+/** Undefined where nothing was logged there. */
+function warmthIn(temperatures: Float64Array | undefined, from: number, to: number): number | undefined {
+  const warmth = temperatures && median([...temperatures.subarray(from, Math.max(from + 1, to))]);
+  return warmth !== undefined && Number.isFinite(warmth) ? warmth : undefined;
 }
 
 /** W above what most of the flight takes, in bursts. */

@@ -54,6 +54,9 @@ export interface FlightInLog {
   readonly step: number;
   /** In the air, and how long the longest is, s. */
   readonly gaps: { readonly count: number; readonly longest: number };
+  /** K; around the craft in flight, and of the pack at take-off. */
+  readonly airTemperature?: number;
+  readonly packTemperature?: number;
   /** Other flights in the file, which are left alone. */
   readonly others: number;
 }
@@ -67,6 +70,8 @@ export interface Series {
   readonly speed: Float64Array | undefined;
   readonly height: Float64Array | undefined;
   readonly groundSpeed: Float64Array | undefined;
+  readonly airTemperature: Float64Array | undefined;
+  readonly packTemperature: Float64Array | undefined;
 }
 
 /** Moments, the last one not included. */

@@ -109,7 +109,7 @@ function beyondProblem(column: LogColumn, recording: Recording, path: string): P
   const format = (si: number) => formatValue(si, schema.unit);
   return problem(
     IMPLAUSIBLE_VALUE,
-    `${node.name} in ${path} is ${format(value)} and the like in ${Math.round(100 * share)} % of its rows; it lies between ${format(low)} and ${format(high)}. Its unit is another (mA for A?), or it is another column`,
+    `${node.name} in ${path} is ${format(value)} and the like in ${Math.round(100 * share)} % of its rows; it lies between ${format(low)} and ${format(high)}. Its unit is another (${schema.dimension.point ? 'degF for degC' : 'mA for A'}?), or it is another column`,
     placeOfFeature(node, node.heading === undefined ? 'name' : 'heading'),
   );
 }

@@ -13,7 +13,12 @@ const WORDS: Readonly<Record<string, readonly string[]>> = {
   speed: ['rpm', 'revolutions'],
   height: ['height', 'altitude'],
   ground_speed: ['ground speed', 'groundspeed', 'speed over ground'],
+  air_temperature: ['air', 'ambient', 'outside'],
+  pack_temperature: ['pack', 'battery', 'cell', 'cells'],
 };
+
+/** A temperature may be of anything: only its unit and whose it is together identify it. */
+const ONLY_WITH_UNIT: ReadonlySet<string> = new Set(['air_temperature', 'pack_temperature']);
 
 /** Lines ahead of the headings that are looked through. */
 const MOST_PREAMBLE = 500;
@@ -46,9 +51,9 @@ export function guessedColumns(headings: readonly string[]): Guess {
       return [];
     }
     return found.map((heading) => {
-      if (!unitOf(headingOf(heading), schema)) open.push(`“${heading}” states no unit for ${name}`);
+      if (!unitOf(headingOf(heading, schema.dimension), schema)) open.push(`“${heading}” states no unit for ${name}`);
       const isPlain = isHeading(heading, { name });
-      const stated = unitOf(headingOf(heading), schema) ? '' : ` in ${schema.unit}`;
+      const stated = unitOf(headingOf(heading, schema.dimension), schema) ? '' : ` in ${schema.unit}`;
       return `${name}${stated}${isPlain ? '' : ` "${heading}"`}`;
     });
   });
@@ -68,8 +73,8 @@ function likeliest(name: string, schema: ColumnSchema, headings: readonly string
 }
 
 function scoreOf(name: string, schema: ColumnSchema, heading: string): number {
-  const { name: words, unit } = headingOf(heading);
-  if (unit && !unitOf({ name: words, unit }, schema)) return 0;
+  const { name: words, unit } = headingOf(heading, schema.dimension);
+  if (unit ? !unitOf({ name: words, unit }, schema) : ONLY_WITH_UNIT.has(name)) return 0;
   const plain = heading
     .replace(/(\p{Ll})(\p{Lu})/gu, '$1 $2')
     .toLowerCase()

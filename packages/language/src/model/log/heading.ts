@@ -1,5 +1,7 @@
 /** The heading of a column: its name, and its unit where it has one. No recorder's own headings are known here. */
+import { equal, TEMPERATURE_POINT } from '../../units/dimension.ts';
 import { parseUnit, type Unit } from '../../units/parse.ts';
+import type { Dimension } from '../../units/quantity.ts';
 
 /** Units as people write them out in headings. */
 const WRITTEN_OUT: ReadonlyMap<string, string> = new Map(
@@ -15,6 +17,8 @@ const WRITTEN_OUT: ReadonlyMap<string, string> = new Map(
     '%': 'percent pct',
     m: 'meter meters metre metres',
     'm/s': 'mps',
+    degC: 'celsius',
+    degF: 'fahrenheit',
   }).flatMap(([unit, words]) => words.split(' ').map((word) => [word, unit] as const)),
 );
 
@@ -30,11 +34,19 @@ const FORMS: readonly RegExp[] = [
   /^(.+?)(?:\s*,\s*|\s+in\s+|[_\s/]+)([^_\s,]+)$/u,
 ];
 
-export function headingOf(text: string): Heading {
+/** What else these letters are, of a temperature they are degrees. */
+const DEGREES: ReadonlyMap<string, string> = new Map([
+  ['C', 'degC'],
+  ['F', 'degF'],
+]);
+
+/** @param dimension of the column that it is looked at for */
+export function headingOf(text: string, dimension?: Dimension): Heading {
+  const isTemperature = dimension !== undefined && equal(dimension, TEMPERATURE_POINT);
   const plain = text.trim();
   for (const form of FORMS) {
     const [, name, reported] = form.exec(plain) ?? [];
-    const unit = reported === undefined ? undefined : unitIn(reported);
+    const unit = reported === undefined ? undefined : unitIn((isTemperature && DEGREES.get(reported)) || reported);
     if (name !== undefined && unit) return { name: name.trim(), unit };
   }
   const unit = unitIn(plain);

@@ -72,7 +72,7 @@ function columnIn(node: Column, index: number, { headings }: Recording): LogColu
   const schema = columnOf(node.name, LOG_COLUMNS);
   if (!schema) return undefined;
   const at = headings.length === 0 ? index : headings.findIndex((heading) => isHeading(heading, node));
-  const reported = headingOf(headings[at] ?? '').unit;
+  const reported = headingOf(headings[at] ?? '', schema.dimension).unit;
   const fitting = reported && unitFor(reported, schema.dimension);
   const unit = node.unit === undefined ? fitting : statedUnit(node, schema);
   return { node, schema, at, unit, headingUnit: fitting ? undefined : reported };

@@ -57,6 +57,7 @@ export function foundWords(flight: FlightInLog): string[] {
       ? []
       : [`${formatValue(restAfter.voltage, 'V')} at rest, ${time(restAfter.after)} after landing`]),
     ...(sag ? [`Sag at equal charge: ${formatPlusMinus(sag.resistance, COVERAGE * sag.error, 'mohm')}`] : []),
+    ...warmthWords(flight),
     ...(damaged
       ? [
           `${upperFirst(plural(damaged.count, 'damaged row'))} left out, the first is line ${damaged.line}: ${damaged.found}`,
@@ -64,6 +65,14 @@ export function foundWords(flight: FlightInLog): string[] {
       : []),
     ...(others > 0 ? [`${upperFirst(plural(others, 'other flight'))} in the file, left alone`] : []),
   ].map((sentence) => `${sentence}.`);
+}
+
+function warmthWords({ airTemperature: air, packTemperature: pack }: FlightInLog): string[] {
+  const words = [
+    ...(air === undefined ? [] : [`air ${formatValue(air, 'degC')}`]),
+    ...(pack === undefined ? [] : [`pack ${formatValue(pack, 'degC')} at take-off`]),
+  ];
+  return words.length === 0 ? [] : [upperFirst(words.join(', '))];
 }
 
 /** What is reported of the line of a pack that is fuller than its chemistry allows. */

@@ -10,6 +10,7 @@ import { fullDutyOf } from '../setup/basis.ts';
 import type { SetupTemplate } from '../setup/craft-setup.ts';
 import type { Setup } from '../setup/setup.ts';
 import type { Formula, Template } from '../setup/template.ts';
+import { massOf } from '../setup/mass.ts';
 import { sinceThen } from './ageing.ts';
 import { fitOf } from './fit.ts';
 import { packsObserved } from './observed-lines.ts';
@@ -78,7 +79,10 @@ export function measuredOf(build: Build, templateOf: TemplateOf): Measured {
 }
 
 function screened(build: Build, templateOf: TemplateOf): Measured {
-  const all = [build, ...build.kin().map((kin) => kin.build)].flatMap(packsObserved);
+  // Of a craft whose weight is not known yet, since a line is half typed, nothing predicts what was measured.
+  const all = [build, ...build.kin().map((kin) => kin.build)]
+    .flatMap(packsObserved)
+    .filter((seen) => massOf(seen.build, seen.option) !== undefined);
   const flights = all.flatMap((seen): Screened[] => {
     const then = sinceThen(seen, all);
     const observed = then ? { ...seen, then } : seen;

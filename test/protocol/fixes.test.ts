@@ -153,7 +153,7 @@ test.each(['thrust_to_weight >= 12', 'full_current <= 2 A'])(
 );
 
 test('where no duty limit leaves a craft that flies well the part that is needed is named, as an action that changes nothing', async () => {
-  const capabilities = { textDocument: { publishDiagnostics: {}, codeAction: { disabledSupport: true } } };
+  const capabilities = { textDocument: { codeAction: { ...LITERALS, disabledSupport: true } } };
   const session = await start({ files: { 'craft.fettle': EXAMPLE_CRAFT }, capabilities });
   const weak = PAGES['esc-overcurrent']?.fails ?? '';
   const [found] = (await session.open('weak.fettle', weak)).filter(({ code }) => code === 'esc-overcurrent');
@@ -166,6 +166,7 @@ test('where no duty limit leaves a craft that flies well the part that is needed
   expect(offered[0]?.edit).toBeUndefined();
 });
 
+const LITERALS = { codeActionLiteralSupport: { codeActionKind: { valueSet: [] } } };
 const UNLIMITED = RAFTER.replace(' duty 58 %', '');
 
 async function acceptance(session: Session, text: string, code: string): Promise<CodeAction | undefined> {
@@ -189,7 +190,7 @@ test('a finding can be accepted up to a little more than today, with the reason 
 
 test('the cursor is in the quotes where the client knows how, and CRLF stays', async () => {
   const capabilities = {
-    textDocument: { publishDiagnostics: {} },
+    textDocument: { codeAction: LITERALS },
     workspace: { workspaceEdit: { documentChanges: true, snippetEditSupport: true } },
   };
   const session = await start({ files: WORKSHOP, capabilities });

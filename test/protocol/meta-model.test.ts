@@ -1,67 +1,10 @@
 import { describe, expect, test } from 'vitest';
+import { answerTo, BUILD, FURTHER, REQUESTS, RESOLVED, UNLIMITED } from './every-request.ts';
 import { MetaModel } from './meta-model.ts';
 import { sharedSession } from './one-session.ts';
-import { PARTS, RAFTER, WORKSHOP } from './workshop.ts';
+import { RAFTER, WORKSHOP } from './workshop.ts';
 
 const model = MetaModel.load();
-const BUILD = 'builds/rafter.fettle';
-const UNLIMITED = RAFTER.replace(' duty 58 %', '').replace('item: Strap', 'item: Strep');
-const everything = { start: { line: 0, character: 0 }, end: { line: 99, character: 0 } };
-const options = { tabSize: 2, insertSpaces: true };
-
-/** Requests with their parameters besides the document; `at` is where the position is. */
-const REQUESTS: readonly { method: string; at?: string; params?: object; isEmpty?: boolean }[] = [
-  { method: 'textDocument/hover', at: 'Rafter' },
-  { method: 'textDocument/completion', at: 'motors' },
-  { method: 'textDocument/definition', at: 'M1506_3900' },
-  { method: 'textDocument/declaration', at: 'M1506_3900' },
-  { method: 'textDocument/typeDefinition', at: 'Slim900_5S' },
-  { method: 'textDocument/implementation', at: 'M1506_3900' },
-  { method: 'textDocument/prepareCallHierarchy', at: 'M1506_3900' },
-  { method: 'textDocument/prepareTypeHierarchy', at: 'M1506_3900' },
-  { method: 'textDocument/references', at: 'M1506_3900', params: { context: { includeDeclaration: true } } },
-  { method: 'textDocument/documentHighlight', at: 'M1506_3900' },
-  { method: 'textDocument/prepareRename', at: 'M1506_3900' },
-  { method: 'textDocument/rename', at: 'M1506_3900', params: { newName: 'Bat1506' } },
-  { method: 'textDocument/documentSymbol' },
-  { method: 'textDocument/foldingRange' },
-  { method: 'textDocument/selectionRange', params: { positions: [{ line: 4, character: 6 }] } },
-  { method: 'textDocument/documentLink' },
-  { method: 'textDocument/formatting', params: { options }, isEmpty: true },
-  { method: 'textDocument/codeAction', params: { range: everything, context: { diagnostics: [] } } },
-  { method: 'textDocument/codeLens' },
-  { method: 'textDocument/inlayHint', params: { range: everything } },
-  { method: 'textDocument/signatureHelp', at: 'Slim900_5S' },
-  { method: 'textDocument/semanticTokens/full' },
-  { method: 'textDocument/semanticTokens/full/delta', params: { previousResultId: '' } },
-  { method: 'textDocument/semanticTokens/range', params: { range: everything } },
-  { method: 'textDocument/diagnostic' },
-  { method: 'workspace/diagnostic', params: { previousResultIds: [] } },
-  { method: 'workspace/symbol', params: { query: '' } },
-  { method: 'textDocument/rangeFormatting', params: { range: everything, options }, isEmpty: true },
-  { method: 'textDocument/onTypeFormatting', at: 'motors', params: { ch: '\n', options }, isEmpty: true },
-];
-
-/** Sent with what another answer contains. */
-const RESOLVED = [
-  { list: 'textDocument/completion', at: 'motors', method: 'completionItem/resolve' },
-  { list: 'textDocument/codeLens', method: 'codeLens/resolve' },
-  {
-    list: 'textDocument/codeAction',
-    method: 'codeAction/resolve',
-    params: { range: everything, context: { diagnostics: [], only: ['refactor.rewrite', 'quickfix'] } },
-  },
-] as const;
-
-const FURTHER = [
-  'callHierarchy/incomingCalls',
-  'callHierarchy/outgoingCalls',
-  'typeHierarchy/supertypes',
-  'typeHierarchy/subtypes',
-  'workspace/willRenameFiles',
-  'workspace/executeCommand',
-];
-
 /** The requests that a capability promises to answer. */
 const PROMISED: Readonly<Record<string, readonly string[]>> = {
   hoverProvider: ['textDocument/hover'],
@@ -124,22 +67,13 @@ describe('every message is as the meta-model of the protocol wants it', () => {
     expect(model.problemsOfNotification('textDocument/publishDiagnostics', pushed)).toEqual([]);
   });
 
-  test.each(REQUESTS)('$method', async ({ method, at, params, isEmpty }) => {
+  test.each(REQUESTS)('$method', async ({ isEmpty, ...request }) => {
     const session = theSession();
     await session.open(BUILD, UNLIMITED);
-    const path = method === 'textDocument/codeLens' ? 'parts/motors.fettle' : BUILD;
-    if (path !== BUILD) {
-      await session.open(path, PARTS);
-    }
-    const position = at === undefined ? {} : { position: session.inside(BUILD, at) };
-    const result: unknown = await session.connection.sendRequest(method, {
-      ...(method.startsWith('textDocument/') && { textDocument: { uri: session.uri(path) } }),
-      ...position,
-      ...params,
-    });
+    const result = await answerTo(session, request);
     const isNothing = result === null || (Array.isArray(result) && result.length === 0);
     expect(isNothing).toBe(isEmpty ?? false);
-    expect(model.problemsOfResult(method, result)).toEqual([]);
+    expect(model.problemsOfResult(request.method, result)).toEqual([]);
   });
 
   test.each(RESOLVED)('$method', async ({ list, method, ...where }) => {

@@ -56,7 +56,7 @@ const SERVER = fileURLToPath(new URL('../../packages/language/dist/server.js', i
 const REFERENCE = new URL('../../packages/language/reference/', import.meta.url).href;
 
 /** Capabilities of a present-day editor, as far as the server reads them. */
-const CAPABILITIES: ClientCapabilities = {
+export const CAPABILITIES: ClientCapabilities = {
   workspace: {
     configuration: true,
     workspaceFolders: true,
@@ -88,7 +88,10 @@ const CAPABILITIES: ClientCapabilities = {
       formats: ['relative'],
     },
     rename: { prepareSupport: true },
-    codeAction: { codeActionLiteralSupport: { codeActionKind: { valueSet: ['quickfix', 'source.fixAll'] } } },
+    codeAction: {
+      codeActionLiteralSupport: { codeActionKind: { valueSet: ['quickfix', 'source.fixAll'] } },
+      isPreferredSupport: true,
+    },
   },
 };
 
@@ -202,6 +205,10 @@ export class Session {
   /** Ids of the requests that were sent, and how often each was answered. */
   readonly asked: (number | string | null)[] = [];
   readonly answered = new Map<number | string | null, number>();
+  /** All that the server has sent by itself, in order. */
+  readonly received: { readonly method: string; readonly params: unknown }[] = [];
+  /** Whether findings come with the version of their text. */
+  readonly #hasVersions: boolean;
   initializeResult!: InitializeResult;
   readonly #server: Serving;
   readonly #texts = new Map<string, TextDocument>();
@@ -210,6 +217,8 @@ export class Session {
   readonly #waiters = new Set<Waiter>();
 
   private constructor(options: SessionOptions) {
+    const { textDocument } = options.capabilities ?? CAPABILITIES;
+    this.#hasVersions = textDocument?.publishDiagnostics?.versionSupport === true;
     this.folder = mkdtempSync(join(tmpdir(), 'fettle-protocol-'));
     for (const [path, text] of Object.entries(options.files ?? {})) {
       this.writeFile(path, text);
@@ -250,6 +259,8 @@ export class Session {
     const listen = reader.listen.bind(reader);
     reader.listen = (take) =>
       listen((message) => {
+        if (Message.isRequest(message) || Message.isNotification(message))
+          this.received.push({ method: message.method, params: message.params });
         if (Message.isResponse(message)) this.answered.set(message.id, (this.answered.get(message.id) ?? 0) + 1);
         take(message);
       });
@@ -369,8 +380,9 @@ export class Session {
 
   /** Replaces a range, or the whole text; answers the findings of the new text. */
   async change(path: string, newText: string, range?: Range): Promise<Diagnostic[]> {
+    const diagnostics = this.#hasVersions ? undefined : this.#next((params) => params.uri === this.uri(path));
     const version = await this.changeWithoutWaiting(path, newText, range);
-    return this.diagnosticsOf(path, version);
+    return diagnostics ?? this.diagnosticsOf(path, version);
   }
 
   async changeWithoutWaiting(path: string, newText: string, range?: Range): Promise<number> {
@@ -458,9 +470,10 @@ export class Session {
 
   // ---- findings ----
 
-  /** The findings pushed for a version of an open text. */
+  /** The findings pushed for a version of an open text; of a client that reads no versions the next ones. */
   diagnosticsOf(path: string, version: number): Promise<Diagnostic[]> {
-    return this.#pushed(path, (params) => params.version === version);
+    if (this.#hasVersions) return this.#pushed(path, (params) => params.version === version);
+    return this.#next((params) => params.uri === this.uri(path));
   }
 
   /** What the client was last reported about a file, as soon as that satisfies a condition. */
@@ -474,7 +487,10 @@ export class Session {
     if (latest !== undefined && holds(latest)) {
       return Promise.resolve(latest.diagnostics);
     }
-    const matches = (params: PublishDiagnosticsParams): boolean => params.uri === uri && holds(params);
+    return this.#next((params) => params.uri === uri && holds(params));
+  }
+
+  #next(matches: (params: PublishDiagnosticsParams) => boolean): Promise<Diagnostic[]> {
     return new Promise((resolve) => {
       this.#waiters.add({ matches, settle: (params) => resolve(params.diagnostics) });
     });

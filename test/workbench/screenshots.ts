@@ -128,9 +128,6 @@ const scenes: readonly Scene[] = [
       const box = page.locator('.quick-input-widget input').first();
       await page.mouse.move(5, 5);
       await page.getByText(/\(1 of \d+\)/).waitFor();
-      await box.fill('Attic');
-      await page.keyboard.press('Enter');
-      await page.getByText(/\(2 of \d+\)/).waitFor();
       await box.fill('12 mm');
       await page.waitForTimeout(1500);
     },
@@ -165,6 +162,20 @@ const scenes: readonly Scene[] = [
     view: { width: 1300, height: 820 },
     async prepare(page) {
       await openSheet(page);
+    },
+  },
+  {
+    name: 'legs',
+    file: 'builds/spire.fettle',
+    themes: ['light'],
+    view: { width: 1300, height: 820 },
+    async prepare(page) {
+      const sheet = await openSheet(page);
+      await page.locator('.tab', { hasText: 'spire.fettle' }).click({ button: 'middle' });
+      await sheet.locator('[data-section=legs] summary').first().click();
+      await sheet.locator('[data-section=legs]').evaluate((section) => section.scrollIntoView());
+      await page.mouse.move(5, 5);
+      await page.waitForTimeout(500);
     },
   },
   {

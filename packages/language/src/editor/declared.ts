@@ -6,10 +6,10 @@ import type { Connection } from 'vscode-languageserver';
 import type { ClientCapabilities, DocumentSymbolParams } from 'vscode-languageserver-protocol';
 import {
   type CodeAction,
-  type Command,
   type CompletionItem,
   type CompletionList,
   type Definition,
+  type DocumentLink,
   type DocumentSymbol,
   type Hover,
   type Location,
@@ -60,10 +60,14 @@ export function asDeclared(connection: Connection, declared: () => ClientCapabil
       declared().textDocument?.documentSymbol?.hierarchicalDocumentSymbolSupport === true
         ? symbols
         : symbols?.flatMap((symbol) => flat(symbol, params.textDocument.uri)),
-    onCodeActionResolve: (action: CodeAction) =>
-      'edit' in action ? { ...action, edit: withEdits(action.edit, declared()) } : action,
-    onCodeAction: (actions: (Command | CodeAction)[] | null) =>
-      actions?.map((action) => ('edit' in action ? { ...action, edit: withEdits(action.edit, declared()) } : action)),
+    onDocumentLinks: (links: DocumentLink[] | null) =>
+      declared().textDocument?.documentLink?.tooltipSupport === true
+        ? links
+        : links?.map(({ tooltip: _, ...link }) => link),
+    onCodeActionResolve: (action: CodeAction) => withAction(action, declared()),
+    // All actions are edits.
+    onCodeAction: (actions: CodeAction[] | null) =>
+      takesActions(declared()) ? actions?.map((action) => withAction(action, declared())) : [],
   };
   const onWillRenameFiles: Handler = (handler: Handler) =>
     connection.workspace.onWillRenameFiles(
@@ -116,6 +120,18 @@ function withLinks(links: Links, areKnown: boolean | undefined): Links {
     (link): Location =>
       LocationLink.is(link) ? { uri: link.targetUri, range: link.targetSelectionRange } : (link as Location),
   );
+}
+
+/** Whether the client takes more than commands. */
+export const takesActions = ({ textDocument }: ClientCapabilities): boolean =>
+  textDocument?.codeAction?.codeActionLiteralSupport !== undefined;
+
+function withAction({ isPreferred, ...action }: CodeAction, declared: ClientCapabilities): CodeAction {
+  return {
+    ...action,
+    ...(isPreferred !== undefined && declared.textDocument?.codeAction?.isPreferredSupport && { isPreferred }),
+    ...('edit' in action && { edit: withEdits(action.edit, declared) }),
+  };
 }
 
 /** Without versions: a client that reads `changes` has no place for them. */

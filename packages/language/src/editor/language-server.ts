@@ -8,6 +8,7 @@ import type {
 } from 'vscode-languageserver-protocol';
 import { fullVersion } from '../report/present/version.ts';
 import { CODE_ACTION_KINDS } from './code-actions.ts';
+import { takesActions } from './declared.ts';
 import { wantsPull } from './diagnostics/publisher.ts';
 import type { EngineServices } from './engine/editor-services.ts';
 import type { PositionUnits } from './engine/position-units.ts';
@@ -34,14 +35,15 @@ export class FettleLanguageServer extends DefaultLanguageServer {
       params,
     ).capabilities;
     const { textDocument } = params.capabilities;
-    const hasActions = params.capabilities.textDocument?.codeAction?.codeActionLiteralSupport !== undefined;
     return {
       serverInfo: { name: 'fettle', version: fullVersion },
       capabilities: {
         ...capabilities,
         positionEncoding: this.#units().choose(params),
         // Actions are edits: a client that takes nothing but commands has none of them.
-        codeActionProvider: hasActions ? { codeActionKinds: CODE_ACTION_KINDS, resolveProvider: true } : false,
+        codeActionProvider: takesActions(params.capabilities)
+          ? { codeActionKinds: CODE_ACTION_KINDS, resolveProvider: true }
+          : false,
         renameProvider: params.capabilities.textDocument?.rename?.prepareSupport ? { prepareProvider: true } : true,
         ...(signatureHelpProvider && textDocument?.signatureHelp && { signatureHelpProvider }),
         ...(typeHierarchyProvider && textDocument?.typeHierarchy && { typeHierarchyProvider }),

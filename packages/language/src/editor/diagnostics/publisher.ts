@@ -5,13 +5,14 @@ import { LIBRARY_SCHEME } from '../../resolve/keys.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
 import { shownFindings } from './shown-findings.ts';
 
-/** Sends the findings of every file a build touched, open or not, with the version of the text they belong to. */
+/** Sends the findings of every file a build touched, open or not, with the version of the text they belong to where the client reads it. */
 export class DiagnosticsPublisher {
   readonly #connection: Connection | undefined;
   readonly #services: EngineServices;
   /** What was last sent to the client about each file, as text. */
   readonly #reported = new Map<string, string>();
   #active = true;
+  #namesVersions = false;
   /** Checked before it is known how their folders show findings. */
   readonly #waiting = new Set<LangiumDocument>();
 
@@ -20,6 +21,7 @@ export class DiagnosticsPublisher {
     this.#services = services;
     services.lsp.LanguageServer.onInitialize((params) => {
       this.#active = !wantsPull(params);
+      this.#namesVersions = params.capabilities.textDocument?.publishDiagnostics?.versionSupport === true;
     });
     services.workspace.DocumentBuilder.onDocumentPhase(DocumentState.Validated, (document) => this.#send(document));
     services.lsp.Writing.onChange(() => this.#sendChanged());
@@ -74,7 +76,8 @@ export class DiagnosticsPublisher {
   }
 
   #tell(uri: string, diagnostics: Diagnostic[], version?: number): void {
-    this.#connection?.sendDiagnostics({ uri, diagnostics, ...(version !== undefined && { version }) });
+    const isNamed = version !== undefined && this.#namesVersions;
+    this.#connection?.sendDiagnostics({ uri, diagnostics, ...(isNamed && { version }) });
   }
 }
 

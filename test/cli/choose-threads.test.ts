@@ -25,13 +25,14 @@ afterAll(() => shop.remove());
 const STEPS = `duty 60 % .. 100 % step ${cases(10, 2)} %`;
 /** An ordinary run takes the built thread, which starts sooner. */
 const BUILT = cases(1, 0) ? { program: new URL('../../packages/language/dist/choose-worker.js', import.meta.url) } : {};
-const LOT = cases(32, CANDIDATES_A_LOT);
+const PITCHES = `pitch in 2 in .. 3 in step ${cases(0.5, 0.2)} in`;
+const LOT = cases(16, CANDIDATES_A_LOT);
 
 /** Of Spire, some of which fall by checks, some by what is required. */
 const asked = (prefer: readonly string[]) => ({
   name: 'Spire',
   in: [join(shop.folder, 'examples/builds')],
-  vary: ['pack in "../parts"', 'pitch in 2 in .. 3 in step 0.2 in', STEPS],
+  vary: ['pack in "../parts"', PITCHES, STEPS],
   require: ['thrust_to_weight >= 3'],
   prefer,
 });
@@ -65,7 +66,7 @@ describe('candidates shared out among threads', { timeout: 120_000 }, () => {
     let requested = 0;
     const isCancelled = () => ++requested > 3;
     const stopped = choose(space, {
-      lots: lotsInThreads(space, asked(['hover_time']), { threads: 1, isCancelled, lotSize: LOT }),
+      lots: lotsInThreads(space, asked(['hover_time']), { threads: 1, isCancelled, lotSize: LOT, ...BUILT }),
     });
     await expect(stopped).rejects.toThrow(Cancelled);
   });

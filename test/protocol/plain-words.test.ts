@@ -8,13 +8,14 @@ import type { CodeLens, Hover, InlayHint } from 'vscode-languageserver-protocol'
 import { Session } from '../../packages/language/src/cli/watch-command.ts';
 import type { StatusAnswer } from '../../packages/language/src/editor/requests/protocol.ts';
 import { toTextSince } from '../../packages/language/src/report/review/review-text.ts';
+import { cases } from '../long.ts';
 import { uriOf } from '../references/workspace.ts';
 import { broken, craftTexts, keepsLaws, type Printed, prose } from '../report/printed-words.ts';
 import { MemoryServer } from './memory-server.ts';
 
 /** `FETTLE_RANDOM_BUILDS=1000` tries that many, other ones each time. */
 const demanded = Number(process.env.FETTLE_RANDOM_BUILDS ?? 0);
-const BUILDS = demanded || 10;
+const BUILDS = demanded || cases(5, 10);
 const SEED = demanded ? Date.now() % 2 ** 31 : 20_261_129;
 
 const TEXTS = new Map(craftTexts(BUILDS, SEED).map((text, index) => [`osprey${index}.fettle`, text]));

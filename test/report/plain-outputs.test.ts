@@ -22,7 +22,7 @@ import { broken, craftTexts, keepsLaws, type Printed, prose } from './printed-wo
 
 /** `FETTLE_RANDOM_BUILDS=1000` tries that many, other ones each time. */
 const demanded = Number(process.env.FETTLE_RANDOM_BUILDS ?? 0);
-const BUILDS = demanded || cases(16, 40);
+const BUILDS = demanded || cases(10, 40);
 const SEED = demanded ? Date.now() % 2 ** 31 : 20_261_128;
 
 const folder = mkdtempSync(join(tmpdir(), 'fettle-words-'));

@@ -14,7 +14,7 @@ export interface CardOptions {
 
 /** Prints a page for the field a build, or writes them into a file. */
 export async function card(names: readonly string[], options: CardOptions): Promise<void> {
-  const checked = await checkedAt(options.in);
+  const checked = await checkedAt(options.in, names);
   const cards = names.map((name) => cardData(buildNamed(name, checked), checked));
   const format = formatFor(options.format, options.out, CARD_FORMATS);
   output({ text: cardText, markdown: cardMarkdown, html: cardHtml }[format](cards), options.out);

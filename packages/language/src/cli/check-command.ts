@@ -39,21 +39,25 @@ function detailOf({ format, explain }: CheckOptions): Detail {
   return explain ? 'derivations' : 'results';
 }
 
-/** With everything that was computed. */
+/**
+ * With everything that was computed.
+ * @param names of the builds to judge; otherwise all of them
+ */
 export function checkPaths(
   paths: readonly string[],
   services = createFettleServices(NodeFileSystem),
+  names?: readonly string[],
 ): Promise<Checked> {
-  return checkListed(services, listFiles(services, paths));
+  return checkListed(services, listFiles(services, paths), names);
 }
 
-async function checkListed(services: Services, listed: Listed): Promise<Checked> {
+async function checkListed(services: Services, listed: Listed, names?: readonly string[]): Promise<Checked> {
   const progress = progressOn(process.stderr);
   services.shared.workspace.DocumentBuilder.onBuildPhase(DocumentState.ComputedScopes, async (documents) =>
     progress.step(`reading ${documents.length} files`),
   );
   try {
-    return checkLoaded(services, await loadListed(services, listed), progress);
+    return checkLoaded(services, await loadListed(services, listed), progress, names);
   } finally {
     progress.end();
   }

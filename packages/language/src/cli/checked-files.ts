@@ -22,15 +22,28 @@ export function exitCode(checked: Pick<Checked, 'files' | 'failures' | 'findings
 export const colorsFor = ({ isTTY }: { readonly isTTY?: boolean }) =>
   pc.createColors(pc.isColorSupported && isTTY === true);
 
-/** What was checked before and is not touched since is not checked again. */
-export function checkLoaded(services: Services, { documents, failures }: Loaded, progress: Progress): Checked {
+/**
+ * What was checked before and is not touched since is not checked again.
+ * @param names of the builds to judge; otherwise all of them
+ */
+export function checkLoaded(
+  services: Services,
+  { documents, failures }: Loaded,
+  progress: Progress,
+  names?: readonly string[],
+): Checked {
   const sources = Sources.of(services.shared.workspace.LangiumDocuments.all);
+  const otherBuilds: string[] = [];
   const results = documents.map((document, i): CheckedDocument => {
     progress.step('checking files', i, documents.length);
-    return checkDocument(readDocument(document));
+    const model = readDocument(document);
+    const others = names ? model.builds.filter(({ name }) => !names.includes(name)) : [];
+    if (others.length === 0) return checkDocument(model);
+    otherBuilds.push(...others.map(({ name }) => name));
+    return checkDocument({ ...model, builds: model.builds.filter((build) => !others.includes(build)) });
   });
   const found = gathered(results, pathOf);
-  return { ...found, failures: [...failures, ...found.failures], sources, pathOf };
+  return { ...found, otherBuilds, failures: [...failures, ...found.failures], sources, pathOf };
 }
 
 /** As a person would type it from where the command runs. */

@@ -14,7 +14,7 @@ export interface CompareOptions {
 
 /** Prints the packs of a build, or builds, side by side. */
 export async function compare(names: readonly string[], options: CompareOptions): Promise<void> {
-  const checked = await checkedAt(options.in);
+  const checked = await checkedAt(options.in, names);
   const builds = names.map((name) => buildNamed(name, checked));
   const assessments = builds.flatMap((build) =>
     assessmentsOn(packsOf(build.build.packs, builds.length, options), build),

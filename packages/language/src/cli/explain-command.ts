@@ -14,7 +14,7 @@ export async function explain(
   paths: readonly string[],
   options: ExplainOptions,
 ): Promise<void> {
-  const checked = await checkedAt(paths);
+  const checked = await checkedAt(paths, [buildName]);
   const assessments = assessmentsOn(
     options.with === undefined ? undefined : [options.with],
     buildNamed(buildName, checked),

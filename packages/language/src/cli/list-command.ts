@@ -86,7 +86,7 @@ export async function listPurchases(
   paths: readonly string[],
   format: ListFormat,
 ): Promise<number> {
-  const checked = await checkedAt(paths);
+  const checked = await checkedAt(paths, names);
   const builds = names.map((name) => buildNamed(name, checked).build);
   const fitted = builds.flatMap(fittedIn);
   const shared = builds.map((build) => mostOf([...build.packs.flatMap(packsOf)]).concat(sparesOf(build)));

@@ -35,7 +35,7 @@ interface Advised {
 }
 
 export async function measure(name: string, paths: readonly string[], options: MeasureOptions): Promise<void> {
-  const checked = buildNamed(name, await checkedAt(paths));
+  const checked = buildNamed(name, await checkedAt(paths, [name]));
   const known = assessmentsOn(options.with === undefined ? undefined : [options.with], checked);
   const [first] = known;
   if (!first) throw new Refusal(`nothing can be computed for ${name} yet: fettle check reports why`);

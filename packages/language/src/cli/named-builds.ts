@@ -9,23 +9,22 @@ import { createFettleServices, type Services } from '../workspace/services.ts';
 import { checkPaths } from './check-command.ts';
 import { COULD_NOT_RUN, complain, notThere, Refusal } from './refuse.ts';
 
-/** Checks the paths; what could not be read is reported, the rest is used. */
-export async function checkedAt(paths: readonly string[], services?: Services): Promise<Checked> {
-  const checked = await checkPaths(paths, services);
+/** Checks builds in the paths by their names; what could not be read is reported, the rest is used. */
+export async function checkedAt(
+  paths: readonly string[],
+  names: readonly string[],
+  services?: Services,
+): Promise<Checked> {
+  const checked = await checkPaths(paths, services, names);
   for (const { path, message } of checked.failures) complain(`${path}: ${message}`);
   if (checked.failures.length > 0) process.exitCode = COULD_NOT_RUN;
   return checked;
 }
 
-export function buildNamed(name: string, { builds, pathOf }: Checked): CheckedBuild {
+export function buildNamed(name: string, { builds, otherBuilds = [], pathOf }: Checked): CheckedBuild {
   const found = builds.filter(({ build }) => build.name === name);
   const [only] = found;
-  if (!only)
-    throw notThere(
-      'build',
-      name,
-      builds.map(({ build }) => build.name),
-    );
+  if (!only) throw notThere('build', name, [...builds.map(({ build }) => build.name), ...otherBuilds]);
   if (found.length > 1)
     throw new Refusal(
       `there are ${found.length} builds ${name}: in ${found.map(({ build }) => pathOf(build.uri)).join(', ')}; state the file`,
@@ -55,7 +54,7 @@ export interface Opened {
 
 export async function openedBuild(name: string, paths: readonly string[]): Promise<Opened> {
   const services = createFettleServices(NodeFileSystem);
-  const checked = await checkedAt(paths, services);
+  const checked = await checkedAt(paths, [name], services);
   const found = buildNamed(name, checked);
   const document = services.shared.workspace.LangiumDocuments.getDocument(URI.parse(found.build.uri));
   if (!document) throw new Error(`${found.build.uri} is not loaded`);

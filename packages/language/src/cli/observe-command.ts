@@ -33,7 +33,7 @@ export interface ObserveOptions {
 
 export async function observe(log: string, name: string, options: ObserveOptions): Promise<void> {
   if (!existsSync(log) || !statSync(log).isFile()) throw new Refusal(`there is no file ${log}`);
-  const { build } = buildNamed(name, await checkedAt(options.in));
+  const { build } = buildNamed(name, await checkedAt(options.in, [name]));
   const file = URI.parse(build.uri).fsPath;
   const pack = packOf(build, options.with);
   const path = relative(dirname(file), resolve(log)).split(sep).join('/');

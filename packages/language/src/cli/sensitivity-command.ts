@@ -22,7 +22,7 @@ export async function sensitivity(
   paths: readonly string[],
   options: SensitivityOptions,
 ): Promise<void> {
-  const found = buildNamed(name, await checkedAt(paths));
+  const found = buildNamed(name, await checkedAt(paths, [name]));
   const assessments = assessmentsOn(options.with === undefined ? undefined : [options.with], found);
   const known = new Set([...RESULT_NAMES, ...assessments.flatMap(({ results }) => [...results.keys()])]);
   if (!known.has(result)) throw notThere('result', result, [...known]);

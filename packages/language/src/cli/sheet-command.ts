@@ -12,7 +12,7 @@ export interface SheetOptions {
 
 /** Prints the sheet of a build, or writes it into a file. */
 export async function sheet(name: string, paths: readonly string[], { format, out }: SheetOptions): Promise<void> {
-  const checked = await checkedAt(paths);
+  const checked = await checkedAt(paths, [name]);
   const data = sheetData(buildNamed(name, checked), checked);
   const print = { html: sheetHtml, markdown: sheetMarkdown, svg: sheetSvg }[formatFor(format, out, SHEET_FORMATS)];
   output(print(data, checked), out);

@@ -17,6 +17,8 @@ export interface Failure {
 export interface Checked<B = CheckedBuild> {
   readonly files: number;
   readonly builds: readonly B[];
+  /** Names of the builds that are there and were not requested: of them the text alone is judged. */
+  readonly otherBuilds?: readonly string[];
   /** Sorted by file, position, id. */
   readonly findings: readonly Finding[];
   readonly failures: readonly Failure[];

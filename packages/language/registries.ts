@@ -71,11 +71,7 @@ write(
 
 write(
   'checks/generated/checks.ts',
-  [
-    "import type { CraftCheckId, TextId } from '../../vocabulary/findings.ts';",
-    "import type { Check } from '../check.ts';",
-    "import type { TextCheck } from '../text/text-check.ts';",
-  ],
+  ["import type { CraftCheckId } from '../../vocabulary/findings.ts';", "import type { Check } from '../check.ts';"],
   [
     {
       folder: '../craft',
@@ -84,6 +80,16 @@ write(
       type: 'Readonly<Record<CraftCheckId, Check>>',
       exported: camel,
     },
+  ],
+);
+
+write(
+  'checks/generated/text-checks.ts',
+  [
+    "import type { TextId } from '../../vocabulary/findings.ts';",
+    "import type { TextCheck } from '../text/text-check.ts';",
+  ],
+  [
     {
       folder: '../text',
       list: 'TEXT_CHECKS',

@@ -2,7 +2,8 @@
 import { STALE_ACCEPTANCE_PAGE } from './acceptances.ts';
 import type { Check, Page } from './check.ts';
 import { ESTIMATES_PAGE } from './craft/estimates.ts';
-import { CRAFT_CHECKS, TEXT_CHECKS } from './generated/checks.ts';
+import { CRAFT_CHECKS } from './generated/checks.ts';
+import { TEXT_CHECKS } from './generated/text-checks.ts';
 
 export { TEXT_CHECKS };
 

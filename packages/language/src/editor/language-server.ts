@@ -12,6 +12,7 @@ import { takesActions } from './declared.ts';
 import { wantsPull } from './diagnostics/publisher.ts';
 import type { EngineServices } from './engine/editor-services.ts';
 import type { PositionUnits } from './engine/position-units.ts';
+import { OWN_FEATURES } from './own-features.ts';
 
 /** What the server offers, as reported in its answer to `initialize`. */
 export class FettleLanguageServer extends DefaultLanguageServer {
@@ -49,7 +50,7 @@ export class FettleLanguageServer extends DefaultLanguageServer {
         ...(typeHierarchyProvider && textDocument?.typeHierarchy && { typeHierarchyProvider }),
         implementationProvider: textDocument?.implementation !== undefined,
         ...withDelta(capabilities.semanticTokensProvider, textDocument?.semanticTokens),
-        selectionRangeProvider: true,
+        ...Object.assign({}, ...OWN_FEATURES.map(({ offered }) => offered)),
         codeLensProvider: { resolveProvider: true },
         completionProvider: { ...capabilities.completionProvider, resolveProvider: true },
         workspace: { ...capabilities.workspace, workspaceFolders: { supported: true, changeNotifications: true } },

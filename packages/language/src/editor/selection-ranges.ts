@@ -1,10 +1,21 @@
-import { CstUtils, type LangiumDocument } from 'langium';
+import { CstUtils, DocumentState, type LangiumDocument } from 'langium';
+import { createServerRequestHandler } from 'langium/lsp';
+import type { SelectionRangeParams } from 'vscode-languageserver-protocol';
 import type { Position, SelectionRange } from 'vscode-languageserver-types';
+import type { OwnFeature } from './own-feature.ts';
 
 /** Growing selections: the word, what it is part of, the line, the block, the file. */
-export function selectionRangesAt(document: LangiumDocument, positions: readonly Position[]): SelectionRange[] {
-  return positions.map((position) => selectionRangeAt(document, position));
-}
+export const selectionRanges: OwnFeature = {
+  offered: { selectionRangeProvider: true },
+  answer: (connection, shared) =>
+    connection.onSelectionRanges(
+      createServerRequestHandler<SelectionRangeParams, SelectionRange[], never>(
+        (_services, document, { positions }) => positions.map((position) => selectionRangeAt(document, position)),
+        shared,
+        DocumentState.Parsed,
+      ),
+    ),
+};
 
 function selectionRangeAt(document: LangiumDocument, position: Position): SelectionRange {
   const root = document.parseResult.value.$cstNode;

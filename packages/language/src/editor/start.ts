@@ -25,15 +25,9 @@ import {
   addSignatureHelpHandler,
   addTypeHierarchyHandler,
   addWorkspaceSymbolHandler,
-  createServerRequestHandler,
 } from 'langium/lsp';
 import type { Connection } from 'vscode-languageserver';
-import {
-  type ClientCapabilities,
-  FileChangeType,
-  type SelectionRange,
-  type SelectionRangeParams,
-} from 'vscode-languageserver-protocol';
+import { type ClientCapabilities, FileChangeType } from 'vscode-languageserver-protocol';
 import { logFilesOf } from '../model/log/log-files.ts';
 import type { Reviewer } from './committed/thread.ts';
 import { asDeclared } from './declared.ts';
@@ -42,10 +36,10 @@ import { createEditorServices, type LanguageFeature } from './editor-module.ts';
 import type { EngineServices } from './engine/editor-services.ts';
 import { type Watch, watchWhereClientDoesNot } from './engine/own-watch.ts';
 import { inOurUnits } from './engine/position-units.ts';
+import { OWN_FEATURES } from './own-features.ts';
 import { showProgress } from './progress.ts';
 import { notifyChecked, requestRefresh } from './refresh.ts';
 import { answerOwnRequests } from './requests/answer.ts';
-import { selectionRangesAt } from './selection-ranges.ts';
 
 type Handler = (connection: Connection, shared: EngineServices) => void;
 
@@ -108,9 +102,9 @@ export function startServer(remote: Connection, files: FileSystemProvider, disk?
   addWorkspaceSymbolHandler(connection, shared);
   addConfigurationChangeHandler(connection, shared);
   for (const serve of Object.values(FEATURE_HANDLERS)) serve(connection, shared);
+  for (const { answer } of OWN_FEATURES) answer(connection, shared);
   answerPulls(connection, shared);
   answerOwnRequests(connection, shared);
-  answerSelectionRanges(connection, shared);
   connection.onCodeLensResolve((lens) =>
     shared.workspace.WorkspaceLock.read(() => fettle.lsp.CodeLensProvider.resolve(lens)),
   );
@@ -147,16 +141,6 @@ function seeingCursor(connection: Connection, { lsp, workspace }: EngineServices
     onDocumentHighlight: { value: onDocumentHighlight },
     onCodeAction: { value: onCodeAction },
   });
-}
-
-function answerSelectionRanges(connection: Connection, shared: EngineServices): void {
-  connection.onSelectionRanges(
-    createServerRequestHandler<SelectionRangeParams, SelectionRange[], never>(
-      (_services, document, params) => selectionRangesAt(document, params.positions),
-      shared,
-      DocumentState.Parsed,
-    ),
-  );
 }
 
 /** Folders added to or taken from the workspace while we run. */

@@ -15,6 +15,7 @@ import type { Unresolved } from './unresolved.ts';
 export const DUPLICATE: TextCheck = {
   id: 'duplicate',
   severity: 'error',
+  find: duplicateProblems,
   page: {
     title: 'Written twice',
     cause:
@@ -27,7 +28,7 @@ export const DUPLICATE: TextCheck = {
   },
 };
 
-export function duplicateProblems(document: LangiumDocument, lookup: Lookup): Problem[] {
+function duplicateProblems(document: LangiumDocument, lookup: Lookup): Problem[] {
   const { parts, uses } = fileOf(document);
   return [
     ...repeated(

@@ -1,8 +1,9 @@
 /** Parts that are like themselves in the end, or like too many others in a row; rails that feed one another. */
+import type { LangiumDocument } from 'langium';
 import type { File, Part } from '../../grammar/generated/ast.ts';
 import type { FeedLoop } from '../../model/feeds.ts';
 import { MOST_BASES } from '../../syntax/chain.ts';
-import { namePlace, partNamed } from '../../syntax/nodes.ts';
+import { fileOf, namePlace, partNamed } from '../../syntax/nodes.ts';
 import { isWithin, type Place } from '../../syntax/place.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { placeOf, placeOfFeature } from '../../syntax/source.ts';
@@ -12,6 +13,7 @@ import type { TextCheck } from './text-check.ts';
 export const LIKE_CYCLE: TextCheck = {
   id: 'like-cycle',
   severity: 'error',
+  find: likeProblems,
   page: {
     title: 'Parts inherit from each other in a circle, or in too long a chain',
     cause:
@@ -27,10 +29,10 @@ item Egg like Hen { }`,
   },
 };
 
-export const likeProblems = (file: File): Problem[] => [
-  ...circles(file),
-  ...file.parts.flatMap((part) => likeTooMany(part) ?? []),
-];
+function likeProblems(document: LangiumDocument): Problem[] {
+  const file = fileOf(document);
+  return [...circles(file), ...file.parts.flatMap((part) => likeTooMany(part) ?? [])];
+}
 
 /** Those within a block; rails of a board that feed one another are the board's own problem. */
 export const feedLoops = (loops: readonly FeedLoop[], block: Part): Problem[] =>

@@ -3,27 +3,20 @@ import type { LangiumDocument } from 'langium';
 import { isNamed, isResult } from '../../grammar/generated/ast.ts';
 import { type FettleLinkingError, lookupOf, referencesIn } from '../../resolve/linker.ts';
 import type { Lookup, Missing } from '../../resolve/lookup.ts';
-import { fileOf } from '../../syntax/nodes.ts';
 import type { Problem } from '../../syntax/problem.ts';
-import { ambiguousName, duplicateProblems } from './duplicate.ts';
-import { likeProblems } from './like-cycle.ts';
+import { TEXT_CHECKS } from '../generated/text-checks.ts';
+import { ambiguousName } from './duplicate.ts';
 import { directionProblem } from './shortlist-problems.ts';
 import { dashedResult, nameElsewhere, unknownName } from './unknown-name.ts';
 import { Unresolved } from './unresolved.ts';
-import { unusedUses } from './unused-use.ts';
-import { missingUses } from './use-missing.ts';
 import { wrongKind } from './wrong-kind.ts';
 
 /** Empty before the document is linked. */
 export function referenceProblems(document: LangiumDocument): Problem[] {
   const lookup = lookupOf(document);
   if (!lookup) return [];
-  const file = fileOf(document);
   return [
-    ...missingUses(document, lookup),
-    ...unusedUses(document, lookup),
-    ...duplicateProblems(document, lookup),
-    ...likeProblems(file),
+    ...Object.values(TEXT_CHECKS).flatMap(({ find }) => (find ? [...find(document, lookup)] : [])),
     ...onceForEachFix([...unknownNames(document, lookup)]),
   ];
 }

@@ -15,6 +15,7 @@ import type { TextCheck } from './text-check.ts';
 export const UNUSED_USE: TextCheck = {
   id: 'unused-use',
   severity: 'hint',
+  find: unusedUses,
   page: {
     title: 'Nothing from here is used',
     cause: 'The line opens a folder that nothing in this file needs.',
@@ -26,7 +27,7 @@ export const UNUSED_USE: TextCheck = {
   },
 };
 
-export function* unusedUses(document: LangiumDocument, lookup: Lookup): Iterable<Problem> {
+function* unusedUses(document: LangiumDocument, lookup: Lookup): Iterable<Problem> {
   // While something is half typed or unknown, it is open which openings are unused.
   const { parserErrors, lexerErrors, value: file } = document.parseResult;
   const references = (document.references as unknown[]).filter((entry) => entry instanceof FettleReference);

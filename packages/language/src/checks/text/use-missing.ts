@@ -14,6 +14,7 @@ import type { TextCheck } from './text-check.ts';
 export const USE_MISSING: TextCheck = {
   id: 'use-missing',
   severity: 'error',
+  find: missingUses,
   page: {
     title: 'The file or folder to use is not there',
     cause:
@@ -26,11 +27,10 @@ export const USE_MISSING: TextCheck = {
   },
 };
 
-export const missingUses = (document: LangiumDocument, lookup: Lookup): Problem[] =>
-  lookup.openings
-    .of(document)
-    .filter((opening) => opening.failed && isWritten(opening))
-    .map((opening) => opensNothing(document, lookup, opening));
+function missingUses(document: LangiumDocument, lookup: Lookup): Problem[] {
+  const failed = lookup.openings.of(document).filter((opening) => opening.failed && isWritten(opening));
+  return failed.map((opening) => opensNothing(document, lookup, opening));
+}
 
 /** A path whose quotes are open is still being typed. */
 function isWritten({ use }: Opening): boolean {

@@ -29,12 +29,41 @@ export type Texts = ReadonlyMap<string, string>;
 /** What a client shows at a file; what was never reported and what was taken back are the same. */
 export type Shown = ReadonlyMap<string, readonly Diagnostic[]>;
 
+/** Its time passes when a test has it pass. */
+class StillClock {
+  #now = 0;
+  readonly #acts = new Set<{ readonly at: number; readonly act: () => void }>();
+
+  now(): number {
+    return this.#now;
+  }
+
+  after(ms: number, act: () => void): () => void {
+    const planned = { at: this.#now + ms, act };
+    this.#acts.add(planned);
+    return () => this.#acts.delete(planned);
+  }
+
+  elapse(ms: number): void {
+    const end = this.#now + ms;
+    for (;;) {
+      const due = [...this.#acts].filter(({ at }) => at <= end).toSorted((one, other) => one.at - other.at)[0];
+      if (due === undefined) break;
+      this.#acts.delete(due);
+      this.#now = due.at;
+      due.act();
+    }
+    this.#now = end;
+  }
+}
+
 export class MemoryServer {
   readonly files = new MemoryFiles();
   readonly logged: string[] = [];
   readonly #server: ReturnType<typeof startServer>;
   readonly #client: ProtocolConnection;
   readonly #streams: PassThrough[];
+  readonly #clock = new StillClock();
   readonly #versions = new Map<string, number>();
   readonly #open = new Set<string>();
   readonly #texts = new Map<string, string>();
@@ -53,9 +82,7 @@ export class MemoryServer {
       new StreamMessageWriter(down),
     );
     this.#server = startServer(connection, this.files);
-    // Without a clock: whoever types states when there is a pause.
-    const never = Number.POSITIVE_INFINITY;
-    this.#server.lsp.Writing.waitFor({ short: never, long: never, rest: never });
+    this.#server.lsp.Writing.keepTimeBy(this.#clock);
     this.#client = createProtocolConnection(new StreamMessageReader(down), new StreamMessageWriter(up));
     this.#client.onRequest(RegistrationRequest.type, () => undefined);
     this.#client.onNotification(LogMessageNotification.type, ({ message }) => {
@@ -70,13 +97,19 @@ export class MemoryServer {
     this.#client.listen();
   }
 
-  static async start(files: Texts, open: Texts = new Map(), more: ClientCapabilities = {}): Promise<MemoryServer> {
+  static async start(
+    files: Texts,
+    open: Texts = new Map(),
+    more: ClientCapabilities = {},
+    initializationOptions: Readonly<Record<string, unknown>> = {},
+  ): Promise<MemoryServer> {
     const server = new MemoryServer(files);
     const uri = uriOf('').toString();
     await server.#client.sendRequest(InitializeRequest.type, {
       processId: null,
       rootUri: uri,
       workspaceFolders: [{ uri, name: 'home' }],
+      initializationOptions,
       capabilities: {
         workspace: { didChangeWatchedFiles: { dynamicRegistration: true }, workspaceFolders: true, ...more.workspace },
         textDocument: {
@@ -149,9 +182,9 @@ export class MemoryServer {
     await this.#roundTrip();
   }
 
-  /** The pause of somebody who types slowly. */
-  async paused(): Promise<void> {
-    this.#server.lsp.Writing.pause();
+  /** So much time passes at the clock by which the server waits; building takes none. */
+  async elapse(ms: number): Promise<void> {
+    this.#clock.elapse(ms);
     await this.#roundTrip();
   }
 

@@ -1,4 +1,4 @@
-/** Edits in the middle of a text, key by key with a pause after each: what is on the way to something right is not reported. */
+/** Edits in the middle of a text, key by key, one each second: what is on the way to something right is not reported. */
 import { expect, test } from 'vitest';
 import { oneIn } from '../long.ts';
 import { MemoryServer } from './memory-server.ts';
@@ -39,7 +39,7 @@ async function falseOn(path: string, begun: string, texts: readonly string[]): P
   for (const text of texts) {
     await server.changeText(path, text);
     await server.built();
-    await server.paused();
+    await server.elapse(1000);
     for (const code of codes()) seen.add(`${code} at ${JSON.stringify(text.slice(-12))}`);
   }
   await server.settled();

@@ -8,7 +8,7 @@ import { PAGES } from '../../packages/language/src/checks/registry.ts';
 import { cases } from '../long.ts';
 import { MemoryServer } from './memory-server.ts';
 import { sessions } from './one-session.ts';
-import { type Pace, typed } from './typist.ts';
+import { typed } from './typist.ts';
 import { BOARDS, PACKS, PARTS, RAFTER, WORKSHOP } from './workshop.ts';
 
 const EXAMPLES = fileURLToPath(new URL('../../examples', import.meta.url));
@@ -47,13 +47,22 @@ const thereOf = (written: string): string =>
 describe.each(Object.entries(BUILDS))('%s, key by key', (_, [files, path, written]) => {
   const there = thereOf(written);
 
-  test('reports nothing false to somebody who goes on before each pause', async () => {
-    expect((await typed(files, path, written, 'quick', there)).falseMessages).toEqual([]);
+  test('at a key each 120 ms nothing is reported that becomes false', async () => {
+    expect((await typed(files, path, written, 120, there)).falseMessages).toEqual([]);
   }, 120_000);
 
-  test('reports at most one thing in ten lines that becomes true later, with a pause after each key', async () => {
-    const { falseMessages, lines } = await typed(files, path, written, 'slow', there);
-    expect(falseMessages.length, falseMessages.join('\n')).toBeLessThanOrEqual(lines / 10);
+  test.each([450, 1000, 2000])(
+    'at a key each %s ms at most one thing in ten lines is',
+    async (pace) => {
+      const { falseMessages, lines } = await typed(files, path, written, pace, there);
+      expect(falseMessages.length, falseMessages.join('\n')).toBeLessThanOrEqual(lines / 10);
+    },
+    120_000,
+  );
+
+  test('where findings do not wait, the same keys bring more than one in a line', async () => {
+    const { falseMessages, lines } = await typed(files, path, written, 120, there, false);
+    expect(falseMessages.length).toBeGreaterThan(lines);
   }, 120_000);
 });
 
@@ -71,9 +80,9 @@ const SAMPLES: readonly (readonly [name: string, ReadonlyMap<string, string>, pa
 ].filter((_, index) => index % EVERY === EVERY - 1);
 
 test.each(SAMPLES)(
-  'the sample %s, with a pause after each key',
+  'the sample %s, one key each second',
   async (_, files, path, sample) => {
-    const { falseMessages, lines } = await typed(files, path, sample, 'slow');
+    const { falseMessages, lines } = await typed(files, path, sample, 1000);
     expect(falseMessages.length, falseMessages.join('\n')).toBeLessThanOrEqual(lines);
   },
   600_000,
@@ -85,11 +94,7 @@ const FILE = 'builds/typed.fettle';
 const BEGUN = RAFTER.replace('Rafter', 'Typed');
 
 /** What is stated of the file after some keys at the end of a line that is there already. */
-async function after(
-  line: string,
-  keys: string,
-  pace?: Pace,
-): Promise<{ server: MemoryServer; codes: () => string[] }> {
+async function after(line: string, keys: string, pause = 0): Promise<{ server: MemoryServer; codes: () => string[] }> {
   const server = await MemoryServer.start(
     new Map([...Object.entries(WORKSHOP), [FILE, BEGUN]]),
     new Map([[FILE, BEGUN]]),
@@ -99,15 +104,24 @@ async function after(
     await server.changeText(FILE, BEGUN.slice(0, at) + keys.slice(0, index + 1) + BEGUN.slice(at));
     await server.built();
   }
-  if (pace === 'slow') await server.paused();
+  await server.elapse(pause);
   return { server, codes: () => server.codesOf(FILE) };
 }
 
-test('a finished line that is wrong is reported after a pause', async () => {
-  const { server, codes } = await after('item: Strap', '\n  item: 3 kgg');
+test.each([
+  ['an unknown unit', 'item: Strap', '\n  item: 3 kgg', 'unknown-unit'],
+  ['a pack too much for the motors', 'item: Strap', '\n  pack: Slim900_5S', 'motor-overvoltage'],
+])('a finished line that is wrong is reported within a second: %s', async (_, line, keys, code) => {
+  const { server, codes } = await after(line, keys);
   expect(codes()).toEqual([]);
-  await server.paused();
-  expect(codes()).toEqual(['unknown-unit']);
+  await server.elapse(1000);
+  expect(codes()).toContain(code);
+  server.stop();
+});
+
+test('what is wrong because of a line is reported as soon as the next one begins', async () => {
+  const { server, codes } = await after('item: Strap', '\n  pack: Slim900_5S\n');
+  expect(codes()).toContain('motor-overvoltage');
   server.stop();
 });
 
@@ -118,7 +132,7 @@ test('a wrong line is reported as soon as the next edit leaves it', async () => 
 });
 
 test('a wrong line is reported as soon as the cursor is seen elsewhere', async () => {
-  const { server, codes } = await after('item: Strap', '\n  item: Stra', 'slow');
+  const { server, codes } = await after('item: Strap', '\n  item: Stra', 1000);
   expect(codes()).toEqual([]);
   await server.seeCursor(FILE, 0);
   expect(codes()).toEqual(['unknown-name']);
@@ -126,7 +140,7 @@ test('a wrong line is reported as soon as the cursor is seen elsewhere', async (
 });
 
 test('what was half written is reported in the end, wherever it is', async () => {
-  const { server, codes } = await after('item: Strap', '\n  item: Stra', 'slow');
+  const { server, codes } = await after('item: Strap', '\n  item: Stra', 1000);
   await server.settled();
   expect(codes()).toEqual(['unknown-name']);
   server.stop();

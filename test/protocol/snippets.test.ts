@@ -67,7 +67,7 @@ test('where there are parts the build names them, and chooses among motors that 
   await server.changeText(FILE, start + inserted(snippet));
   await server.built();
   expect(errorsIn(server)).toEqual([]);
-  await server.paused();
+  await server.elapse(2000);
   expect(errorsIn(server)).toEqual([]);
   server.stop();
 });
@@ -98,7 +98,7 @@ test('what is left blank is reported once the block is left', async () => {
   const motor = (await offersAt(server, '// parts\n')).find(({ label }) => label === 'motor');
   await server.changeText(FILE, `// parts\n${inserted(motor?.textEdit?.newText ?? '')}`);
   await server.built();
-  await server.paused();
+  await server.elapse(2000);
   expect(errorsIn(server)).toEqual([]);
   await server.seeCursor(FILE, 0);
   expect(errorsIn(server).length).toBeGreaterThan(0);

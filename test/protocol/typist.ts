@@ -10,18 +10,17 @@ export interface Typed {
   readonly falseMessages: readonly string[];
 }
 
-/** How fast: `quick` types on before the pause after which the server reports; `slow` lets every pause come. */
-export type Pace = 'quick' | 'slow';
-
-/** One text typed from its first to its last letter, or behind what is there already; `files` are there, too. */
+/** One text typed from its first to its last letter, or behind what is there already; `files` are there, too. @param pace ms between two keys */
 export async function typed(
   files: ReadonlyMap<string, string>,
   path: string,
   text: string,
-  pace: Pace,
+  pace: number,
   there = '',
+  isQuiet = true,
 ): Promise<Typed> {
-  const server = await MemoryServer.start(new Map([...files, [path, there]]), new Map([[path, there]]));
+  const options = { quietWhileTyping: isQuiet };
+  const server = await MemoryServer.start(new Map([...files, [path, there]]), new Map([[path, there]]), {}, options);
   const seen = new Map<string, string>();
   const own = uriOf(path).toString();
   const before = new Set(messages(server, own));
@@ -30,7 +29,7 @@ export async function typed(
     written += key;
     await server.typeText(path, key);
     await server.built();
-    if (pace === 'slow') await server.paused();
+    await server.elapse(pace);
     for (const reported of messages(server, own))
       if (!seen.has(reported)) seen.set(reported, written.slice(written.lastIndexOf('\n') + 1));
   }

@@ -52,7 +52,7 @@ const isOpened = (text: string): boolean => /^(?:[("{]|[a-z]+$)/.test(text);
 const isInString = (before: string): boolean => (before.match(/"/g) ?? []).length % 2 === 1;
 
 /** `motor Na`, `esc: Board as To`: a name that is being given is right at its end only. */
-const isNaming = (before: string): boolean => /^\s*[a-z]+\s+\w+$|\sas\s+\w*$/.test(before);
+export const isNaming = (before: string): boolean => /^\s*[a-z]+\s+\w+$|\sas\s+\w*$/.test(before);
 
 /** `rp` on the way to `rpm/V`, `V/ce` on the way to `V/cell`. */
 function isUnitOnTheWay(word: string): boolean {

@@ -21,13 +21,31 @@ export function changeBetween(before: string, after: string): Change | undefined
     before.charCodeAt(before.length - 1 - tail) === after.charCodeAt(after.length - 1 - tail)
   )
     tail++;
-  return { start, oldEnd: before.length - tail, newEnd: after.length - tail };
+  const [oldEnd, newEnd] = [before.length - tail, after.length - tail];
+  const back =
+    start === oldEnd && after.slice(start, newEnd).includes('\n')
+      ? turnsBack(before, start, after.slice(start, newEnd))
+      : 0;
+  return { start: start - back, oldEnd: oldEnd - back, newEnd: newEnd - back };
 }
 
-/** A key, a completed word or the end of a line; what comes in one piece over several lines is whole as it comes. */
-export function isTyping(before: string, after: string, { start, oldEnd, newEnd }: Change): boolean {
-  const [gone, come] = [before.slice(start, oldEnd), after.slice(start, newEnd)];
-  return !gone.includes('\n') && (!come.includes('\n') || come.trim() === '');
+/** A line that ends is begun behind the one before, not ahead of the next one: the same text, and another place of the cursor. */
+function turnsBack(before: string, start: number, come: string): number {
+  let back = 0;
+  while (back < start && before[start - 1 - back] === come.at(-1 - (back % come.length))) back++;
+  return back;
+}
+
+/** A key, a completed word, the end of a line or what goes; what comes in one piece over several lines is whole as it comes. */
+export function isTyping(after: string, { start, newEnd }: Change): boolean {
+  const come = after.slice(start, newEnd);
+  return !come.includes('\n') || come.trim() === '';
+}
+
+/** Whether it takes something away, or breaks a line in two. */
+export function isCut(after: string, { start, newEnd }: Change): boolean {
+  const isBreak = after.slice(start, newEnd).includes('\n');
+  return newEnd === start || (isBreak && /^[ \t]*\S/.test(after.slice(newEnd)));
 }
 
 /** From 0. */
@@ -50,4 +68,24 @@ export function partWrittenAt(document: LangiumDocument, offset: number): Part |
   const part = parts.findLast(({ $cstNode: node }) => node !== undefined && node.offset < offset);
   if (part?.$cstNode === undefined) return undefined;
   return part.block && part.closed && part.$cstNode.end <= offset ? undefined : part;
+}
+
+/** Moves known lines with the text; those that were written are returned, and belong to the first set. */
+export function moveLines(
+  known: readonly Set<number>[],
+  before: string,
+  text: string,
+  { start, oldEnd, newEnd }: Change,
+): readonly number[] {
+  const first = lineAt(before, start);
+  const [oldLast, newLast] = [lineAt(before, oldEnd), lineAt(text, newEnd)];
+  const moved = (line: number): number => (line > first && line >= oldLast ? line + newLast - oldLast : line);
+  for (const set of known) {
+    const lines = [...set].map(moved);
+    set.clear();
+    for (const line of lines) set.add(line);
+  }
+  const written = Array.from({ length: newLast - first + 1 }, (_, i) => first + i);
+  for (const line of written) known[0]?.add(line);
+  return written;
 }

@@ -2,32 +2,20 @@
  * What is reported to a person who is writing, and when. The line under the last edit is a prefix most of the time: what is wrong with it only because
  * it is one, and what is wrong elsewhere only because of it, waits until the line is left, or a pause.
  */
-import { DocumentState, type LangiumDocument, UriUtils } from 'langium';
+import { DocumentState, type LangiumDocument, URI, UriUtils } from 'langium';
 import type { Diagnostic, Position } from 'vscode-languageserver-types';
 import { isObserved, isRail, isRows, type Part } from '../../grammar/generated/ast.ts';
 import { placeOfFeature } from '../../syntax/source.ts';
 import { TEXT_FINDINGS } from '../../vocabulary/findings.ts';
 import type { EditorServices, EngineServices } from '../engine/editor-services.ts';
+import { isOnTheWay } from './on-the-way.ts';
+import { type Clock, Rhythm, STAGE, type Stage } from './rhythm.ts';
+import { Standing, withoutFigures } from './standing.ts';
 import { isUnfinished } from './unfinished.ts';
-import { type Change, changeBetween, isTyping, lineAround, lineAt, partWrittenAt } from './writing-place.ts';
-
-/** How long nothing is typed before something is reported. ms */
-export interface Pauses {
-  /** About a line that may be finished. */
-  readonly short: number;
-  /** About one that can hardly be. */
-  readonly long: number;
-  /** After this a half-written line is reported as any other. */
-  readonly rest: number;
-}
-
-/** Ours: longer than between two keys of a person who types, and below a second. */
-const PAUSES: Pauses = { short: 250, long: 600, rest: 3000 };
+import { changeBetween, isCut, isTyping, lineAround, lineAt, moveLines, partWrittenAt } from './writing-place.ts';
 
 /** A place that a completed block leaves to be filled in: `kv:  rpm/V`, `cells: S`, `motors: 4 x  with `. */
 const BLANK = /(?::|\bx|\bwith)(?: *$| {2}| S$)/;
-
-type Stage = 'typing' | 'paused';
 
 /** Where is being written. */
 interface Place {
@@ -35,6 +23,10 @@ interface Place {
   /** Behind what was written last. */
   cursor: number;
   stage: Stage;
+  /** Lines on which the last key removed something, or which it broke in two: another one is to follow. */
+  cut: readonly number[];
+  /** The line under the cursor as it was before it was edited. */
+  former: string;
   /** Lines that were written since everything was reported, from 0. */
   readonly touched: Set<number>;
   /** Of the lines that came in one piece those with a place left to fill in, from 0. */
@@ -49,25 +41,16 @@ interface Place {
   isElsewhereToo: boolean;
 }
 
-/** A finding that was reported already, by its words without its figures, and where. */
-interface Reported {
-  readonly stated: string;
-  line: number;
-  readonly diagnostic: Diagnostic;
-}
-
 export class Writing {
   readonly #services: EngineServices;
   readonly #fettle: () => EditorServices;
-  #pauses: Pauses = PAUSES;
+  readonly #rhythm = new Rhythm();
   #isQuiet = true;
   #place: Place | undefined;
   /** Of each open text, as it was before the edit that is coming. */
   readonly #texts = new Map<string, string>();
-  /** What each file was reported when nothing was delayed. */
-  readonly #standing = new Map<string, Reported[]>();
+  readonly #standing = new Standing();
   readonly #listeners: (() => void)[] = [];
-  #timers: NodeJS.Timeout[] = [];
 
   constructor(services: EngineServices) {
     this.#services = services;
@@ -87,9 +70,9 @@ export class Writing {
     });
   }
 
-  /** Other pauses; none where they are not finite: then `pause` and `rest` are called. */
-  waitFor(pauses: Pauses): void {
-    this.#pauses = pauses;
+  /** By another clock. */
+  keepTimeBy(clock: Clock): void {
+    this.#rhythm.clock = clock;
   }
 
   /** Called when more, or less, is shown than before without a new check. */
@@ -106,11 +89,16 @@ export class Writing {
     const change = before === undefined ? undefined : changeBetween(before, text);
     if (!this.#isQuiet || before === undefined || change === undefined) return;
     const left = this.#place?.key === key ? undefined : this.#place;
-    const touched = this.#place?.key === key ? this.#place.touched : new Set<number>();
-    const blanks = this.#place?.key === key ? this.#place.blanks : new Set<number>();
-    const piece = this.#place?.key === key ? this.#place.piece : new Set<number>();
-    const written = this.#moveLines(key, [touched, blanks, piece], before, text, change);
-    const isWhole = !isTyping(before, text, change);
+    const same = left === undefined ? this.#place : undefined;
+    const touched = same?.touched ?? new Set<number>();
+    const blanks = same?.blanks ?? new Set<number>();
+    const piece = same?.piece ?? new Set<number>();
+    const lineBefore = lineAt(before, change.start);
+    const isSameLine = same !== undefined && lineAt(before, same.cursor) === lineBefore;
+    const former = isSameLine ? same.former : lineAround(before, change.start).text;
+    const written = moveLines([touched, blanks, piece], before, text, change);
+    this.#standing.move(key, before, text, change);
+    const isWhole = !isTyping(text, change);
     const lines = text.split('\n');
     for (const line of written) {
       if (BLANK.test(lines[line] ?? '') && (isWhole || blanks.has(line))) blanks.add(line);
@@ -121,42 +109,26 @@ export class Writing {
       for (const line of [written[0], written.at(-1)]) piece.add(line ?? 0);
     }
     const block = this.#blockAt(key, change.start);
-    const isSameBlock = this.#place?.key === key && this.#place.block === block;
+    const isSameBlock = same !== undefined && same.block === block;
     this.#place = {
       key,
       cursor: change.newEnd,
-      stage: isWhole ? 'paused' : 'typing',
+      stage: isWhole ? STAGE.stopped : STAGE.typing,
+      cut: isCut(text, change) ? written : [],
+      former: lineAt(text, change.newEnd) === lineBefore ? former : '',
       touched,
       blanks,
       piece,
       block,
-      isFragment: isSameBlock ? (this.#place?.isFragment ?? false) : this.#wasFragment(key, block),
+      isFragment: isSameBlock ? same.isFragment : this.#wasFragment(key, block),
       isElsewhereToo: false,
     };
     if (left !== undefined) this.#tell();
-    this.#startTimers();
-  }
-
-  /** Moves known lines with the text; those that were written are returned, and belong to the first set. */
-  #moveLines(
-    key: string,
-    known: readonly Set<number>[],
-    before: string,
-    text: string,
-    change: Change,
-  ): readonly number[] {
-    const first = lineAt(before, change.start);
-    const [oldLast, newLast] = [lineAt(before, change.oldEnd), lineAt(text, change.newEnd)];
-    const moved = (line: number): number => (line > first && line >= oldLast ? line + newLast - oldLast : line);
-    for (const set of known) {
-      const lines = [...set].map(moved);
-      set.clear();
-      for (const line of lines) set.add(line);
-    }
-    const written = Array.from({ length: newLast - first + 1 }, (_, i) => first + i);
-    for (const line of written) known[0]?.add(line);
-    for (const one of this.#standing.get(key) ?? []) one.line = moved(one.line);
-    return written;
+    this.#rhythm.keyed((stage, pause) => {
+      if (pause === 'short' && !this.#mayBeFinished()) return;
+      if (stage < STAGE.rested) this.#reach(stage);
+      else if (this.#place?.blanks.size === 0) this.rest();
+    });
   }
 
   /** The cursor was seen somewhere: behind another line there is nothing to wait for. */
@@ -171,7 +143,9 @@ export class Writing {
     if (key !== place.key || isLeft) this.rest();
     else {
       place.cursor = offset;
-      this.pause();
+      place.cut = [];
+      place.former = '';
+      this.#reach(STAGE.stopped);
     }
   }
 
@@ -182,38 +156,15 @@ export class Writing {
 
   // ---- pauses ----
 
-  #startTimers(): void {
-    this.#stopTimers();
-    const after = (ms: number, act: () => void): void => {
-      if (!Number.isFinite(ms)) return;
-      const timer = setTimeout(act, ms);
-      (timer as Partial<NodeJS.Timeout>).unref?.();
-      this.#timers.push(timer);
-    };
-    after(this.#pauses.short, () => {
-      if (this.#mayBeFinished()) this.pause();
-    });
-    after(this.#pauses.long, () => this.pause());
-    after(this.#pauses.rest, () => {
-      if (this.#place?.blanks.size === 0) this.rest();
-    });
-  }
-
-  #stopTimers(): void {
-    for (const timer of this.#timers) clearTimeout(timer);
-    this.#timers = [];
-  }
-
-  /** Nothing was typed for a while: what is there is reported, except for what may still become right. */
-  pause(): void {
-    if (this.#place === undefined || this.#place.stage === 'paused') return;
-    this.#place.stage = 'paused';
+  #reach(stage: Stage): void {
+    if (this.#place === undefined || this.#place.stage >= stage) return;
+    this.#place.stage = stage;
     this.#tell();
   }
 
   /** Whoever wrote has stopped, saved or gone elsewhere: everything is reported. */
   rest(): void {
-    this.#stopTimers();
+    this.#rhythm.stop();
     if (this.#place === undefined) return;
     this.#place = undefined;
     this.#tell();
@@ -230,53 +181,41 @@ export class Writing {
     const all = document.diagnostics ?? [];
     const key = document.uri.toString();
     const place = this.#place;
-    if (place === undefined) return this.#stand(key, all);
-    const written = this.#services.workspace.LangiumDocuments.getDocument(document.uri);
-    if (place.key === key) return this.#shownWhereWritten(document, place, all);
-    if (place.isElsewhereToo) return this.#stand(key, all);
-    const source = [...this.#services.workspace.LangiumDocuments.all].find(({ uri }) => uri.toString() === place.key);
-    const isHeld = place.stage === 'typing' || (source !== undefined && this.#isPartial(source, place));
-    if (!isHeld || written === undefined) return this.#stand(key, all);
+    if (place === undefined) return this.#standing.set(key, all);
+    if (place.key === key) return this.#standing.set(key, this.#shownWhereWritten(document, place, all));
+    const source = this.#documentOf(place.key);
+    const isHeld = !place.isElsewhereToo && (source === undefined || this.#isHeld(source, place));
     // What was there before the edit is there still, until it is known what the edit will be.
-    return (this.#standing.get(key) ?? []).map(({ diagnostic }) => diagnostic);
-  }
-
-  #stand(key: string, shown: readonly Diagnostic[]): Diagnostic[] {
-    this.#standing.set(
-      key,
-      shown.map((diagnostic) => ({ stated: stillReported(diagnostic), line: diagnostic.range.start.line, diagnostic })),
-    );
-    return [...shown];
+    return isHeld ? this.#standing.of(key).map(({ diagnostic }) => diagnostic) : this.#standing.set(key, all);
   }
 
   #shownWhereWritten(document: LangiumDocument, place: Place, all: readonly Diagnostic[]): Diagnostic[] {
-    const text = document.textDocument.getText();
-    const line = lineAt(text, place.cursor);
-    const open = [...(this.#standing.get(place.key) ?? [])];
+    const line = lineAt(document.textDocument.getText(), place.cursor);
+    const open = [...this.#standing.of(place.key)];
     const part = partWrittenAt(document, place.cursor);
-    const isHeldLine = this.#unfinishedIn(document, place).length > 0;
-    const isFragment = this.#isFragmentAt(document, place, part);
+    const isHeld = this.#isHeld(document, place);
     const reported = all.flatMap((diagnostic): Diagnostic[] => {
-      const stated = stillReported(diagnostic);
-      const at = open.findIndex((one) => one.stated === stated && one.line === diagnostic.range.start.line);
+      const stated = withoutFigures(diagnostic);
+      const own = diagnostic.range.start.line;
+      const at = open.findIndex((one) => one.stated === stated && one.diagnostic.range.start.line === own);
       if (at >= 0) {
         const [known] = open.splice(at, 1);
         // Its figures change while the line does; they are reported anew with the rest.
-        const isStale = place.stage === 'typing' || isHeldLine || isFragment;
-        return [isStale && known ? { ...diagnostic, message: known.diagnostic.message } : diagnostic];
+        return [isHeld && known ? { ...diagnostic, message: known.diagnostic.message } : diagnostic];
       }
-      if (isHeaderOf(part, diagnostic, document) || diagnostic.code === 'unused-use') return [];
-      if (isInPiece(place, diagnostic.range.start.line)) return [];
-      const isOnLine = diagnostic.range.start.line === line;
-      if (isOnLine && isUnfinished(document, place.cursor, diagnostic, this.#prefixes)) return [];
-      if (place.stage === 'typing') {
-        const isLeft = !isOnLine && place.touched.has(diagnostic.range.start.line);
-        return isLeft && isOfText(diagnostic) ? [diagnostic] : [];
-      }
-      if (isOfText(diagnostic) && place.touched.has(diagnostic.range.start.line)) return [diagnostic];
-      return isHeldLine || (isFragment && !isOfText(diagnostic)) ? [] : [diagnostic];
+      if (isHeaderOf(part, diagnostic, document) || diagnostic.code === 'unused-use' || isInPiece(place, own))
+        return [];
+      if (own === line && isUnfinished(document, place.cursor, diagnostic, this.#prefixes)) return [];
+      if (!isHeld) return [diagnostic];
+      if (place.cut.includes(own)) return [];
+      const isWrittenThere = isOfText(diagnostic) && place.touched.has(own);
+      return isWrittenThere && (own !== line || place.stage > STAGE.typing) ? [diagnostic] : [];
     });
-    return place.stage === 'paused' && !isHeldLine ? this.#stand(place.key, reported) : reported;
+    if (!isHeld) return reported;
+    const remaining = open.filter(
+      ({ diagnostic }) => !isOfText(diagnostic) || !place.touched.has(diagnostic.range.start.line),
+    );
+    return [...reported, ...remaining.map(({ diagnostic }) => diagnostic)];
   }
 
   readonly #prefixes = (document: LangiumDocument, offset: number): boolean =>
@@ -290,10 +229,22 @@ export class Writing {
     );
   }
 
-  /** What is written there cannot be judged yet, and whatever rests on it. */
-  #isPartial(document: LangiumDocument, place: Place): boolean {
-    const part = partWrittenAt(document, place.cursor);
-    return this.#unfinishedIn(document, place).length > 0 || this.#isFragmentAt(document, place, part);
+  /** What follows from what is written there is not reported yet. */
+  #isHeld(document: LangiumDocument, place: Place): boolean {
+    return place.stage < this.#neededAt(document, place);
+  }
+
+  /** How long no key has to come before that is reported. */
+  #neededAt(document: LangiumDocument, place: Place): Stage {
+    const { former, cursor } = place;
+    const isCut = place.cut.length > 0;
+    if (this.#isFragmentAt(document, place, partWrittenAt(document, cursor))) return STAGE.rested;
+    // Between two lines both are left.
+    if (lineAround(document.textDocument.getText(), cursor).text.trim() === '' && !isCut) return STAGE.typing;
+    if (this.#unfinishedIn(document, place).length > 0) return STAGE.rested;
+    const { Lexer } = this.#fettle().parser;
+    const isOpen = isCut || isOnTheWay(document, cursor, former, Lexer, this.#prefixes);
+    return isOpen ? STAGE.stopped : STAGE.still;
   }
 
   #isFragmentAt(document: LangiumDocument, place: Place, part: Part | undefined): boolean {
@@ -305,7 +256,7 @@ export class Writing {
   isBeingWritten(document: LangiumDocument): boolean {
     const place = this.#place;
     if (place?.key !== document.uri.toString()) return false;
-    return place.stage === 'typing' || place.blanks.size > 0 || this.#isPartial(document, place);
+    return place.blanks.size > 0 || this.#isHeld(document, place);
   }
 
   /** With a word or a number that ends as it does, the line might be meant to be as it is. */
@@ -320,7 +271,7 @@ export class Writing {
   }
 
   #documentOf(key: string): LangiumDocument | undefined {
-    return this.#services.workspace.LangiumDocuments.all.find(({ uri }) => uri.toString() === key);
+    return this.#services.workspace.LangiumDocuments.getDocument(URI.parse(key));
   }
 
   #blockAt(key: string, offset: number): number | undefined {
@@ -342,10 +293,6 @@ const isInPiece = ({ blanks, piece }: Place, line: number): boolean =>
   blanks.size > 0 && line >= Math.min(...piece) && line <= Math.max(...piece);
 
 const isOfText = ({ code }: Diagnostic): boolean => Object.hasOwn(TEXT_FINDINGS, String(code));
-
-/** Its words without its figures. */
-const stillReported = ({ code, message }: Diagnostic): string =>
-  `${code} ${String(message).replace(/\d[\d.,]*/g, '#')}`;
 
 /** About the whole of a part, or of a block in it: that it lacks lines, or its end. */
 function isHeaderOf(part: Part | undefined, { code, range }: Diagnostic, document: LangiumDocument): boolean {

@@ -356,3 +356,76 @@ describe('a build that cannot be judged any more', () => {
     expect(verdict.worry).toBe('error');
   });
 });
+
+describe('flights and shortlists', () => {
+  const FLIGHT = (length: string, hover = '') =>
+    `fettle 1\nflight Round {\n  leg: 20 s climb at 2 m/s\n  leg: ${length} at 7 m/s\n${hover}  leg: home at 7 m/s\n  leg: 40 m descent at 1.5 m/s\n}\n`;
+  const flying = () => {
+    const repository = new Repository(CRAFT);
+    repository
+      .write({ 'parts/flights.fettle': FLIGHT('200 m') })
+      .edit('builds/rafter.fettle', '  pack: Slim900\n', '  pack: Slim900\n  flight: Round\n')
+      .commit();
+    return repository;
+  };
+
+  it('a longer leg: what the flight leaves, when to turn back, and what is taken by the end of each leg', () => {
+    using repository = flying();
+    repository.write({ 'parts/flights.fettle': FLIGHT('600 m', '  leg: 30 s hover\n') });
+    const rafter = named(repository.json('--base', 'HEAD').builds, 'Rafter');
+    const option = named(rafter.options, 'Slim900');
+    const { before, after, difference, beyond } = option.results['flight.Round.charge_left'];
+    expect(beyond).toBe(true);
+    expect(after.value - before.value).toBeCloseTo(difference.value, 5);
+    expect(difference.value).toBeLessThan(-difference.plusMinus);
+    const [{ name, legs }] = option.flights;
+    expect(name).toBe('Round');
+    // biome-ignore lint/suspicious/noExplicitAny: as parsed from JSON.
+    expect(legs.map((leg: any) => leg.text)).toEqual([
+      '20 s climb at 2 m/s',
+      '600 m at 7 m/s',
+      '30 s hover',
+      'home at 7 m/s',
+      '40 m descent at 1.5 m/s',
+    ]);
+    // The climb is as before; the leg that is new has nothing before it; the last takes what the flight takes.
+    expect(legs[0].before.value).toBe(legs[0].after.value);
+    expect(legs[2].before).toBeUndefined();
+    expect(legs[1].after.value).toBeGreaterThan(legs[1].before.value);
+    expect(legs[4].after.value).toBeCloseTo(option.results['flight.Round.charge'].after.value, 3);
+    expect(legs[4].before.value).toBeCloseTo(option.results['flight.Round.charge'].before.value, 3);
+    const printed = repository.review('--base', 'HEAD').out;
+    expect(printed).toMatch(/charge left, Round +\d+(\.\d+)? → \d+/);
+    expect(printed).toMatch(/turn back at, Round/);
+    expect(repository.review('--base', 'HEAD', '--format', 'markdown').out).toMatch(
+      /Taken by the end of each leg of `Round`:\n\n\| \| `Slim900` \| `Slim700` \|\n(.*\n)+\| 2\. 600 m at 7 m\/s \| \d+ → \d+ mAh \|/,
+    );
+  });
+
+  it('another pack: what it does to the reserve of the flight', () => {
+    using repository = flying();
+    repository.edit('parts/others.fettle', '900 mAh claimed', '800 mAh claimed');
+    const rafter = named(repository.json('--base', 'HEAD').builds, 'Rafter');
+    expect(named(rafter.options, 'Slim900').results['flight.Round.charge_left'].beyond).toBe(true);
+  });
+
+  it('what a shortlist tries, requires and prefers is reported, although no craft depends on it', () => {
+    using repository = new Repository(CRAFT);
+    const list = (prefer: string, more = '') =>
+      `fettle 1\nuse "../parts"\nshortlist Choice {\n  for: Rafter\n  vary: Slim900\n${more}  prefer: ${prefer}\n}\n`;
+    repository.write({ 'builds/choice.fettle': list('hover_time') }).commit();
+    repository.write({ 'builds/choice.fettle': list('price', '  vary: duty 70 % .. 100 %\n') });
+    const { verdict, builds, shortlists } = repository.json('--base', 'HEAD');
+    expect(builds).toEqual([]);
+    expect(verdict.sentence).toContain('1 shortlist changed');
+    expect(shortlists).toMatchObject([
+      { change: 'added', part: { kind: 'shortlist', name: 'Choice' }, after: 'duty 70 % .. 100 %' },
+      { change: 'changed', what: 'prefer', before: 'hover_time', after: 'price', file: 'builds/choice.fettle' },
+    ]);
+    expect(repository.review('--base', 'HEAD').out).toContain('prefer of shortlist Choice: hover_time → price');
+    repository.delete('builds/choice.fettle');
+    expect(repository.json('--base', 'HEAD').shortlists).toMatchObject([
+      { change: 'removed', part: { name: 'Choice' } },
+    ]);
+  });
+});

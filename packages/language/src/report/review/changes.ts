@@ -48,6 +48,18 @@ export class Changes {
     return [...changes, ...taught].sort(byPlace);
   }
 
+  /** Of all shortlists that either version has, where these are requested; by file and line. */
+  ofShortlists(isRequested: (uri: string) => boolean): Change[] {
+    const ids = [
+      ...[...this.#before.declarations.values()].filter(isShortlist).map(({ id }) => this.#pairing.toNew(id)),
+      ...[...this.#after.declarations.values()].filter(isShortlist).map(({ id }) => id),
+    ];
+    return [...new Set(ids)]
+      .flatMap((id) => this.#ofDeclaration(id))
+      .filter(({ place }) => isRequested(place.uri))
+      .sort(byPlace);
+  }
+
   #ofDeclaration(id: string): readonly Change[] {
     const known = this.#known.get(id);
     if (known) return known;
@@ -58,6 +70,8 @@ export class Changes {
     return changes;
   }
 }
+
+const isShortlist = ({ kind }: Declaration): boolean => kind === 'shortlist';
 
 /** Whether a log, by its URI, is another one in the two versions. */
 type Differs = (uri: string) => boolean;

@@ -1,7 +1,7 @@
 /** What a review found out: the input of every format. */
 import type { Sources } from '../present/sources.ts';
 import type { Change } from './changes.ts';
-import type { ResultChange, Widened } from './differences.ts';
+import type { Measured, ResultChange, Widened } from './differences.ts';
 import type { FindingChange } from './finding-changes.ts';
 import type { Hidden, Relaxation } from './relaxations.ts';
 
@@ -41,6 +41,15 @@ export interface OptionReview {
   readonly nearest?: NearestLimit;
   /** Headlines whose ± got much wider. */
   readonly widened: readonly Widened[];
+  /** Those of which a leg takes more or less than before, beyond the ±. */
+  readonly flights: readonly FlightReview[];
+}
+
+/** What is taken from the pack by the end of each leg. */
+export interface FlightReview {
+  readonly name: string;
+  /** In the order of the new version; those that only the old one has are left out. */
+  readonly legs: readonly { readonly text: string; readonly before?: Measured; readonly after?: Measured }[];
 }
 
 /** Shares of a rating that flow. */
@@ -92,6 +101,8 @@ export interface Review {
   readonly builds: readonly BuildReview[];
   /** Findings about the text of files, not about a build. */
   readonly text: readonly FindingChange[];
+  /** Of shortlists: what is tried, required or preferred otherwise. */
+  readonly shortlists: readonly Change[];
   /** Builds in the new version, reached or not. */
   readonly buildsInAll: number;
   /** Files that cannot be read in the new version, or not be judged in full … */

@@ -1,6 +1,7 @@
 /** Words and figures that all formats share. */
 import type { Place } from '../../syntax/place.ts';
 import { formatPlusMinus, formatValue, stepsOf } from '../../units/print.ts';
+import { resultNamed } from '../../vocabulary/results.ts';
 import { headlinesOf } from '../present/headlines.ts';
 import { differenceUnit, nameOf, plural, signed } from '../present/report-words.ts';
 import type { Change } from './changes.ts';
@@ -9,11 +10,22 @@ import { byTable, type ResultChange } from './differences.ts';
 import type { FindingChange, Status } from './finding-changes.ts';
 import type { Hidden, Relaxation } from './relaxations.ts';
 
-/** Selects the headlines among the results of these options. */
+/** Selects the headlines among the results of these options, what a flight leaves and when to turn back among them. */
 export const isHeadlineOf =
   (...options: readonly OptionReview[]) =>
   ({ name }: { readonly name: string }): boolean =>
-    headlinesOf(options).some(([headline]) => headline === name);
+    headlinesOf(options).some(([headline]) => headline === name) || isOfReserve(name);
+
+const isOfReserve = (name: string): boolean => {
+  const key = resultNamed(name);
+  return key?.of === 'flight' && (key.result === 'charge_left' || key.result === 'turn_back_time');
+};
+
+/** Of a flight: what it leaves in the pack. */
+export const isChargeLeft = ({ name }: { readonly name: string }): boolean => {
+  const key = resultNamed(name);
+  return key?.of === 'flight' && key.result === 'charge_left';
+};
 
 export { nameOf, plural };
 

@@ -3,7 +3,8 @@ import { displayUnit } from '../../units/print.ts';
 import { endsIn } from '../formats/json.ts';
 import { jsonText } from '../present/json-text.ts';
 import type { Sources } from '../present/sources.ts';
-import type { BuildReview, Cause, Review } from './data.ts';
+import type { Change } from './changes.ts';
+import type { BuildReview, Cause, FlightReview, Review } from './data.ts';
 import type { Measured, ResultChange } from './differences.ts';
 import type { FindingChange } from './finding-changes.ts';
 import { isGone } from './raised-limits.ts';
@@ -27,6 +28,7 @@ export function jsonOf(review: Review) {
     buildsInAll: review.buildsInAll,
     builds: review.builds.map((build) => buildOf(review, build)),
     text: review.text.map((change) => findingOf(review, change)),
+    shortlists: review.shortlists.map((change) => changeOf(review, change)),
     failures: review.failures,
     remarks: review.remarks,
     work: review.work,
@@ -41,9 +43,10 @@ function buildOf(review: Review, build: BuildReview) {
     movedFrom: build.movedFrom === undefined ? undefined : review.pathOf(build.movedFrom),
     renamedFrom: build.renamedFrom,
     status: build.status,
-    options: build.options.map(({ pack, status, results }) => ({
+    options: build.options.map(({ pack, status, results, flights }) => ({
       pack,
       status,
+      flights: flights.length > 0 ? flights.map(legsOf) : undefined,
       results: Object.fromEntries(results.map((result) => [result.name, resultOf(result)])),
     })),
     findings: build.findings.map((change) => findingOf(review, change)),
@@ -91,9 +94,17 @@ function relaxationOf(review: Review, { what, how, of, before, after, place, fai
   };
 }
 
-function causeOf(review: Review, build: BuildReview, { change, shares, findings }: Cause) {
-  const { kind, part, what, before, after, place } = change;
-  const unitOf = new Map(build.options.flatMap(({ results }) => results.map(({ name, unit }) => [name, unit])));
+const legsOf = ({ name, legs }: FlightReview) => ({
+  name,
+  legs: legs.map(({ text, before, after }) => ({
+    text,
+    unit: 'mAh',
+    before: before && numberOf(before, 'mAh'),
+    after: after && numberOf(after, 'mAh'),
+  })),
+});
+
+function changeOf(review: Review, { kind, part, what, before, after, place }: Change) {
   return {
     change: kind,
     part,
@@ -101,6 +112,13 @@ function causeOf(review: Review, build: BuildReview, { change, shares, findings 
     before,
     after,
     ...locationOf(review, place, kind === 'removed' ? review.before : review.after),
+  };
+}
+
+function causeOf(review: Review, build: BuildReview, { change, shares, findings }: Cause) {
+  const unitOf = new Map(build.options.flatMap(({ results }) => results.map(({ name, unit }) => [name, unit])));
+  return {
+    ...changeOf(review, change),
     shares:
       shares.size === 0
         ? undefined

@@ -13,7 +13,7 @@ import {
   type ReviewRecord,
   recordOf,
 } from './review-records.ts';
-import { COLUMNS, onBuilds } from './summary.ts';
+import { type Overview, onBuilds } from './summary.ts';
 
 /** Forges refuse comments of more than 65 536 characters. */
 const LONGEST = 60_000;
@@ -32,9 +32,10 @@ export function toMarkdown(review: Review): string {
     ...problemLines(record),
     ...permittedBlock(record),
     ...unknownBlock(record),
-    ...(record.table.length > 0 ? [overviewTable(record.table)] : []),
+    ...(record.table ? [overviewTable(record.table)] : []),
     ...commonBlock(record),
     ...changeBlock(record),
+    ...shortlistBlock(record),
     ...textBlock(record),
   ];
   const foot =
@@ -67,10 +68,10 @@ function unknownBlock({ unknown }: ReviewRecord): string[] {
 /** Rows of a table that everybody reads; the others are folded. */
 const MOST_ROWS = 20;
 
-function overviewTable(table: ReviewRecord['table']): string {
-  const head = ['build', 'pack', 'found', ...COLUMNS];
+function overviewTable(table: Overview): string {
+  const head = ['build', 'pack', 'found', ...table.columns];
   const top = [`| ${head.join(' | ')} |`, `|${':--|'.repeat(head.length)}`];
-  const rows = table.map(({ build, pack, found, cells }) => {
+  const rows = table.rows.map(({ build, pack, found, cells }) => {
     const all = [cellCode(build), pack === '' ? '' : cellCode(pack), prose(found), ...cells.map(prose)];
     return `| ${all.join(' | ')} |`;
   });
@@ -151,6 +152,11 @@ function changeText(change: ChangeRecord): string {
   return `${subject} ${verb}${text === undefined ? '' : `: ${code(text)}`}, ${where}`;
 }
 
+function shortlistBlock({ shortlists }: ReviewRecord): string[] {
+  const lines = shortlists.map((change) => `- ${changeText(change)}`);
+  return lines.length > 0 ? [`**Shortlists**, whose choices may be others now\n\n${listed(lines)}`] : [];
+}
+
 function textBlock({ files }: ReviewRecord): string[] {
   const lines = files.map((found) => findingLine(found));
   return lines.length > 0 ? [`**In the files**\n\n${listed(lines)}`] : [];
@@ -201,6 +207,7 @@ function buildBlock(build: BuildRecord, isSharedOut: boolean, isWhole: boolean):
     isThere && isWhole
       ? [
           ...(others.length > 0 ? [table(changed, others)] : []),
+          ...legTables(build),
           ...shareTables(build),
           ...(minor.length > 0 ? [minor.map((found) => findingLine(found)).join('\n')] : []),
         ]
@@ -256,6 +263,18 @@ function causeBlock({ causes, note }: BuildRecord): string[] {
 }
 
 const sentence = (words: string): string => `${upperFirst(words)}.`;
+
+/** One table per flight, one column per pack. */
+const legTables = ({ legs }: BuildRecord): string[] =>
+  legs.map(({ flight, packs, rows }) =>
+    [
+      `Taken by the end of each leg of ${code(flight)}:`,
+      '',
+      `| | ${packs.map(cellCode).join(' | ')} |`,
+      `|:--|${':--|'.repeat(packs.length)}`,
+      ...rows.map(({ text, cells }) => `| ${prose(text)} | ${cells.map(prose).join(' | ')} |`),
+    ].join('\n'),
+  );
 
 /** What each change alone does, one table per pack. */
 const shareTables = ({ shares }: BuildRecord): string[] =>

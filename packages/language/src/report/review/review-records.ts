@@ -1,6 +1,7 @@
 /** A review as plain records: all that its formats for people print, in the order of what worries most. */
+import { formatPair, formatValue } from '../../units/print.ts';
 import type { Change } from './changes.ts';
-import type { BuildReview, Cause, OptionReview, Review } from './data.ts';
+import type { BuildReview, Cause, FlightReview, OptionReview, Review } from './data.ts';
 import type { ResultChange } from './differences.ts';
 import { type FindingChange, isKnownAndWorse } from './finding-changes.ts';
 import {
@@ -32,10 +33,10 @@ import {
   hiddenTogether,
   isKnown,
   MOST_OPEN,
+  type Overview,
+  overviewOf,
   type Permitted,
   permittedBy,
-  type Row,
-  tableOf,
   unknownIn,
   unknownText,
 } from './summary.ts';
@@ -50,13 +51,15 @@ export interface ReviewRecord {
   readonly together: readonly HiddenWords[];
   readonly unknown: readonly { readonly text: string; readonly builds: readonly string[] }[];
   /** Of several builds. */
-  readonly table: readonly Row[];
+  readonly table?: Overview;
   /** Too many builds to show each in full. */
   readonly isMany: boolean;
   /** Of many builds: what is alike on several of them, once. */
   readonly common: readonly { readonly found: FindingRecord; readonly builds: readonly string[] }[];
   /** Each once, with the number of builds that rest on it. */
   readonly changes: readonly { readonly change: ChangeRecord; readonly count: number }[];
+  /** Of shortlists. */
+  readonly shortlists: readonly ChangeRecord[];
   /** In the files themselves. */
   readonly files: readonly FindingRecord[];
   readonly builds: readonly BuildRecord[];
@@ -120,7 +123,15 @@ export interface BuildRecord {
   readonly isSharedOut: boolean;
   readonly note?: string;
   /** None where the builds are too many. */
+  readonly legs: readonly LegTable[];
   readonly shares: readonly ShareTable[];
+}
+
+/** Of a flight that takes more or less than before: what is taken by the end of each leg. */
+interface LegTable {
+  readonly flight: string;
+  readonly packs: readonly string[];
+  readonly rows: readonly { readonly text: string; readonly cells: readonly string[] }[];
 }
 
 interface CauseRecord {
@@ -147,12 +158,13 @@ export function recordOf(review: Review): ReviewRecord {
     permitted: permittedBy(builds).map((one) => relaxationRecord(review, one)),
     together: hiddenWords(hiddenTogether(builds), 'together they'),
     unknown: unknownIn(builds).map((one) => ({ text: unknownText(one), builds: one.builds })),
-    table: reported.length > 1 ? tableOf(review) : [],
+    ...(reported.length > 1 && { table: overviewOf(review) }),
     isMany,
     common: isMany
       ? commonFindings(builds).map((one) => ({ found: findingRecord(review, one.change), builds: one.builds }))
       : [],
     changes: changesOf(review),
+    shortlists: review.shortlists.map((change) => changeRecord(review, change)),
     files: review.text.filter(isPrincipal).map((change) => findingRecord(review, change)),
     builds: reported.map((build) => buildRecord(review, build, isMany)),
     quiet: builds.filter((build) => !isWorthReporting(build) && !build.isUnjudged).map(({ name }) => name),
@@ -223,6 +235,7 @@ function buildRecord(review: Review, build: BuildReview, isMany: boolean): Build
     causes: status === 'changed' ? effectiveCauses(build).map((cause) => causeRecord(review, build, cause)) : [],
     isSharedOut: causes.length > 1,
     ...(note !== undefined && { note }),
+    legs: isMany ? [] : legTables(build),
     shares: isMany ? [] : shareTables(build),
   };
 }
@@ -233,6 +246,29 @@ function causeRecord(review: Review, build: BuildReview, cause: Cause): CauseRec
     change: changeRecord(review, cause.change),
     ...(shares && shares.stated.length > 0 && { shares }),
   };
+}
+
+function legTables({ options }: BuildReview): LegTable[] {
+  const names = new Set(options.flatMap(({ flights }) => flights.map(({ name }) => name)));
+  return [...names].map((wanted) => {
+    const columns = options.flatMap(({ pack, flights }) => {
+      const flight = flights.find(({ name }) => name === wanted);
+      return flight ? [{ pack, legs: flight.legs }] : [];
+    });
+    return {
+      flight: wanted,
+      packs: columns.map(({ pack }) => pack),
+      rows: (columns[0]?.legs ?? []).map(({ text }, i) => ({
+        text: `${i + 1}. ${text}`,
+        cells: columns.map(({ legs }) => takenText(legs[i])),
+      })),
+    };
+  });
+}
+
+function takenText({ before, after }: Partial<FlightReview['legs'][number]> = {}): string {
+  if (before && after) return formatPair(before.value, after.value, 'mAh');
+  return after ? formatValue(after.value, 'mAh') : '';
 }
 
 function shareTables(build: BuildReview): ShareTable[] {

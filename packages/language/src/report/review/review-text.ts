@@ -15,7 +15,7 @@ import {
   recordOf,
 } from './review-records.ts';
 import type { Verdict } from './review-verdict.ts';
-import { COLUMNS, onBuilds } from './summary.ts';
+import { type Overview, onBuilds } from './summary.ts';
 
 type Colors = ReturnType<typeof pc.createColors>;
 
@@ -46,7 +46,7 @@ function changeBlocks(record: ReviewRecord, colors: Colors): string[] {
   return [
     ...permittedLines(record, colors),
     ...unknown.map((one) => terminalSafe(`${onBuilds(one.builds, (name) => name)}: ${one.text}`)),
-    ...(table.length > 0 ? [overview(table)] : []),
+    ...(table ? [overview(table)] : []),
     ...files.map((found) => findingLines(found, colors).join('\n')),
     ...(isMany
       ? [
@@ -54,6 +54,7 @@ function changeBlocks(record: ReviewRecord, colors: Colors): string[] {
           ...changeLines(record).map(colors.dim),
         ]
       : builds.map((build) => buildBlock(build, colors))),
+    ...shortlistLines(record),
     ...quietLine(quiet).map(colors.dim),
   ];
 }
@@ -66,10 +67,10 @@ function permittedLines({ permitted, together, isOneBuild }: ReviewRecord, color
   return lines.length > 0 ? [lines.join('\n')] : [];
 }
 
-const overview = (table: ReviewRecord['table']): string =>
+const overview = (table: Overview): string =>
   columns([
-    ['build', 'pack', ...COLUMNS, 'found'],
-    ...table.map(({ build, pack, found, cells }) => [build, pack, ...cells, found]),
+    ['build', 'pack', ...table.columns, 'found'],
+    ...table.rows.map(({ build, pack, found, cells }) => [build, pack, ...cells, found]),
   ]).trimEnd();
 
 /** What each does to one build is in a review of that build. */
@@ -85,6 +86,16 @@ function changeLines({ changes }: ReviewRecord): string[] {
 }
 
 const MOST_CHANGES = 20;
+
+function shortlistLines({ shortlists }: ReviewRecord): string[] {
+  const lines = shortlists.map((change) => terminalSafe(changeText(change)));
+  const shown = lines.slice(0, MOST_CHANGES);
+  const left = lines.length - shown.length;
+  if (shown.length === 0) return [];
+  return [
+    `shortlists, whose choices may be others now:\n${[...shown, ...(left > 0 ? [`and ${left} more`] : [])].map(indented).join('\n')}`,
+  ];
+}
 
 function quietLine(builds: readonly string[]): string[] {
   if (builds.length === 0) return [];

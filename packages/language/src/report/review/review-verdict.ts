@@ -55,7 +55,8 @@ function worryOf(review: Review): Omit<Verdict, 'extent'> {
     ...widenedWords(review),
   ];
   const renamed = review.builds.filter(({ renamedFrom }) => renamedFrom !== undefined).length;
-  const besides = [...counted(renamed, 'build', ' renamed'), ...harmless];
+  const lists = new Set(review.shortlists.map(({ part }) => part.name)).size;
+  const besides = [...counted(renamed, 'build', ' renamed'), ...counted(lists, 'shortlist', ' changed'), ...harmless];
   const isSettled = review.builds.some(({ relaxations }) => relaxations.some(isSettling));
   if (differences.length > 0 || isSettled)
     return { worry: 'differences', sentence: `No new error or warning; ${[...differences, ...besides].join(', ')}` };

@@ -12,6 +12,7 @@ import type { BuildReview, OptionReview, Review, Version } from './data.ts';
 import { resultChanges, widenedAmong } from './differences.ts';
 import { pathBelow, type Tree } from './file-tree.ts';
 import { type FindingChange, type Found, findingChanges, type Worsening } from './finding-changes.ts';
+import { flightsOtherThan } from './flight-legs-before.ts';
 import { byGravity, nearestLimit, TABLED } from './gravity.ts';
 import { type Forgiven, forgivenBy, withHidden } from './hidden.ts';
 import { judgement, linesOf, withPacksOf } from './judgement.ts';
@@ -86,6 +87,7 @@ export async function review(request: Request): Promise<Review> {
     head: versionOf(head),
     builds: builds.map((one) => ({ ...one, isUnjudged: unjudged.has(pathOf(one.uri)) })).sort(byGravity(pathOf)),
     text,
+    shortlists: comparison.shortlists(),
     buildsInAll: [...outlinesAfter].reduce(
       (sum, [path, outline]) => sum + (!holdsBuilds || request.isAsked(path) ? (outline?.builds ?? 0) : 0),
       0,
@@ -308,13 +310,15 @@ class Comparison {
       const dutyLimit = assessment.option.dutyLimit.value;
       const nearest = nearestLimit(previous, assessment);
       const ofPack = { pack, ...(nearest && { nearest }) };
-      if (!previous) return { ...ofPack, status: 'added', dutyLimit, results: alone(assessment, 'after'), widened: [] };
+      if (!previous)
+        return { ...ofPack, status: 'added', dutyLimit, results: alone(assessment, 'after'), widened: [], flights: [] };
       return {
         ...ofPack,
         status: 'changed',
         dutyLimit: Math.min(dutyLimit, previous.option.dutyLimit.value),
         results: resultChanges(previous, assessment, (id) => this.#pairing.toNew(id)),
         widened: widenedAmong(TABLED, previous, assessment),
+        flights: flightsOtherThan(previous, assessment),
       };
     });
     const gone = before.filter(({ option }) => !now.has(option.name));
@@ -327,10 +331,13 @@ class Comparison {
           dutyLimit: assessment.option.dutyLimit.value,
           results: alone(assessment, 'before'),
           widened: [],
+          flights: [],
         }),
       ),
     ];
   }
+
+  shortlists = (): Change[] => this.#changes.ofShortlists((uri) => this.#request.isAsked(this.#pathOf(uri)));
 
   /** Findings about the text of the files that the change reaches: those that are requested, and what builds in them rest on. */
   text(): FindingChange[] {

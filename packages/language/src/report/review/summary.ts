@@ -6,31 +6,51 @@ import type { BuildReview, OptionReview, Review } from './data.ts';
 import type { ResultChange } from './differences.ts';
 import { byGravity, type FindingChange } from './finding-changes.ts';
 import { TABLED } from './gravity.ts';
-import { isPrincipal, isWorthReporting, nameOf, rowsOf, STATUS_WORDS } from './phrases.ts';
+import { isChargeLeft, isPrincipal, isWorthReporting, nameOf, rowsOf, STATUS_WORDS } from './phrases.ts';
 import type { Hidden, Relaxation } from './relaxations.ts';
 
 /** With more builds each has one line of the table, and the rest is folded. */
 export const MOST_OPEN = 3;
 
-export interface Row {
+interface Row {
   readonly build: string;
   readonly pack: string;
   /** "1 new error, 2 new warnings" */
   readonly found: string;
-  /** As the columns of {@link COLUMNS}; empty where nothing differs that the ± cannot explain. */
+  /** One per column; empty where nothing differs that the ± cannot explain. */
   readonly cells: readonly string[];
 }
 
-export const COLUMNS = ['all-up', 'hover', 'thrust-to-weight', 'nearest limit'] as const;
+const COLUMNS = ['all-up', 'hover', 'thrust-to-weight', 'left of a flight', 'nearest limit'] as const;
 
-/** One row per build, worst first, on the pack that is nearest to a limit. */
-export const tableOf = ({ builds }: Review): Row[] =>
+/** What heads the table, and its rows. */
+export interface Overview {
+  readonly columns: readonly string[];
+  readonly rows: readonly Row[];
+}
+
+/** A column of flights that is empty throughout is left out. */
+export function overviewOf(review: Review): Overview {
+  const rows = tableOf(review);
+  const isFilled = COLUMNS.map((column, i) => column !== FLOWN || rows.some(({ cells }) => cells[i] !== ''));
+  const kept = <T>(all: readonly T[]): T[] => all.filter((_, i) => isFilled[i]);
+  return { columns: kept(COLUMNS), rows: rows.map((row) => ({ ...row, cells: kept(row.cells) })) };
+}
+
+/** Few builds make flights in legs. */
+const FLOWN = 'left of a flight' satisfies (typeof COLUMNS)[number];
+
+/** One row per build, worst first, on the pack that is nearest to a limit, or on which a flight leaves least. */
+const tableOf = ({ builds }: Review): Row[] =>
   builds.filter((build) => isWorthReporting(build) && isKnown(build)).map(rowOf);
 
 function rowOf(build: BuildReview): Row {
   const { name, status, options, findings } = build;
   const moved = options.filter(({ results }) => results.some(isReported));
-  const [worst] = (moved.length > 0 ? moved : options).toSorted((a, b) => loadOf(b) - loadOf(a));
+  // Where nothing moved but flights, the pack on which least is left.
+  const isFlown = moved.length > 0 && moved.every((option) => TABLED.every((of) => cellOf(option, of) === ''));
+  const order = isFlown ? leftOf : (option: OptionReview) => -loadOf(option);
+  const [worst] = (moved.length > 0 ? moved : options).toSorted((a, b) => order(a) - order(b));
   return {
     build: status === 'changed' ? name : `${name} (${status})`,
     pack: worst?.pack ?? '',
@@ -38,7 +58,7 @@ function rowOf(build: BuildReview): Row {
     cells:
       status === 'removed' || !worst
         ? COLUMNS.map(() => '')
-        : [...TABLED.map((of) => cellOf(worst, of)), limitOf(worst)],
+        : [...TABLED.map((of) => cellOf(worst, of)), flownOf(worst), limitOf(worst)],
   };
 }
 
@@ -49,6 +69,20 @@ const loadOf = ({ nearest }: OptionReview): number => nearest?.after ?? 0;
 function cellOf({ results }: OptionReview, name: string): string {
   const { before, after, unit = '', beyond } = results.find((one) => one.name === name) ?? {};
   if (!after || !beyond) return '';
+  return before ? formatPair(before.value, after.value, unit) : formatValue(after.value, unit);
+}
+
+/** Of several flights the one that leaves least. */
+const leastLeft = ({ results }: OptionReview): ResultChange | undefined =>
+  results
+    .filter((one) => isChargeLeft(one) && isReported(one))
+    .toSorted((a, b) => (a.after?.value ?? 1) - (b.after?.value ?? 1))[0];
+
+const leftOf = (option: OptionReview): number => leastLeft(option)?.after?.value ?? 1;
+
+function flownOf(option: OptionReview): string {
+  const { before, after, unit = '' } = leastLeft(option) ?? {};
+  if (!after) return '';
   return before ? formatPair(before.value, after.value, unit) : formatValue(after.value, unit);
 }
 

@@ -114,6 +114,7 @@ export class MemoryServer {
         workspace: { didChangeWatchedFiles: { dynamicRegistration: true }, workspaceFolders: true, ...more.workspace },
         textDocument: {
           publishDiagnostics: { relatedInformation: true, versionSupport: true },
+          codeAction: { codeActionLiteralSupport: { codeActionKind: { valueSet: [] } } },
           completion: { completionItem: { snippetSupport: true } },
           hover: { contentFormat: ['markdown'] },
           ...more.textDocument,

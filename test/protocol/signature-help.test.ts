@@ -11,7 +11,8 @@ import {
 import type { EditorServices } from '../../packages/language/src/editor/engine/editor-services.ts';
 import { FettleSignatureHelp } from '../../packages/language/src/editor/signature-help.ts';
 import { SENTENCE_WORDS } from '../../packages/language/src/grammar/reserved-words.ts';
-import { SENTENCE_SHAPES } from '../../packages/language/src/syntax/sentence-shapes.ts';
+import { SENTENCE_SHAPES, shapeOf } from '../../packages/language/src/syntax/sentence-shapes.ts';
+import { BLOCK_KINDS, schemaOf } from '../../packages/language/src/vocabulary/properties.ts';
 import { uriOf, Workspace } from '../references/workspace.ts';
 import { sharedSession } from './one-session.ts';
 import { Session } from './session.ts';
@@ -46,18 +47,44 @@ async function shown(text: string): Promise<string | undefined> {
   return typeof label === 'string' ? signature?.label.replace(label, `→${label}←`) : undefined;
 }
 
+test('each slot has its own words', async () => {
+  for (const [line, label, words] of [
+    ['pack: |', 'in parallel | series', 'How several are joined.'],
+    ['load: |', 'from pack | RAIL | REGULATOR | ESC', 'What feeds it.'],
+    ['load: |', 'at NUMBER mm', 'Its position, for the balance.'],
+    ['air: |', 'at NUMBER m', 'At which height above the sea.'],
+  ] as const) {
+    const [signature] = (await helpAt(inBuild(line)))?.signatures ?? [];
+    const slot = signature?.parameters?.find((one) => one.label === label);
+    expect(slot?.documentation).toMatchObject({ value: words });
+  }
+});
+
+test('no clause of any line is without words, and only that which joins packs joins', () => {
+  for (const { properties } of BLOCK_KINDS.map(schemaOf))
+    for (const property of Object.values(properties))
+      for (const { word, text, description } of shapeOf(property).slots)
+        if (word !== undefined) {
+          expect(description, `${property.name} ${text}`).toMatch(/^[A-Z].{4,}\.$/);
+          expect(/joined/.test(description)).toBe(property.name === 'pack' && (word === 'in' || word === 'with'));
+        }
+});
+
 const inBuild = (line: string): string => `use "../parts"\nbuild B {\n  ${line}\n}\n`;
 
 test.each([
-  ['pack: |', 'pack: →PACK← [with PACK] [duty NUMBER %] [in parallel | series] [as NAME] [at NUMBER mm]'],
+  ['pack: |', 'pack: [COUNT x] →PACK← [with PACK] [duty NUMBER %] [in parallel | series] [as NAME] [at NUMBER mm]'],
   [
     'pack: Slim900_3S duty |',
-    'pack: PACK [with PACK] [→duty NUMBER %←] [in parallel | series] [as NAME] [at NUMBER mm]',
+    'pack: [COUNT x] PACK [with PACK] [→duty NUMBER %←] [in parallel | series] [as NAME] [at NUMBER mm]',
   ],
   [
     'pack: Slim900_3S duty 80 % as |',
-    'pack: PACK [with PACK] [duty NUMBER %] [in parallel | series] [→as NAME←] [at NUMBER mm]',
+    'pack: [COUNT x] PACK [with PACK] [duty NUMBER %] [in parallel | series] [→as NAME←] [at NUMBER mm]',
   ],
+  ['pack: 2 |', 'pack: [→COUNT x←] PACK [with PACK] [duty NUMBER %] [in parallel | series] [as NAME] [at NUMBER mm]'],
+  ['item: 2 x |', 'item: [COUNT x] →ITEM← [at NUMBER mm]'],
+  ['flight: |', 'flight: →FLIGHT← [with PACK]'],
   ['motors: |', 'motors: →COUNT x← MOTOR [with PROPELLER]'],
   ['motors: 4 x |', 'motors: COUNT x →MOTOR← [with PROPELLER]'],
   ['motors: 4 x M1506_3900 with |', 'motors: COUNT x MOTOR [→with PROPELLER←]'],
@@ -97,7 +124,7 @@ test('a single figure gets no help unless requested', async () => {
 
 test('each slot is explained, in the form that the client shows', async () => {
   const help = await helpAt(inBuild('pack: |'));
-  expect(help?.signatures[0]?.parameters?.[2]).toEqual({
+  expect(help?.signatures[0]?.parameters?.[3]).toEqual({
     label: 'duty NUMBER %',
     documentation: { kind: 'markdown', value: expect.stringContaining('duty limit') },
   });

@@ -70,6 +70,11 @@ const scenes: readonly Scene[] = [
     view: SMALL,
     async prepare(page) {
       await closeSideBar(page);
+      await page.getByText('open build sheet').first().waitFor();
+      // The flight above the build fills the window.
+      await page.keyboard.press('Control+G');
+      await page.keyboard.type('28');
+      await page.keyboard.press('Enter');
       await page.locator('.view-lines').getByText('x weight').first().waitFor();
       await page.locator('.view-line', { hasText: 'lead: Main18' }).click();
       await page.keyboard.press('End');

@@ -15,15 +15,13 @@ export function documentationOf(property: Property): string {
     lines.push(`One of ${property.words.map((word) => `\`${word}\``).join(', ')}.`);
   }
   if (property.parts !== undefined) {
-    lines.push(
-      `${property.words ? 'Or names' : 'Names'} ${article(property.parts[0] ?? '')} ${alternatives(property.parts)}.`,
-    );
+    lines.push(`${property.words ? 'Or names' : 'Names'} ${oneOf(property.parts)}.`);
   }
   if (property.estimated !== undefined) {
     lines.push(`When absent: ${lowerFirst(property.estimated)}`);
   }
   const standing = alongLike(property);
-  if (standing !== undefined) {
+  if (standing !== undefined && property.name !== 'without') {
     lines.push(STANDING[standing] ?? '');
   }
   return lines.join('\n\n');
@@ -31,15 +29,28 @@ export function documentationOf(property: Property): string {
 
 const STANDING: Readonly<Record<string, string>> = {
   replaces: 'In a block with `like`: replaces what the base states.',
-  adds: 'In a block with `like`: adds to what the base has; `without` with the name, or `none`, removes it.',
+  adds: 'In a block with `like`: adds to what the base has. `without:` with the name removes one of these, `none` in place of a name all of them.',
 };
+
+/** What the unit states better than the dimension. */
+const BY_UNIT: ReadonlyMap<string, string> = new Map([
+  ['%', 'a share'],
+  ['S', 'a number of cells'],
+  ['C', 'a discharge rate'],
+]);
 
 function measureOf({ dimension, unit, plausible }: Property): string | undefined {
   const range = plausible && `plausible from ${plausible[0]} to ${plausible[1]}${unit === undefined ? '' : ` ${unit}`}`;
-  const sort = dimension && describe(dimension);
+  const sort = dimension && (BY_UNIT.get(unit ?? '') ?? describe(dimension));
   const inUnit = sort !== undefined && unit !== undefined ? `${sort} (${unit})` : sort;
   const text = [inUnit, range].filter((part) => part !== undefined).join(', ');
   return text === '' ? undefined : `${upperFirst(text)}.`;
+}
+
+/** "a load, item or mount"; rules are many. */
+function oneOf(kinds: readonly string[]): string {
+  const [first = ''] = kinds;
+  return first === 'rules' ? alternatives(kinds) : `${article(first)} ${alternatives(kinds)}`;
 }
 
 function alternatives(words: readonly string[]): string {

@@ -85,7 +85,10 @@ function plainSlot(slots: readonly Slot[], before: readonly IToken[], isString: 
   if (limit >= 0) return has(COMPARISONS) ? limit : 0;
   const title = slots.findIndex(({ word }) => word === '"');
   if (title >= 0) return isString || before.length > 0 ? title : 0;
-  return slots[0]?.text === 'COUNT x' && has(TIMES) ? 1 : 0;
+  const [first] = slots;
+  if (first?.text !== 'COUNT x') return 0;
+  const isNumber = before.some(({ tokenType }) => tokenType.name === 'NUMBER');
+  return has(TIMES) || (first.isOptional && !isNumber) ? 1 : 0;
 }
 
 const TIMES: ReadonlySet<string> = new Set(['TIMES']);

@@ -241,7 +241,10 @@ function readVideo(answer: string): Reading {
 }
 
 const notUnderstood = (answer: string, wanted: string): Reading => ({
-  problem: answer.trim() === '' ? `this needs ${wanted}` : `“${answer.trim()}” is not ${wanted}`,
+  problem:
+    answer.trim() === ''
+      ? `this needs ${wanted}`
+      : `“${answer.trim()}” is ${/^[-−]\s*\d/.test(answer.trim()) ? 'below zero' : `not ${wanted}`}`,
 });
 
 /** As it was typed, but for what is superfluous. */

@@ -2,8 +2,9 @@
  * What a line consists of, slot by slot: `pack: PACK [with PACK] [duty NUMBER %] [as NAME]`. Lines with a colon have their shape from the
  * vocabulary; the sentences are listed here.
  */
-import type { ClauseRule, Property } from '../vocabulary/schema.ts';
-import { SEVERITIES } from '../vocabulary/words.ts';
+import { clauseWords } from '../vocabulary/clause-words.ts';
+import type { ClauseRule, ClauseWord, Property } from '../vocabulary/schema.ts';
+import { SEVERITIES, upperFirst } from '../vocabulary/words.ts';
 
 export interface Slot {
   /** As it is shown: `with PACK`. */
@@ -113,7 +114,10 @@ export const SENTENCE_SHAPES: ReadonlyMap<string, LineShape> = new Map(
 
 /** From the vocabulary: its value, then its clauses, then how far it is known and from where. */
 export function shapeOf(property: Property): LineShape {
-  const clauses = Object.entries(property.clauses ?? {}).map(([word, rule]) => clauseSlot(word, rule));
+  // A pattern has its measures in its value.
+  const clauses = Object.entries(property.shape === 'pattern' ? {} : (property.clauses ?? {})).map(([word, rule]) =>
+    clauseSlot(property, word as ClauseWord, rule),
+  );
   const basis =
     property.tolerance === undefined || property.shape === 'part'
       ? []
@@ -134,27 +138,24 @@ export function shapeOf(property: Property): LineShape {
 
 const withPercent = (unit: string | undefined): string => (unit === undefined || unit === '%' ? '%' : `% | ${unit}`);
 
-function clauseSlot(word: string, rule: ClauseRule | undefined): Slot {
+function clauseSlot(property: Property, word: ClauseWord, rule: ClauseRule | undefined): Slot {
   const value = rule === undefined ? '' : valueText(rule);
-  const description = rule?.parts ? `Which ${rule.parts.join(' or ')}.` : (CLAUSES[word] ?? '');
-  return optional(word, value === '' ? word : `${word} ${value}`, description);
+  return optional(word, value === '' ? word : `${word} ${value}`, `${upperFirst(clauseWords(property, word))}.`);
 }
-
-const CLAUSES: Readonly<Record<string, string>> = {
-  as: 'A name of its own in this build, where several are alike.',
-  at: 'At which value, or where.',
-  duty: 'The duty limit: the cap on motor output set in the flight controller.',
-  in: 'How several are joined.',
-  for: 'For how long.',
-};
 
 function valueSlots(property: Property): Slot[] {
-  const { description, shape, name } = property;
+  const { description, shape, name, repeats } = property;
   const value = { text: valueText(property), description };
+  if (shape !== 'part' || repeats !== true || SINGLE.has(name)) return [value];
   // Several of one sort on a line: `4 x M1606 with P3024x3`.
-  const isCounted = shape === 'part' && property.clauses?.with !== undefined && name !== 'pack';
-  return isCounted ? [{ text: 'COUNT x', description: 'How many.' }, value] : [value];
+  const count = { text: 'COUNT x', description: 'How many.' };
+  return [MOTORS.has(name) ? count : { ...count, isOptional: true }, value];
 }
+
+/** Their count is never left out. */
+const MOTORS: ReadonlySet<string> = new Set(['motors', 'upper_motors', 'lower_motors']);
+/** Of several lines, without a count. */
+const SINGLE: ReadonlySet<string> = new Set(['flight', 'without']);
 
 /** A list longer than this is no shape any more. */
 const MOST_WORDS = 5;
@@ -183,7 +184,7 @@ function valueText({
     case 'size':
       return `${(sides ?? ['NUMBER', 'NUMBER']).map((side) => side.toUpperCase()).join(' x ')} ${unit ?? 'mm'}`;
     case 'pattern':
-      return 'COUNT x THREAD on NUMBER x NUMBER mm';
+      return 'COUNT x THREAD on NUMBER [x NUMBER] mm';
     case 'count':
       return 'COUNT';
     case 'multiple':

@@ -6,7 +6,9 @@ import { NONE } from '../../units/dimension.ts';
 import { unitsOf } from '../../units/parse.ts';
 import { CLOSE } from '../../units/print.ts';
 import type { Dimension } from '../../units/quantity.ts';
+import { clauseWords } from '../../vocabulary/clause-words.ts';
 import { kindsWithFigure, variedFigure } from '../../vocabulary/kinds/shortlist-kind.ts';
+import { schemaOf } from '../../vocabulary/properties.ts';
 import type { BlockKind, ClauseRule, ClauseWord, Property } from '../../vocabulary/schema.ts';
 import { WORDS } from '../../vocabulary/words.ts';
 import { endOf } from './cursor.ts';
@@ -117,28 +119,6 @@ function isPlain({ dimension }: Expectation): boolean {
   return dimension === NONE;
 }
 
-const CLAUSE_TEXTS: Readonly<Record<ClauseWord, string>> = {
-  after: 'after how long',
-  at: 'the condition under which the figure holds',
-  for: 'how long, or for how many',
-  of: 'of what',
-  on: 'on what',
-  with: 'with what',
-  from: 'what feeds it',
-  to: 'up to',
-  in: 'how they are joined',
-  duty: 'the duty limit on this pack',
-  as: 'a second name',
-  like: 'all that are made from it',
-  step: 'in which steps',
-  hover: 'in one place',
-  climb: 'upwards',
-  descent: 'downwards',
-  home: 'the way back to where the legs began',
-  release: 'what stays behind: it weighs and draws no more',
-  against: 'a wind from ahead',
-};
-
 /** Behind a complete value: the clauses this property takes, the ± and the origin, each once. */
 export function clauseOffers(rule: Property, before: readonly IToken[]): Offer[] {
   const used = new Set(before.map((token) => token.tokenType.name));
@@ -148,7 +128,7 @@ export function clauseOffers(rule: Property, before: readonly IToken[]): Offer[]
       label: word,
       kind: CompletionItemKind.Keyword,
       text: `${word} `,
-      detail: CLAUSE_TEXTS[word as ClauseWord],
+      detail: clauseWords(rule, word as ClauseWord),
       group: 0,
     }));
   const isRange = rule.shape === 'range' && !used.has('..');
@@ -166,11 +146,11 @@ export function clauseOffers(rule: Property, before: readonly IToken[]): Offer[]
 const UNMEASURED: ReadonlySet<Property['shape']> = new Set(['flown', 'part', 'leg']);
 
 /** Legs that begin with a word; the others begin with how long they are. */
-export const LEG_STARTS: readonly Offer[] = ['home', 'release'].map((label) => ({
+export const LEG_STARTS: readonly Offer[] = (['home', 'release'] as const).map((label) => ({
   label,
   kind: CompletionItemKind.Keyword,
   text: label === 'home' ? 'home at ' : `${label} `,
-  detail: CLAUSE_TEXTS[label as ClauseWord],
+  detail: clauseWords(schemaOf('flight').properties.leg as Property, label),
   group: 0,
 }));
 

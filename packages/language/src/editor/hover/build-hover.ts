@@ -2,6 +2,7 @@
 
 import type { Assessment } from '../../analysis/assessment.ts';
 import { calibrationOf } from '../../analysis/learn/calibration.ts';
+import { widestFirst } from '../../checks/craft/estimates.ts';
 import type { Finding } from '../../checks/finding.ts';
 import { atLeast, rankOf } from '../../checks/grade.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
@@ -20,6 +21,7 @@ const HEADLINES = [...FIRST, ...FURTHER] as const;
 
 export function buildText({ build, assessments }: CheckedBuild, findings: readonly Finding[], settings: Units): string {
   const title = build.title === undefined ? '' : ` – ${plain(build.title)}`;
+  const [widest] = widestFirst(assessments);
   return paragraphs(
     `**build ${plain(build.name)}**${title}`,
     assessments.length === 0
@@ -27,7 +29,7 @@ export function buildText({ build, assessments }: CheckedBuild, findings: readon
       : optionsTable(assessments, findings, settings),
     ...reasons(assessments),
     calibratedText(assessments[0], findings),
-    assessments[0] && measureFirst(assessments[0]),
+    widest && measureFirst(widest),
   );
 }
 
@@ -52,7 +54,9 @@ function optionsTable(assessments: readonly Assessment[], findings: readonly Fin
   const rows = (names: readonly (typeof HEADLINES)[number][]) =>
     names.map((name) => [labelOf(name), ...assessments.map((assessment) => printedResult(assessment, name, settings))]);
   const limits = ['limited by', ...assessments.map(({ option }) => limitOf(option.name, findings))];
-  return table(head, [...rows(FIRST), limits, ...rows(FURTHER)]);
+  // Without a duty limit the effective kV only repeats the motor's.
+  const further = assessments.some(({ option }) => option.dutyLimit.value < 1) ? FURTHER : FURTHER.slice(0, 1);
+  return table(head, [...rows(FIRST), limits, ...rows(further)]);
 }
 
 function optionHead(option: Assessment['option']): string {

@@ -11,7 +11,8 @@ import { packWords } from '../../model/arrangements.ts';
 import type { Note } from '../../model/build.ts';
 import { type Checked, findingsAbout, unjudgedOf } from '../checked.ts';
 import { type FlightData, flightsOf } from '../flights/flight-data.ts';
-import { type Quantity, quantityOf, timeAsFlown } from '../sheet/sheet-data.ts';
+import type { Quantity } from '../sheet/printed-quantity.ts';
+import { quantityOf, timeAsFlown } from '../sheet/sheet-data.ts';
 import { type SheetVerdict, verdictOf } from '../sheet/sheet-words.ts';
 
 /** What is read at one moment of a flight. */

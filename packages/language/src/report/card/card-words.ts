@@ -2,7 +2,7 @@
 
 import { formatHundredths } from '../../units/print.ts';
 import { turnBackBy } from '../flights/flight-words.ts';
-import type { Quantity } from '../sheet/sheet-data.ts';
+import type { Quantity } from '../sheet/printed-quantity.ts';
 import { formatDuty, formatQuantity } from '../sheet/sheet-words.ts';
 import type { CardData, CardFlight, CardPack, CardReading } from './card-data.ts';
 

@@ -12,14 +12,8 @@ import { flightLegsChart } from './charts/flight-legs.ts';
 import { LEDGER_WIDTHS, ledgerChart } from './charts/ledger.ts';
 import { LOGGED_WIDTHS, loggedVoltageChart } from './charts/logged-voltage.ts';
 import { PACK_CHARTS, type PackChartKind } from './charts/of-packs.ts';
-import {
-  type LedgerLine,
-  type LimitLine,
-  PENDING,
-  type SheetData,
-  type SheetOption,
-  type SheetRow,
-} from './sheet-data.ts';
+import { type LedgerLine, PENDING, type SheetData, type SheetOption, type SheetRow } from './sheet-data.ts';
+import type { LimitLine } from './sheet-limits.ts';
 import {
   formatQuantity,
   GLANCE_NOTE,

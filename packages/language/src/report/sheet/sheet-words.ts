@@ -8,7 +8,9 @@ import { headlinesOf } from '../present/headlines.ts';
 import { limitWords } from '../present/limit-words.ts';
 import { nameOf, plural } from '../present/report-words.ts';
 import { calibratedWords } from '../present/taught-words.ts';
-import type { LedgerLine, LimitLine, Quantity, SheetData, SheetOption, SheetRow } from './sheet-data.ts';
+import type { Quantity } from './printed-quantity.ts';
+import type { LedgerLine, SheetData, SheetOption, SheetRow } from './sheet-data.ts';
+import type { LimitLine } from './sheet-limits.ts';
 
 export const formatQuantity = ({ value, plusMinus, unit, isSigned }: Quantity): string =>
   (isSigned ? formatSymmetric : formatPlusMinus)(value, plusMinus, unit);

@@ -244,7 +244,7 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
     tolerance: { stated: { relative: 0.01 }, measured: { relative: 0.005 }, claimed: { relative: 0.05 } },
     inBuild: 'replace',
     description:
-      'All of it on the scale, without the pack, in place of the sum. What a `like` build adds and takes out then changes it; stated again, it replaces.',
+      'All of it on the scale, without the pack, in place of the sum. What a build that is `like` this one adds and takes out then changes it; stated again, it replaces.',
   },
   ...FLYING,
 });

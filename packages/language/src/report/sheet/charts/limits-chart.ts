@@ -3,7 +3,8 @@ import { scaleLinear } from 'd3-scale';
 import type { Place } from '../../../syntax/place.ts';
 import { interval } from '../../../units/interval.ts';
 import { type Markup, markup } from '../../present/markup.ts';
-import { type LimitLine, shareUsed } from '../sheet-data.ts';
+import type { LimitLine } from '../sheet-limits.ts';
+import { shareUsed } from '../sheet-limits.ts';
 import { limitName, limitText } from '../sheet-words.ts';
 import { type Chart, fitting, hatch, label, textWidth } from './chart.ts';
 

@@ -6,7 +6,8 @@ import type { SizedPack } from '../../../analysis/curves/pack-mass-curve.ts';
 import { interval } from '../../../units/interval.ts';
 import { formatValue } from '../../../units/print.ts';
 import { type Markup, markup } from '../../present/markup.ts';
-import type { Quantity, SheetOption } from '../sheet-data.ts';
+import type { Quantity } from '../printed-quantity.ts';
+import type { SheetOption } from '../sheet-data.ts';
 import { type Box, type Chart, frame, label, mark, path, type Shape } from './chart.ts';
 
 const WIDTH = 430;

@@ -4,7 +4,7 @@ import { line } from 'd3-shape';
 import type { MountCurve, MountPoint } from '../../../analysis/curves/mount-curve.ts';
 import { formatPlusMinus, formatValue } from '../../../units/print.ts';
 import { markup } from '../../present/markup.ts';
-import type { Quantity } from '../sheet-data.ts';
+import type { Quantity } from '../printed-quantity.ts';
 import { type Chart, frame, hatch, label, mark, path } from './chart.ts';
 
 const BOX = { left: 44, right: 404, top: 34, bottom: 210 } as const;

@@ -196,6 +196,30 @@ const scenes: readonly Scene[] = [
       await page.waitForTimeout(500);
     },
   },
+  {
+    name: 'choice',
+    file: 'builds/tower-pack.fettle',
+    view: { width: 1420, height: 960 },
+    async prepare(page) {
+      await page.keyboard.press('Control+B');
+      await page.getByText('show candidates').first().click();
+      await viewIn(page).locator('.choices').first().waitFor();
+      await page.getByText('candidates pass').first().waitFor();
+      await page.mouse.move(5, 5);
+      await page.waitForTimeout(500);
+    },
+  },
+  {
+    name: 'flight',
+    file: 'builds/spire.fettle',
+    view: { width: 1420, height: 860 },
+    async prepare(page) {
+      const sheet = await openSheet(page);
+      await sheet.locator('[data-section=legs]').evaluate((section) => section.scrollIntoView());
+      await page.mouse.move(5, 5);
+      await page.waitForTimeout(500);
+    },
+  },
 ];
 
 for (const [needed, script] of [
@@ -304,11 +328,16 @@ async function runCommand(page: Page, title: string): Promise<void> {
 async function openSheet(page: Page): Promise<FrameLocator> {
   await page.keyboard.press('Control+B');
   await page.getByText('open build sheet').first().click();
-  const sheet = page.frameLocator('iframe.webview.ready').frameLocator('iframe#active-frame');
+  const sheet = viewIn(page);
   await sheet.locator('.chart').first().waitFor();
   // What is searched for comes last.
   await sheet.getByText('…', { exact: true }).first().waitFor({ state: 'hidden' });
   return sheet;
+}
+
+/** The page next to the text. */
+function viewIn(page: Page): FrameLocator {
+  return page.frameLocator('iframe.webview.ready').frameLocator('iframe#active-frame');
 }
 
 /** Rests the pointer on a word until its hover is there; before the server is ready nothing appears, so again. */

@@ -49,7 +49,8 @@ function show({ subject, sections, note: words }: ShowMessage): void {
 
   const { gone, filled, order } = patchOf(shown, sections);
   if (shown.size === 0) sheet.replaceChildren();
-  const anchor = [...sheet.children].find((element) => element.getBoundingClientRect().bottom > 0);
+  // Whoever reads the beginning goes on reading the beginning.
+  const anchor = scrollY === 0 ? undefined : firstInSight();
   const before = anchor?.getBoundingClientRect().top ?? 0;
   for (const id of gone) {
     sectionOf(id).remove();
@@ -68,6 +69,9 @@ function show({ subject, sections, note: words }: ShowMessage): void {
   scrolled = 0;
   if (filled.length > 0 || words !== undefined) send(words);
 }
+
+const firstInSight = (): Element | undefined =>
+  [...sheet.children].find((element) => element.getBoundingClientRect().bottom > 0);
 
 function showBusy({ words, isStopped = false }: BusyMessage): void {
   busy.hidden = words === undefined;

@@ -21,30 +21,32 @@ export interface ChoiceWays {
 
 /** On top of the look of all pages. */
 export const CHOICE_STYLE = `
-.overview { display: grid; gap: 0.6rem 1.6rem; margin-top: 1.4rem; }
-@media (min-width: 900px) { .overview { grid-template-columns: minmax(0, 36rem) minmax(13rem, 1fr); } }
+.front { display: grid; gap: 0 1.6rem; margin-top: 1.2rem; }
+.front .narrow { display: none; } .front .wide { display: block; }
+@media (min-width: 900px) { .front { grid-template-columns: minmax(0, 36rem) minmax(13rem, 1fr); align-items: center; } }
+@media screen and (max-width: 520px) { .front .wide { display: none; } .front .narrow { display: block; } }
 .chart a { cursor: pointer; }
-.chart .dashed { stroke-dasharray: 3 4; }
-.choices tbody th { font-weight: 500; min-width: 11rem; overflow-wrap: anywhere; }
+.choices tbody th { font-weight: 500; min-width: 12rem; overflow-wrap: anywhere; }
 .choices tbody + tbody { border-top: 1.5px solid var(--quiet); }
 .choices td.number { white-space: normal; }
-.choices td.number span { display: inline-block; white-space: nowrap; }
+.choices td.number span { display: block; white-space: nowrap; }
 .choices .rank { display: inline-block; min-width: 1.1rem; margin-right: 0.5rem; font-weight: 650; }
 .choices thead .quiet { display: block; font-weight: 400; }
-.choices .today { border: 1px solid currentColor; border-radius: 3px; padding: 0 0.35rem; font-size: 0.87em; }
+.choices .today { border: 1px solid currentColor; border-radius: 3px; padding: 0 0.35rem; font-size: 0.87em; white-space: nowrap; }
 .choices .gain, .choices .loss { font-weight: 650; }
-.choices .gain { color: var(--c2); } .choices .loss { color: var(--alarm, var(--c1)); }
+.choices .gain { color: var(--gain, var(--c2)); } .choices .loss { color: var(--loss, var(--alarm)); }
 .choices tr.together th { color: var(--quiet); font-weight: 400; }
 .choices tr:is(:target, :focus) > * { background: var(--fill); }
-.overview h2 { margin: 0 0 0.2rem; padding: 0; border: 0; font-size: 1rem; }
 .reasons { max-width: 36rem; }
 .reasons th code { font-weight: 400; overflow-wrap: anywhere; }
 @media screen and (max-width: 560px) {
   .choices thead { display: none; }
   .choices tbody th { color: inherit; }
   .choices td, .choices td.number { flex: 0 0 100%; }
+  .choices td.number span { display: inline-block; }
   .choices td:empty { display: none; }
   .choices td[data-of]::before { content: attr(data-of) ' '; color: var(--quiet); }
+  .choices td.number[data-of]::before { display: block; }
   .reasons tbody th { flex: 1 1 auto; } .reasons td.number { flex: 0 0 auto; }
 }
 `;
@@ -61,6 +63,7 @@ export const CHOICE_SECTIONS: readonly ChoiceSection[] = [
   { id: 'head', of: head },
   { id: 'front', of: front },
   { id: 'candidates', of: candidates },
+  { id: 'rejected', of: reasonsTable },
   { id: 'caution', of: () => markup`<footer>${COMPUTED_BY}</footer>` },
 ];
 
@@ -75,10 +78,11 @@ ${[...surelyWords(chosen), ...chosen.notes].map((line) => markup`<p>${line}</p>\
 
 function front(chosen: Chosen): Markup | undefined {
   const figure = frontFigure(chosen, rowId);
-  const reasons = reasonsTable(chosen);
-  if (!figure && !reasons) return undefined;
-  return markup`<section><div class="overview">${figure}${reasons}</div></section>`;
+  return figure && markup`<section><div class="front">${figure}<p class="quiet">${FRONT_NOTE}</p></div></section>`;
 }
+
+const FRONT_NOTE =
+  'Dashed lines lead through today’s build. Bars are the ± of the difference from it: a bar that does not reach a dashed line is a difference larger than its ±. Pale points pass, but another one is at least as good in all that is preferred.';
 
 /** More than these are folded. */
 const MOST_REASONS = 8;
@@ -96,7 +100,7 @@ function reasonsTable({ rejected }: Chosen): Markup | undefined {
   const more =
     others.length > 0 &&
     markup`<details><summary>${plural(others.length, 'more reason')}</summary>${table('Further reasons', others)}</details>`;
-  return markup`<div><h2>Why the others are rejected</h2>${table('Reasons, and how many candidates are rejected by each', first)}${more || undefined}</div>`;
+  return markup`<section><h2>Why the others are rejected</h2>${table('Reasons, and how many candidates are rejected by each', first)}${more || undefined}</section>`;
 }
 
 function candidates(chosen: Chosen, ways: ChoiceWays): Markup {
@@ -123,7 +127,7 @@ function candidates(chosen: Chosen, ways: ChoiceWays): Markup {
 ${todayRow(chosen, warns)}${bodies}</table></div><p class="quiet">${TABLE_NOTE}${rows.some(isMade) ? ` ${MADE_NOTE}` : ''}</p></section>`;
 }
 
-const NONE_PASSES = 'No candidate passes: there is nothing to choose. The reasons above are counted.';
+const NONE_PASSES = 'No candidate passes: there is nothing to choose. The reasons are counted below.';
 const TABLE_NOTE =
   'Differences are from today’s build; their ± leaves out what both have in common. Those in bold are larger than their own ±. The percentage is the chance that a candidate is better.';
 
@@ -190,11 +194,11 @@ function judgedWords(judged: Judged, unit: string, isMoreBetter: boolean): Conte
   const level = markup`<span>${levelWords(judged, unit)}</span>`;
   const words = differenceWords(judged, unit);
   if (!difference || words === '') return level;
-  if (words === 'same') return [level, markup`<br><span class="quiet">same as today</span>`];
+  if (words === 'same') return [level, markup` <span class="quiet">same as today</span>`];
   const isGain = difference.value > 0 === isMoreBetter;
   const look = difference.isBeyond ? (isGain ? 'gain' : 'loss') : '';
   return [
     level,
-    markup`<br><span class="${look}">${words}</span> <span class="quiet">better: ${chanceWords(judged)}</span>`,
+    markup` <span class="${look}">${words}</span> <span class="quiet">better: ${chanceWords(judged)}</span>`,
   ];
 }

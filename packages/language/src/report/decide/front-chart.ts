@@ -9,8 +9,8 @@ import { levelWords } from './choice-text.ts';
 
 /** The same picture twice, each readable at its width; the style of a page shows one of them. */
 const SIZES = {
-  wide: { width: 560, height: 340, ticks: 6 },
-  narrow: { width: 350, height: 300, ticks: 4 },
+  wide: { width: 560, height: 300, ticks: 6 },
+  narrow: { width: 350, height: 290, ticks: 4 },
 } as const;
 type Size = keyof typeof SIZES;
 /** Of what is shown, so that no mark lies on an axis. */
@@ -164,11 +164,8 @@ export function frontFigure(chosen: Chosen, toRow: ToRow): Markup | undefined {
     ({ size, chart: { width, height, title, body } }) =>
       markup`<div class="${size}"><svg class="chart" viewBox="0 0 ${width} ${height}" width="${width}" height="${height}" role="group" aria-label="${title}">${body}</svg></div>`,
   );
-  return markup`<figure><figcaption>${first.chart.title}${further}</figcaption>${pictures}<p class="quiet">${FRONT_NOTE}</p></figure>`;
+  return markup`<figure><figcaption>${first.chart.title}${further}</figcaption>${pictures}</figure>`;
 }
-
-const FRONT_NOTE =
-  'Dashed lines lead through today’s build. Bars are the ± of the difference from it: a bar that does not reach a dashed line is a difference larger than its ±. Pale points pass, but another one is at least as good in all that is preferred.';
 
 /** With its own colours and paper, for a page that has none: light and dark, and for the reader's contrast. */
 export function frontPicture(chosen: Chosen): string | undefined {

@@ -20,12 +20,12 @@ th[scope=row] { font-weight: 500; min-width: 6.5rem; }
 td.number, th.number { text-align: right; } th.number { overflow-wrap: anywhere; }
 td.number { white-space: nowrap; } :is(.by-pack, .labelled) td.number { white-space: normal; } td.number span { white-space: nowrap; }
 td.none { color: var(--quiet); font-size: 0.87rem; text-align: right; }
-/* A shade at the edge shows that there is more behind it. */
+/* A shade at the edge shows that there is more behind it; not in the outermost pixel, which what covers it may miss. */
 .scroll { position: relative; overflow-x: auto; background:
   linear-gradient(to right, var(--paper) 40%, transparent) left / 2.4rem 100% no-repeat local,
   linear-gradient(to left, var(--paper) 40%, transparent) right / 2.4rem 100% no-repeat local,
-  linear-gradient(to right, var(--quiet), transparent) left / 0.7rem 100% no-repeat scroll,
-  linear-gradient(to left, var(--quiet), transparent) right / 0.7rem 100% no-repeat scroll; }
+  linear-gradient(to right, transparent 1px, var(--quiet) 1px, transparent) left / 0.7rem 100% no-repeat scroll,
+  linear-gradient(to left, transparent 1px, var(--quiet) 1px, transparent) right / 0.7rem 100% no-repeat scroll; }
 .pair { display: grid; gap: 0.6rem 1.6rem; grid-template-columns: repeat(auto-fit, minmax(min(100%, 21rem), 1fr)); }
 .glance { display: grid; gap: 0.8rem; margin: 1.1rem 0 0.4rem; grid-template-columns: repeat(auto-fit, minmax(min(100%, 10.6rem), 1fr)); }
 .pack { border: 1.5px solid var(--hair); border-radius: 4px; padding: 0.5rem 0.65rem; max-width: 26rem; break-inside: avoid; }

@@ -170,20 +170,6 @@ const scenes: readonly Scene[] = [
     },
   },
   {
-    name: 'legs',
-    file: 'builds/spire.fettle',
-    themes: ['light'],
-    view: { width: 1300, height: 820 },
-    async prepare(page) {
-      const sheet = await openSheet(page);
-      await page.locator('.tab', { hasText: 'spire.fettle' }).click({ button: 'middle' });
-      await sheet.locator('[data-section=legs] summary').first().click();
-      await sheet.locator('[data-section=legs]').evaluate((section) => section.scrollIntoView());
-      await page.mouse.move(5, 5);
-      await page.waitForTimeout(500);
-    },
-  },
-  {
     name: 'charts',
     file: 'builds/belfry.fettle',
     view: { width: 1000, height: 980 },

@@ -13,6 +13,7 @@ import { LOG_READINGS } from './src/analysis/learn/log-readings.ts';
 import { explanationOf } from './src/analysis/results/all-results.ts';
 import type { Page } from './src/checks/check.ts';
 import { EXAMPLE_CRAFT } from './src/checks/example-craft.ts';
+import type { FixSort } from './src/checks/finding.ts';
 import { PAGES } from './src/checks/registry.ts';
 import { readDocument } from './src/checks/text/read-document.ts';
 import type { File } from './src/grammar/generated/ast.ts';
@@ -60,6 +61,18 @@ const fenced = (text: string): string => `\`\`\`fettle\n${text.trim()}\n\`\`\``;
 /** Bars would end a table's cell. */
 const cell = (text: string): string => text.replaceAll('|', '\\|');
 
+/** Whether a fix is offered, and how sure it is. */
+const FIXES: Readonly<Record<FixSort, string>> = {
+  certain:
+    'Where nothing else can have been meant, an edit that keeps the meaning: an editor may apply it as it saves (`source.fixAll`).',
+  choice: 'Where a likely edit is known, it is offered to be chosen: the meaning may then be another.',
+  computed:
+    'An edit of the craft is offered only if the craft, computed with it, no longer has this finding, and no other becomes graver.',
+  'another-part': 'Where no edit helps, the part to take is named.',
+};
+
+const NO_FIX = 'None is offered: what to change is the builder’s choice.';
+
 function findingPage(id: string, page: Page): string {
   const examples = [
     page.fails && `## An example that gives it\n\n${fenced(page.fails)}`,
@@ -72,6 +85,7 @@ function findingPage(id: string, page: Page): string {
     `**What happens.** ${page.cause}`,
     `**When.** ${page.criterion}`,
     `**What to do.** ${page.remedy}`,
+    `**Fix.** ${page.fixes.length === 0 ? NO_FIX : page.fixes.map((sort) => FIXES[sort]).join(' ')}`,
     `**Standing.** ${page.standing}`,
     ...examples,
     ...beside,

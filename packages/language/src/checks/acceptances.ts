@@ -14,6 +14,7 @@ export const STALE_ACCEPTANCE_PAGE: Page = {
   criterion: 'an `accept` that no finding of its build matches, while everything can be computed: hint.',
   standing: 'The language.',
   remedy: 'Take the line out.',
+  fixes: ['choice'],
   fails: `build Forgiving like Healthy {
   accept pack-oversag because "two-second bursts only"
 }`,

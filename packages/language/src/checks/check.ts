@@ -2,7 +2,7 @@ import type { Assessment } from '../analysis/assessment.ts';
 import type { Build, PackOption } from '../model/build.ts';
 import type { Place } from '../syntax/place.ts';
 import type { CheckId, CraftCheckId } from '../vocabulary/findings.ts';
-import type { FindingNumber, Fix, RelatedPlace, Severity } from './finding.ts';
+import type { FindingNumber, Fix, FixSort, RelatedPlace, Severity } from './finding.ts';
 
 /** What a reader of the reference page reads; the two examples are run by a test. */
 export interface Page {
@@ -16,6 +16,8 @@ export interface Page {
   readonly standing: string;
   /** What to do about it. */
   readonly remedy: string;
+  /** Which sorts of fixes are offered: empty where only its author knows what is right. */
+  readonly fixes: readonly FixSort[];
   /** Lines that give exactly this finding, and lines that give none; together with the example craft of `example-craft.ts`. */
   readonly fails: string;
   readonly passes: string;

@@ -39,6 +39,18 @@ export interface Fix {
   readonly edits: readonly TextEdit[];
 }
 
+/**
+ * `certain`: nothing else can have been meant; `choice`: likely meant, to be chosen; `computed`: the craft was computed through with it;
+ * `another-part`: words without an edit.
+ */
+export type FixSort = 'certain' | 'choice' | 'computed' | 'another-part';
+
+export function sortOf({ trial, isCertain, edits }: Fix): FixSort {
+  if (trial) return 'computed';
+  if (edits.length === 0) return 'another-part';
+  return isCertain ? 'certain' : 'choice';
+}
+
 /** A finding is data first: the same object becomes a squiggle, a terminal line, a pull-request row. */
 export interface Finding {
   readonly id: string;

@@ -13,6 +13,7 @@ export const boardMismatch: Check = {
       'the board’s `bolts` and those of the frame differ by more than 0.3 mm on a side, or in thread: error. Only with both declared.',
     standing: 'Geometry; play of 0.3 mm: ours.',
     remedy: 'Another board, or an adapter plate with its mass in the build.',
+    fixes: [],
     fails: `esc Wide like Board28 {
   bolts: 4 x M2 on 20 x 20 mm
 }

@@ -13,6 +13,7 @@ export const boltMismatch: Check = {
       'the motor’s `bolts` and the frame’s `motor_bolts` differ by more than 0.3 mm on a side, or in thread: error. Only with both declared.',
     standing: 'Geometry; play of 0.3 mm: ours.',
     remedy: 'Another motor, or an adapter plate with its mass in the build.',
+    fixes: [],
     fails: `airframe Drilled like Guard196 {
   motor_bolts: 4 x M2 on 12 x 12 mm
 }

@@ -24,6 +24,7 @@ export const cannotHover: Check = {
       'no operating point of pack, drive and propellers at hover thrust, half way through the pack or at its reserve: error, with the shortfall and its ±; a warning where the ± of thrust-to-weight reaches 1, or that of the watts reaches none, unless it is surely too weak to fly: that is low-thrust.',
     standing: 'Statics.',
     remedy: 'Less mass, more or larger rotors, more cells, a higher duty limit, a pack with less resistance.',
+    fixes: [],
     fails: `build Grounded like Healthy {
   item: 2.4 kg "ballast"
 }`,

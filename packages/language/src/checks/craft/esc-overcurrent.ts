@@ -20,6 +20,7 @@ export const escOvercurrent: Check = {
     standing: 'Thresholds: ours. Burst 1.2 × continuous when it is not stated: common practice.',
     remedy:
       'Limit the duty, or take a board with a higher rating: one size up also leaves headroom for a jammed propeller.',
+    fixes: ['computed', 'another-part'],
     fails: `esc Weak like Board28 {
   continuous: 2.6 A
   burst: 3 A for 8 s

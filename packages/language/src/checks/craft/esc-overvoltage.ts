@@ -17,6 +17,7 @@ export const escOvervoltage: Check = {
       'cells above the board’s range, or volts of the full pack above it: error. The range is compared in the terms in which it was given.',
     standing: 'The part maker’s limit.',
     remedy: 'Take a pack with fewer cells, or a board rated for this one. Do not plug it in to try.',
+    fixes: [],
     fails: `build TooManyCells like Healthy {
   without: Mast900_4S
   pack: Mast700_6S duty 60 %

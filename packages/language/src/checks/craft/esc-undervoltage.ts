@@ -15,6 +15,7 @@ export const escUndervoltage: Check = {
       'cells below the board’s range, or volts of the nearly empty pack below it: error. The range is compared in the terms in which it was given.',
     standing: 'The part maker’s limit.',
     remedy: 'Take a pack with more cells, or a board made for this one.',
+    fixes: [],
     fails: `build TooFewCells like Healthy {
   without: Mast900_4S
   without: LinkCam

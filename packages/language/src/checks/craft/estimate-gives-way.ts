@@ -26,6 +26,7 @@ export const estimateGivesWay: Check = {
     standing:
       'Beyond the ± that was shown before (k = 2); thresholds: ours. Rows with torque reveal every simulated propeller that is three standard deviations off its data sheet; without torque an efficient motor looks like a weak propeller, see [what is learnt](../learning.md).',
     remedy: 'Nothing. Write the figure into the part, where others who use it should know.',
+    fixes: [],
     fails: `build Hungry like Healthy {
   observed "granary" with Mast900_4S {
     scale: 288 g

@@ -18,6 +18,7 @@ export const ESTIMATES_PAGE: Page = {
   criterion: `an estimated figure makes more than 5 % of the variance of the minutes, the thrust-to-weight or the full-duty current: hint. The ± leaves a limit undecided: information. One note per build.`,
   standing: 'The page of each kind lists the estimates and their sources with each property.',
   remedy: 'Nothing, if the ± is narrow enough for the question. Otherwise measure the figure that the note states.',
+  fixes: [],
   fails: `build Guessed like Healthy {
   pack: Mast900_4S as Guessed
 }`,

@@ -18,6 +18,7 @@ export const flightEndsAloft: Check = {
     criterion: `climbs less descents above ${leastHeight} m and above ${percent(leastShare)} of the climbs: information. A flight that begins high and ends low is not reported.`,
     standing: 'Thresholds: ours. From a lower height landing is a matter of seconds.',
     remedy: 'Add a descent. If it lands up there, accept the finding and state so.',
+    fixes: ['computed'],
     fails: `flight Up {
   leg: 40 m climb at 2 m/s
 }

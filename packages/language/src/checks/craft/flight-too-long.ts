@@ -18,6 +18,7 @@ export const flightTooLong: Check = {
     standing: 'The legs that the build states, and its reserve.',
     remedy:
       'Fewer or shorter legs, a larger pack, less weight, or a calmer day. If the flight is meant for one pack only, name it behind `with`.',
+    fixes: [],
     fails: `flight Patrol {
   leg: 90 min hover
 }

@@ -19,6 +19,7 @@ export const highHoverDuty: Check = {
     criterion: `hover duty at the reserve above ${percent(warning)} warning, above ${percent(error)} error; a duty limit counts as full. Of this and low-thrust the more severe one is shown.`,
     standing: 'Thresholds: ours.',
     remedy: 'A larger or steeper propeller, a higher kV, more cells, a higher duty limit, or less mass.',
+    fixes: [],
     fails: `build Stretched like Healthy {
   without: Mast900_4S
   pack: Mast900_4S as Stretched duty 49 %

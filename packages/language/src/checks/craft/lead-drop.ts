@@ -22,6 +22,7 @@ export const leadDrop: Check = {
     criterion: `drop in a burst over the full pack’s voltage, all declared leads together: above ${bySeries.map((share, i) => `${percent(share)} on ${i + 1}S`).join(', ')} and more: hint. Only where gauge or area is declared.`,
     standing: 'Resistance of copper: IEC 60028, ASTM B258. Thresholds: ours.',
     remedy: 'Shorter or thicker leads.',
+    fixes: [],
     fails: `lead Tail {
   wire: 24 AWG
   length: 300 mm

@@ -30,6 +30,7 @@ export const leadOvercurrent: Check = {
     standing:
       'Ratings by gauge for short silicone leads: common practice, unverified. Burst: adiabatic rise after IEC 60949; the limit: ours.',
     remedy: 'The next thicker gauge, or two leads side by side.',
+    fixes: [],
     fails: `lead Hair {
   wire: 30 AWG
   length: 40 mm

@@ -17,6 +17,7 @@ export const legUnflyable: Check = {
     standing:
       'Tilt and thrust as in `wind_held`; vortex ring state from about half the induced velocity of hover on: J. G. Leishman, Principles of Helicopter Aerodynamics, 2006, sec. 2.13 (unverified).',
     remedy: 'A slower leg, more tilt (`tilt:`), a calmer day, or a craft with more thrust and less drag.',
+    fixes: [],
     fails: `flight Dash {
   leg: 3 km at 55 m/s
 }

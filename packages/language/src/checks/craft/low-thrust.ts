@@ -25,6 +25,7 @@ export const lowThrust: Check = {
     criterion: `thrust-to-weight at the reserve: below ${information} information, below ${warning} warning, below ${error} error.`,
     standing: 'Thresholds: ours.',
     remedy: 'Less mass, a larger or steeper propeller, more cells, or a higher duty limit.',
+    fixes: [],
     fails: `build Reined like Healthy {
   without: Mast900_4S
   pack: Mast900_4S as Reined duty 43 %

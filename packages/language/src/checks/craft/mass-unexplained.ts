@@ -24,6 +24,7 @@ export const massUnexplained: Check = {
     criterion: `\`scale\` of an \`observed\` block differs from the computed all-up weight by more than both three standard deviations and the larger of ${leastMass * 1e3} g and ${share * 100} %: warning.`,
     standing: 'Thresholds: ours.',
     remedy: 'Weigh the parts one by one and correct them, or add what is missing as an `item`.',
+    fixes: [],
     fails: `build Odd like Healthy {
   observed "bench scale" with Mast900_4S {
     scale: 331 g

@@ -20,6 +20,7 @@ export const measurementSetAside: Check = {
     standing: `A sound craft has a reading ${IMPLAUSIBLE} standard deviations off once in five hundred million, and were each ± half of what it should be, once in 370; parts four off their page are learnt as any other. Momentum theory for the least power; other thresholds: ours.`,
     remedy:
       'Correct the line: the message states what it should be about. If it is right, correct the figure of the part that contradicts it.',
+    fixes: [],
     fails: `build Slipped like Healthy {
   observed "granary" with Mast900_4S {
     hover_current: 44 A at 60 %

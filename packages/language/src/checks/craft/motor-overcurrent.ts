@@ -20,6 +20,7 @@ export const motorOvercurrent: Check = {
     standing:
       'Thresholds: ours. A rating from a part’s data sheet is its maker’s claim and is preferred to any estimate here.',
     remedy: 'Limit the duty, take a smaller or flatter propeller, or a motor with more copper.',
+    fixes: ['computed', 'another-part'],
     fails: `motor Thin like M1805 {
   continuous: 2 A
   burst: 3 A for 8 s

@@ -20,6 +20,7 @@ export const motorOverheat: Check = {
     criterion: `settled winding temperature of the flight as flown above \`max_temperature\` (absent: ${winding} °C, a bell of about 80 °C): warning; more than ${errorPast} K above it, or running away: error. Only where the motor declares its \`thermal_resistance\`.`,
     standing: 'Bell temperature: common practice. Grades: ours.',
     remedy: 'Fly it lighter, limit the duty, or take a motor with more copper. Feel the bells after the first minute.',
+    fixes: [],
     fails: `motor Wrapped like M1805 {
   thermal_resistance: 55 K/W measured
 }

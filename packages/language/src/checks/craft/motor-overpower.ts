@@ -19,6 +19,7 @@ export const motorOverpower: Check = {
     criterion: `full-duty electrical power over the motor’s \`power\`: above ${warning} warning, above ${error} error. Only where it is declared; folded into motor-overcurrent where that holds.`,
     standing: 'Thresholds: ours. The rating is the maker’s claim.',
     remedy: 'Limit the duty, take a smaller or flatter propeller, or a larger motor.',
+    fixes: ['computed', 'another-part'],
     fails: `motor Faint like M1805 {
   burst: none
   power: 45 W

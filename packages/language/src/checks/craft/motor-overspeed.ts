@@ -27,6 +27,7 @@ export const motorOverspeed: Check = {
     criterion: `full-duty speed over the propeller’s \`max_speed\`: above ${warning} warning, above ${error} error, where it is declared. Tip Mach number at full duty above ${tipMach}: hint.`,
     standing: 'Thresholds: ours.',
     remedy: 'Limit the duty, or take a motor with a lower kv or a propeller made for the speed.',
+    fixes: ['computed'],
     fails: `propeller Soft like P4024x3 {
   max_speed: 17000 rpm
 }

@@ -30,6 +30,7 @@ export const motorOvervoltage: Check = {
     standing:
       'Thresholds: ours. Flying a pack with more cells than the winding is made for under a duty limit in proportion: common practice.',
     remedy: 'Limit the duty on this pack, or take a motor wound for it.',
+    fixes: ['computed', 'another-part'],
     fails: `build Overvolted like Healthy {
   without: Mast900_4S
   pack: Mast800_5S

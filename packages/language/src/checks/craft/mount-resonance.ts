@@ -20,6 +20,7 @@ export const mountResonance: Check = {
     standing: 'One degree of freedom: Den Hartog, Mechanical Vibrations, ch. 2. Severity: ours.',
     remedy:
       'A softer mount, more mass on it, or a stiff one whose frequency lies above full duty. Balance the propellers.',
+    fixes: [],
     fails: `mount Stiff {
   frequency: 210 Hz measured
   mass: 1 g

@@ -26,6 +26,7 @@ export const observedDisagrees: Check = {
     standing:
       'Three standard deviations: in simulated craft a current 30 % off is found and rightly named, and healthy craft stay quiet (ours).',
     remedy: 'Read the line again; then look at the likely causes that the message lists, and measure the part.',
+    fixes: [],
     fails: `build Puzzling like Healthy {
   observed "first flight" with Mast900_4S {
     hover_current: 4.4 A at 60 %

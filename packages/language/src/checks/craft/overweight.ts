@@ -15,6 +15,7 @@ export const overweight: Check = {
     standing:
       'The build’s own requirement or its rules. What may be flown where is a local rule; this checks the number only.',
     remedy: 'A lighter pack or part, or a requirement that fits the craft.',
+    fixes: [],
     fails: `build Portly like Healthy {
   require all_up_weight <= 240 g
 }`,

@@ -18,6 +18,7 @@ export const packAged: Check = {
     criterion: `of two dated observations (\`on\`) of one pack the later shows at least ${times} times the resistance of a cell, both at 20 °C, and surely more than the earlier (k = 2): hint. Resistance is \`cell_resistance\`, else that which follows from \`burst_voltage\` and \`burst_current\` of a full burst.`,
     standing: 'Common practice: at twice the resistance of the new pack it is kept for light loads or retired.',
     remedy: 'Fly it where little current is drawn, measure its capacity, and replace it before it swells.',
+    fixes: [],
     fails: `build Old like Healthy {
   observed "first charge" with Mast900_4S {
     on: 2026-03-12

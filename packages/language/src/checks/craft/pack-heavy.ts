@@ -18,6 +18,7 @@ export const packHeavy: Check = {
     criterion: `heavier than the best range of its make, or the pack is above ${percent(usualFraction)} of the all-up weight (li-ion ${percent(roundCellFraction)}): hint. The best range is where hover time is within ${percent(1 - nearlyBest)} of the longest.`,
     standing: 'Momentum theory; thresholds: ours.',
     remedy: 'A smaller pack: the message states between which masses it flies about as long as it can.',
+    fixes: [],
     fails: `pack Anvil like Mast900_4S {
   capacity: 4200 mAh
   cell_resistance: 3 mohm measured

@@ -34,6 +34,7 @@ export const packOvercurrent: Check = {
     criterion: `lipo: a burst pulls a cell of the fresh, warm pack down by more than ${burstSag} V (by less than ${percent(leeway)} of the ±: an open question), or the flight as flown averages more than ${averageRate}C: warning; only past the label’s rate: information. Li-ion: a burst above the rating for seconds, or the flight as flown above the continuous one: warning. Both: full duty over the burst rating (absent: ${burstOverContinuous} × \`discharge\`, of li-ion cells that state neither ${burstOverContinuous} × the rate estimated for them): above ${warning} warning, of li-ion above ${error} error; past the former by less than ${percent(leeway)} of the ±: an open question.`,
     standing: `Thresholds: ours. ${burstOverContinuous} × continuous for seconds, and the usual rate of li-ion cells: common practice.`,
     remedy: 'Limit the duty, take a larger or fresher pack, or two in parallel. Never fly a swollen one.',
+    fixes: ['computed', 'another-part'],
     fails: `pack Round2000_4S {
   chemistry: liion
   cells: 4S

@@ -45,6 +45,7 @@ export const packOversag: Check = {
     standing:
       'Thresholds: ours; where a cell is empty: common practice, of round cells the cut-off of their data sheets.',
     remedy: 'Limit the duty, take a pack with less resistance, or land earlier.',
+    fixes: ['computed'],
     fails: `pack Weak450_4S like Mast900_4S {
   capacity: 450 mAh
   cell_resistance: 34 mohm measured

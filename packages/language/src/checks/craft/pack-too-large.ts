@@ -15,6 +15,7 @@ export const packTooLarge: Check = {
       'sorted by length, a side of the pack longer than that of the bay: error. Packs side by side: by volume only. Only with both sizes declared.',
     standing: 'Geometry.',
     remedy: 'A smaller pack, or another place for it. Never squeeze one in.',
+    fixes: [],
     fails: `pack Bulky like Mast900_4S {
   size: 92 x 44 x 30 mm
 }

@@ -17,6 +17,7 @@ export const plugMismatch: Check = {
     standing: 'Geometry.',
     remedy:
       'Solder one plug to suit the other, or add the adapter as a `lead`. Of a pack wired the other way round, change the plug, one contact at a time.',
+    fixes: [],
     fails: `lead Tail {
   wire: 18 AWG
   length: 40 mm

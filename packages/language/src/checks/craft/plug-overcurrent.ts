@@ -26,6 +26,7 @@ export const plugOvercurrent: Check = {
       'average current of the flight as flown above the continuous rating of the plug’s contacts, or a burst above the burst rating of a declared `plug`: warning. Only where the pack or a lead declares its `plug`.',
     standing: 'Ratings by type of contact: common practice, unverified; those of a declared `plug` as its file states.',
     remedy: 'The next larger plug, on pack and craft.',
+    fixes: [],
     fails: `pack Pinched like Mast900_4S {
   plug: Pitch125
 }

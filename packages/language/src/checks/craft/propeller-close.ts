@@ -18,6 +18,7 @@ export const propellerClose: Check = {
     criterion: `without guards: gap between neighbouring discs, on a frame whose arms are evenly spaced (of propellers of two sizes, a wide one next to a narrow one where they can take turns), under ${shareOfDiameter * 100} % of the diameter or ${gap * 1e3} mm: warning; discs that overlap by more than the ± of the declared figures: error. With guards: less than ${guardGap * 1e3} mm between tip and guard: hint; neighbouring guards that overlap by more than ${shareOfDiameter * 100} % of their diameter: warning. Only with \`wheelbase\`, \`rotors\` and \`diameter\`, or \`guard_diameter\` and \`diameter\`, declared.`,
     standing: 'Common practice.',
     remedy: 'A smaller propeller or a wider frame.',
+    fixes: [],
     fails: `airframe Bare {
   rotors: 4
   wheelbase: 146 mm

@@ -11,6 +11,7 @@ export const propellerTooLarge: Check = {
     criterion: 'propeller diameter at or above the guard’s inner diameter: error. Only with both declared.',
     standing: 'Geometry.',
     remedy: 'A smaller propeller, or a frame with larger guards.',
+    fixes: [],
     fails: `propeller P4424x3 like P4024x3 {
   diameter: 112 mm
 }

@@ -18,6 +18,7 @@ export const pwmLow: Check = {
     criterion: `ripple loss in hover above ${percent(share)} of the power into the channel: hint. Only where the board declares its \`pwm_frequency\`.`,
     standing: 'Current ripple of an inductor under PWM: power-electronics texts. Threshold: ours.',
     remedy: 'Set a higher PWM frequency if the board offers one; it heats the board a little more.',
+    fixes: [],
     fails: `esc Slow like Board28 {
   pwm_frequency: 16 kHz
 }

@@ -19,6 +19,7 @@ export const railOvercurrent: Check = {
     criterion: `what its loads draw in hover over the continuous rating, or their peaks over the burst rating (absent: ${burstShare} × continuous): error. So is a \`peak … for\` above the continuous rating that lasts longer than the burst rating allows.`,
     standing: `The part maker’s limit; ${burstShare} × for a second or less: ours.`,
     remedy: 'Move a load to another rail, or take a regulator with a higher rating.',
+    fixes: [],
     fails: `load Floodlight like LinkCam {
   draw: 30 W
   peak: 30 W

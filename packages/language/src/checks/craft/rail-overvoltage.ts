@@ -15,6 +15,7 @@ export const railOvervoltage: Check = {
     criterion: 'supply at the load, full pack at rest, above its maximum: error.',
     standing: 'The part maker’s limit.',
     remedy: 'Feed it from a rail inside its range, or take a pack with fewer cells. Do not plug it in to try.',
+    fixes: [],
     fails: `build Fried like Healthy {
   without: Receiver
   load: Receiver from pack

@@ -24,6 +24,7 @@ export const railUndervoltage: Check = {
     standing: 'The part maker’s minimum; which point counts how much: ours.',
     remedy:
       'Move the load to a rail that stays above that minimum, use a pack with one more cell, or land at the voltage that the message states.',
+    fixes: ['computed'],
     fails: `load HungryCam like LinkCam {
   supply: 14.6 V .. 26 V
 }

@@ -14,6 +14,7 @@ export const regulatorDropout: Check = {
       'input in a burst at the reserve below output + dropout: information. Folded into rail-undervoltage when a load browns out by it.',
     standing: 'Textbook behaviour of a buck converter and of a linear regulator.',
     remedy: 'Nothing, if the loads tolerate the dip; else a pack with one more cell, or a step-up.',
+    fixes: [],
     fails: `esc Board28_14V like Board28 {
   rail camera { output: 14 V }
 }

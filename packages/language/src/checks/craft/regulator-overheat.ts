@@ -19,6 +19,7 @@ export const regulatorOverheat: Check = {
     criterion: `air temperature plus \`thermal_resistance\` × loss above \`max_temperature\`: warning, where both are declared. A linear one that burns more than ${linearLoss} W: hint. Loss in hover, on the full pack.`,
     standing: 'Textbook; the hint’s threshold: ours.',
     remedy: 'Feed it from a lower rail, take a switching one, or give it copper and air.',
+    fixes: [],
     fails: `regulator Burner {
   type: linear
   output: 5 V

@@ -15,6 +15,7 @@ export const regulatorOvervoltage: Check = {
     criterion: 'input of the rail or regulator, full pack at rest, above the top of its `supply`: error.',
     standing: 'The part maker’s limit.',
     remedy: 'A regulator for the voltage, or a pack with fewer cells.',
+    fixes: [],
     fails: `regulator Low5 {
   output: 5 V
   supply: 6 V .. 13 V

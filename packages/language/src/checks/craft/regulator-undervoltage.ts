@@ -20,6 +20,7 @@ export const regulatorUndervoltage: Check = {
       'input of a rail or regulator that feeds something, below the bottom of its `supply`: in hover at the reserve error, in a burst at the reserve warning.',
     standing: 'The part maker’s range; which point counts how much: ours.',
     remedy: 'A regulator for the voltage, or a pack with more cells.',
+    fixes: [],
     fails: `regulator High5 {
   output: 5 V
   supply: 18 V .. 30 V

@@ -20,6 +20,7 @@ export const requirementFails: Check = {
       'fails even at the near end of the ±: error. Fails at its centre, holds at its near end: warning, it likely fails.',
     standing: 'The build’s own requirement or its rules.',
     remedy: 'Change the build, leave the pack out, or change the requirement.',
+    fixes: [],
     fails: `build Demanding like Healthy {
   require thrust_to_weight >= 12 because "it tows a line"
 }`,

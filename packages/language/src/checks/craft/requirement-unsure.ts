@@ -26,6 +26,7 @@ export const requirementUnsure: Check = {
       'holds at the centre of the ±, fails at its far end: information. It requires a result that a complete build lacks, because an optional figure is not stated: information.',
     standing: 'The build’s own requirement or its rules.',
     remedy: 'Measure or state the figure that the message lists, or leave a larger margin.',
+    fixes: [],
     fails: `build Borderline like Healthy {
   require hover_time >= 8 min
 }`,

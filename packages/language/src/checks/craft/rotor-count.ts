@@ -12,6 +12,7 @@ export const rotorCount: Check = {
       'a number of motors other than the airframe’s `rotors` (coaxial pairs may count an arm once): error. Fewer ESC channels than motors: error.',
     standing: 'Counting.',
     remedy: 'Correct the count in the `motors:` or `esc:` line.',
+    fixes: [],
     fails: `build Lame like Healthy {
   motors: 3 x M1805 with P4024x3
 }`,

@@ -13,6 +13,7 @@ export const screwTooLong: Check = {
       '`screw_length` less `arm_thickness` of the frame above the motor’s `screw_depth`: error. Only with all three declared.',
     standing: 'Geometry.',
     remedy: 'Shorter screws, or a washer under each head.',
+    fixes: [],
     fails: `motor Shallow like M1805 {
   screw_depth: 2.5 mm
 }

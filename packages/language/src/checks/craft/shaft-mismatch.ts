@@ -15,6 +15,7 @@ export const shaftMismatch: Check = {
     criterion: `bore narrower than the shaft: error; wider by more than ${play * 1e3} mm: warning. Only with both declared.`,
     standing: 'Geometry; the play: ours.',
     remedy: 'A propeller for this shaft, or a reducing ring that belongs to it. Never drill a hub out by hand.',
+    fixes: [],
     fails: `motor Slim like M1805 {
   shaft: 1.5 mm
 }

@@ -14,6 +14,7 @@ export const shortFlight: Check = {
     criterion: 'a `require` with a minimum `hover_time` or `flight_time` fails: error; likely fails: warning.',
     standing: 'The build’s own requirement or its rules.',
     remedy: 'A larger or lighter pack, less weight, a shorter task, or a requirement that fits the craft.',
+    fixes: [],
     fails: `build Brief like Healthy {
   require hover_time >= 40 min because "one long watch"
 }`,

@@ -14,6 +14,7 @@ export const weakInWind: Check = {
       'a `require` with a minimum `wind_held` fails: error; likely fails: warning. Wind is computed only where the airframe declares its `drag_area`, or a leg of a flight needs it.',
     standing: 'The build’s own requirement or its rules.',
     remedy: 'Less drag area, more thrust or mass, more tilt (`tilt:`), or a calmer day.',
+    fixes: [],
     fails: `airframe Sail like Guard196 {
   drag_area: 300 cm^2
 }

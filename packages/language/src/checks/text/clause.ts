@@ -10,6 +10,7 @@ export const CLAUSE: TextCheck = {
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Take the clause out, or use one that the message lists.',
+    fixes: ['certain', 'choice'],
     fails: `motor Odd like M1805 { kv: 2550 rpm/V for 3 s }`,
     passes: `motor Even like M1805 { burst: 16 A for 8 s }`,
   },

@@ -23,6 +23,7 @@ export const DUPLICATE: TextCheck = {
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Take one of them out, or give it another name.',
+    fixes: ['choice'],
     fails: `item Twice { mass: 3 g  mass: 4 g }`,
     passes: `item Once { mass: 3 g }`,
   },

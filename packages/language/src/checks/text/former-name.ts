@@ -14,6 +14,7 @@ export const FORMER_NAME: TextCheck = {
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Take the fix: it writes the present name.',
+    fixes: ['choice'],
     fails: `motor Old like M1805 {
   heat_path: 20 K/W
 }`,

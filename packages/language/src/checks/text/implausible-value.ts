@@ -20,6 +20,7 @@ export const IMPLAUSIBLE_VALUE: TextCheck = {
       'outside the range on the kind’s page: error, and what depends on it is not computed. With `measured` after it, and less than ten times outside: warning, and it is used in the computation.',
     standing: 'The language.',
     remedy: 'Check the figure and its unit. If the part really is like that, write `measured` after it.',
+    fixes: ['choice'],
     fails: `pack Giant like Mast900_4S { capacity: 450 Ah }`,
     passes: `pack Usual like Mast900_4S { capacity: 450 mAh }`,
   },

@@ -22,6 +22,7 @@ export const LIKE_CYCLE: TextCheck = {
     standing: 'The language.',
     remedy:
       'Break the circle: let one of them inherit from none. Shorten the chain: let parts be like one of its first.',
+    fixes: [],
     fails: `item Hen like Egg { }
 item Egg like Hen { }`,
     passes: `item Hen { mass: 2 g }

@@ -9,6 +9,7 @@ export const MISSING_UNIT: TextCheck = {
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Add the unit.',
+    fixes: ['choice'],
     fails: `motor Bare like M1805 { kv: 2550 }`,
     passes: `motor Dressed like M1805 { kv: 2550 rpm/V }`,
   },

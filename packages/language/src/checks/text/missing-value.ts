@@ -26,6 +26,7 @@ export const MISSING_VALUE: TextCheck = {
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Add what the message lists; everything else can be estimated.',
+    fixes: ['choice'],
     fails: `motor Bare like M1805 { kv: }`,
     passes: `motor Clad like M1805 { kv: 2550 rpm/V }`,
   },

@@ -15,6 +15,7 @@ export const NEWER_VERSION: TextCheck = {
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Update Fettle. If the number is a slip, write `fettle 1`.',
+    fixes: [],
     fails: ``,
     passes: ``,
   },

@@ -9,6 +9,7 @@ export const NUMBER_FORM: TextCheck = {
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Write the number as the fix shows.',
+    fixes: ['certain', 'choice'],
     fails: `motor Comma like M1805 { kv: 2 550 rpm/V }`,
     passes: `motor Point like M1805 { kv: 2550 rpm/V }`,
   },

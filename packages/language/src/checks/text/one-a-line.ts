@@ -16,6 +16,7 @@ export const ONE_A_LINE: TextCheck = {
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Write one line for each.',
+    fixes: ['choice'],
     fails: `build Listed like Healthy {
   item: Strap, Strap
 }`,

@@ -18,6 +18,7 @@ export const SYNTAX: TextCheck = {
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Add what the message states.',
+    fixes: ['certain', 'choice'],
     fails: `item Half {
   mass: 3 g
   note "no closing quote

@@ -29,6 +29,7 @@ export const UNKNOWN_NAME: TextCheck = {
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Correct the spelling, or open the folder with `use`.',
+    fixes: ['certain', 'choice'],
     fails: `build Misspelt like Healthy {
   without: Mast900_4S
   pack: Mast900_4s

@@ -9,6 +9,7 @@ export const UNKNOWN_UNIT: TextCheck = {
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Take the unit the message offers.',
+    fixes: ['certain', 'choice'],
     fails: `pack Odd like Mast900_4S { capacity: 480 mah }`,
     passes: `pack Even like Mast900_4S { capacity: 480 mAh }`,
   },

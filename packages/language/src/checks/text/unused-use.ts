@@ -22,6 +22,7 @@ export const UNUSED_USE: TextCheck = {
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Take the line out.',
+    fixes: ['choice'],
     fails: ``,
     passes: ``,
   },

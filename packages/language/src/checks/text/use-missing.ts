@@ -22,6 +22,7 @@ export const USE_MISSING: TextCheck = {
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Correct the path.',
+    fixes: ['choice'],
     fails: `use "../nowhere"`,
     passes: ``,
   },

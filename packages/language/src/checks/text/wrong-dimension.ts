@@ -10,6 +10,7 @@ export const WRONG_DIMENSION: TextCheck = {
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Write the unit that the message states.',
+    fixes: ['choice'],
     fails: `item Strange { mass: 3.4 mm }`,
     passes: `item Usual { mass: 3.4 g }`,
   },

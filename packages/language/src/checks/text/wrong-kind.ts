@@ -15,6 +15,7 @@ export const WRONG_KIND: TextCheck = {
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Write the name of a part of the right kind.',
+    fixes: ['choice'],
     fails: `build Mixed like Healthy {
   pack: M1805
 }`,

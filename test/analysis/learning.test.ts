@@ -266,7 +266,7 @@ describe('what was observed reaches', () => {
     );
     expect(beside.learnt?.from).toEqual(['old granary']);
     const calibration = calibrationOf(beside);
-    expect(calibration && calibratedWords(calibration, 'Sister', [])).toBe('calibrated by “old granary” of Healthy');
+    expect(calibration && calibratedWords(calibration)).toBe('calibrated by “old granary” of Healthy');
     expect(relative(beside, 'hover_current')).toBeLessThan(0.3 * relative(alone, 'hover_current'));
     expect(relative(opening, 'hover_current')).toBeCloseTo(relative(beside, 'hover_current'), 9);
   });

@@ -28,7 +28,7 @@ export function buildText({ build, assessments }: CheckedBuild, findings: readon
       ? 'No pack yet: each `pack:` line is one choice.'
       : optionsTable(assessments, findings, settings),
     ...reasons(assessments),
-    calibratedText(assessments[0], findings),
+    calibratedText(assessments[0]),
     widest && measureFirst(widest),
   );
 }
@@ -38,15 +38,15 @@ export function optionText(assessment: Assessment, findings: readonly Finding[],
     `**${plain(assessment.build.name)} on ${plain(assessment.option.name)}**`,
     optionsTable([assessment], findings, settings),
     ...reasons([assessment]),
-    calibratedText(assessment, findings),
+    calibratedText(assessment),
     measureFirst(assessment),
   );
 }
 
-function calibratedText(assessment: Assessment | undefined, findings: readonly Finding[]): string | undefined {
+function calibratedText(assessment: Assessment | undefined): string | undefined {
   const calibration = assessment && calibrationOf(assessment);
   if (!calibration) return undefined;
-  return `${plain(upperFirst(calibratedWords(calibration, assessment.build.name, findings)))}.`;
+  return `${plain(upperFirst(calibratedWords(calibration)))}.`;
 }
 
 function optionsTable(assessments: readonly Assessment[], findings: readonly Finding[], settings: Units): string {

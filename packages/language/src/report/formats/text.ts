@@ -120,7 +120,7 @@ function buildBlock(checked: Recorded, { name, title, uri, options }: BuildRecor
     head,
     ...(options.length > 0 ? lines : [colors.dim('  nothing computed yet')]),
     ...flightLines(options, colors),
-    ...(calibration ? [colors.dim(`  ${terminalSafe(calibratedWords(calibration, name, checked.findings))}`)] : []),
+    ...(calibration ? [colors.dim(`  ${terminalSafe(calibratedWords(calibration))}`)] : []),
     ...options.flatMap(({ packWords, aged }) => (aged ? [colors.dim(`  ${terminalSafe(packWords)} ${aged}`)] : [])),
   ].join('\n');
 }

@@ -4,7 +4,6 @@ import type { Derivation } from '../../analysis/explain/derivation.ts';
 import { agedOf, packOverDays } from '../../analysis/learn/ageing.ts';
 import type { Calibration } from '../../analysis/learn/calibration.ts';
 import { COVERAGE } from '../../analysis/uncertainty/estimate.ts';
-import type { Finding } from '../../checks/finding.ts';
 import { formatEstimate, percent } from '../../checks/shared/finding-numbers.ts';
 import { formatNumber, formatPlusMinus, formatValue } from '../../units/print.ts';
 import { sourceWords } from './report-words.ts';
@@ -32,18 +31,11 @@ function lineWords({ label, value, unit, before, beforeDeviation, isPlain }: Lea
   return `${read}, predicted ${formatPlusMinus(before, COVERAGE * beforeDeviation * (isPlain ? 1 : before), unit)}`;
 }
 
-/**
- * "calibrated by “north tower, 14 May”", with what a contradiction does to every ±.
- * @param findings may be of other builds as well
- */
-export function calibratedWords(calibration: Calibration, build: string, findings: readonly Finding[]): string {
+/** "calibrated by “north tower, 14 May”", with what a contradiction does to every ±. */
+export function calibratedWords(calibration: Calibration): string {
   const calibrated = `calibrated by ${sourceWords(calibration)}`;
   const { contradiction } = calibration;
-  if (contradiction !== undefined) return `${calibrated}; ${contradiction}: each ± includes both`;
-  const isInDoubt = findings.some((finding) => finding.id === 'observed-disagrees' && finding.build === build);
-  return isInDoubt
-    ? `${calibrated}; a measurement contradicts what else is known, and no ± here includes that`
-    : calibrated;
+  return contradiction === undefined ? calibrated : `${calibrated}; ${contradiction}: each ± includes both`;
 }
 
 const IN_WORDS = new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'long', year: 'numeric', timeZone: 'UTC' });

@@ -145,8 +145,8 @@ export const gramsLeftText = (left: Quantity): string =>
 export const SHAKE_NOTE =
   'Vibration once per revolution, through the softest mount. Hatched: from hover to full duty. Below 1 the mount damps the vibration, above 1 it amplifies it.';
 
-export function measureWords({ build, findings, calibration, aged, measureFirst }: SheetData): string | undefined {
-  const calibrated = calibration && `${upperFirst(calibratedWords(calibration, build, findings))}.`;
+export function measureWords({ calibration, aged, measureFirst }: SheetData): string | undefined {
+  const calibrated = calibration && `${upperFirst(calibratedWords(calibration))}.`;
   const words = [calibrated, ...aged.map((one) => `${one}.`), measureFirst && adviceWords(measureFirst)].filter(
     Boolean,
   );

@@ -34,6 +34,12 @@ describe('fettle sheet', () => {
     }
   });
 
+  it('requests a scale only of a craft that nobody has weighed', () => {
+    const request = 'Put the craft on the scale';
+    expect(shop.fettle('sheet', 'Wren', 'examples/builds').out).toContain(request);
+    expect(shop.fettle('sheet', 'Spire', 'examples/builds').out).not.toContain(request);
+  });
+
   it('begins with minutes, thrust-to-weight, land at and weight on each pack, each at its safe end, and the worst finding', () => {
     const [first = ''] = sheet().out.match(/<div class="pack">[\s\S]*?<\/div>\n?(?=<div class="pack">|<\/div>)/) ?? [];
     const figures = [

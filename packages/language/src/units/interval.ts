@@ -3,6 +3,9 @@
 /** Relatively; what is positive and known worse than this is log-normal. */
 const BADLY_KNOWN = 0.2;
 
+/** Relatively; farther off it is a difference of two that are nearly alike, such as a current at rest, and its sign is open. */
+const OF_OPEN_SIGN = 3;
+
 export interface Interval {
   readonly low: number;
   readonly high: number;
@@ -10,7 +13,8 @@ export interface Interval {
 
 /** Value ± half-width; of what is positive and known badly the same on its logarithm, so that no end is below zero. */
 export function interval(value: number, plusMinus: number): Interval {
-  if (value <= 0 || plusMinus < BADLY_KNOWN * value) return { low: value - plusMinus, high: value + plusMinus };
+  const isLogNormal = value > 0 && plusMinus >= BADLY_KNOWN * value && plusMinus <= OF_OPEN_SIGN * value;
+  if (!isLogNormal) return { low: value - plusMinus, high: value + plusMinus };
   const factor = Math.exp(plusMinus / value);
   return { low: value / factor, high: value * factor };
 }

@@ -125,6 +125,8 @@ export interface SheetData {
   readonly learnt: readonly SheetLearnt[];
   /** What moved what was guessed. */
   readonly calibration?: Calibration;
+  /** It was on a scale, with a pack or without. */
+  readonly isWeighed: boolean;
   /** What dated observations show of packs, a sentence each without its point. */
   readonly aged: readonly string[];
   /** The measurement that narrows the minutes most: "thrust, watts … on a stand", and what their ± would then be. */
@@ -174,6 +176,8 @@ export function sheetData(
     logs: assessments.flatMap(({ option }) => comparisonsOf(build, option).map(logOf)),
     learnt: learnt ? taughtFigures(learnt).slice(0, MOST_LEARNT).map(learntOf) : [],
     ...(calibration && { calibration }),
+    isWeighed:
+      build.dryMass !== undefined || build.observations.some(({ part }) => part.declared('scale') !== undefined),
     aged: assessments.flatMap((assessment) => {
       const words = agedWords(assessment);
       return words === undefined ? [] : [`${packWords(assessment.option)} ${words}`];

@@ -63,7 +63,11 @@ export const SHEET_SECTIONS: readonly SectionKind[] = [
   answer('land', ({ options }) => chartsOf(options, 'land'), LAND_NOTE),
   answer('legs', ({ options }, ways) => flightsOfAll(options, ways), LEGS_NOTE),
   answer('limits', ({ options }, ways) => limitsOfAll(options, ways)),
-  answer('weight', ({ options }, ways) => ledgerOfAll(options, ways), LEDGER_NOTE),
+  answer(
+    'weight',
+    ({ options }, ways) => ledgerOfAll(options, ways),
+    ({ isWeighed }) => (isWeighed ? undefined : LEDGER_NOTE),
+  ),
   answer('sizes', ({ options }) => chartsOf(options, 'size'), SIZE_NOTE),
   answer('shake', ({ options }) => chartsOf(options, 'shake'), SHAKE_NOTE),
   answer('compared', comparedLogs, LOG_NOTE),
@@ -106,14 +110,15 @@ function glanceAt(option: SheetOption, { findings }: SheetData, ways: Ways): Mar
 function answer(
   id: keyof typeof QUESTION,
   contentOf: (data: SheetData, ways: Ways) => Content,
-  note?: string,
+  note?: string | ((data: SheetData) => string | undefined),
 ): SectionKind {
   return {
     id,
     of(data, ways) {
       const content = contentOf(data, ways);
       if (content === undefined) return undefined;
-      const remark = note === undefined ? undefined : markup`<p class="quiet">${note}</p>`;
+      const words = typeof note === 'function' ? note(data) : note;
+      const remark = words === undefined ? undefined : markup`<p class="quiet">${words}</p>`;
       return markup`<section><h2>${QUESTION[id]}</h2>${content}${remark}</section>`;
     },
   };

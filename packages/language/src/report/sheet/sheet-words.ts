@@ -125,7 +125,7 @@ export const QUESTION = {
 } as const;
 
 export const LEDGER_NOTE =
-  'What is not weighed is estimated. Put the finished craft on the scale and write “dry_mass:” into the build.';
+  'What is not weighed is estimated. Put the craft on the scale, ready to fly, and write what it reads into an observed block: “scale: …”.';
 
 export const LAND_NOTE =
   'Volts per cell at the board; values are shown without their ±. Below “land” is the reserve, or a brown-out in a burst.';

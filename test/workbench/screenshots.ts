@@ -197,6 +197,7 @@ const scenes: readonly Scene[] = [
   },
   {
     name: 'flight',
+    themes: ['light'],
     file: 'builds/spire.fettle',
     view: { width: 1420, height: 860 },
     async prepare(page) {

@@ -256,6 +256,17 @@ const dutyLimited = (terms: Terms): void => {
   terms.agree(needed, applied);
 };
 
+/** Where a step changes nothing any more, or of three hundred the last. */
+function fixedPoint(from: number, step: (value: number) => number): number {
+  let value = from;
+  for (let i = 0; i < 300; i++) {
+    const next = step(value);
+    if (next === value) break;
+    value = next;
+  }
+  return value;
+}
+
 /** In level flight, from what the explanation prints: the induced velocity by fixed point, as none of ours. */
 function shaftPowerAt(of: Terms, speed: number): number {
   const [weight, discs, wake] = [of.of('m') * G, of.of('ρ') * of.of('A'), of.of('σ')];
@@ -263,15 +274,14 @@ function shaftPowerAt(of: Terms, speed: number): number {
   for (let round = 0; round < 60; round++) {
     const hover = Math.sqrt((wake * thrust) / discs);
     let edgewise = hover;
-    for (let i = 0; i < 200; i++) edgewise = (edgewise + hover ** 2 / Math.hypot(speed, edgewise)) / 2;
+    edgewise = fixedPoint(edgewise, (v) => (v + hover ** 2 / Math.hypot(speed, v)) / 2);
     drag = 0.5 * of.of('ρ') * of.of('C_dA') * speed ** 2 + of.of('k') * discs * edgewise * speed;
     thrust = Math.hypot(weight, drag);
   }
   const [cosine, sine] = [weight / thrust, drag / thrust];
   const hover = Math.sqrt((wake * thrust) / discs);
   let induced = hover;
-  for (let i = 0; i < 300; i++)
-    induced = (induced + hover ** 2 / Math.hypot(speed * cosine, speed * sine + induced)) / 2;
+  induced = fixedPoint(induced, (v) => (v + hover ** 2 / Math.hypot(speed * cosine, speed * sine + v)) / 2);
   const profile = of.of('P_o') * (1 + 4.65 * ((speed * cosine) / of.of('v_t')) ** 2);
   return (of.of('κ') * thrust * induced) / (2 * wake) + profile + drag * speed;
 }

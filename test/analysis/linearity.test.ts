@@ -10,6 +10,7 @@ import { standardUncertainty } from '../../packages/language/src/analysis/uncert
 import { endsOf } from '../../packages/language/src/analysis/uncertainty/linearity.ts';
 import { partDuty } from '../../packages/language/src/analysis/uncertainty/model-form.ts';
 import { percent, record } from '../agreement.ts';
+import { cases } from '../long.ts';
 import { normal, type RandomCraft, randomCraft, randomNumbers } from './random-builds.ts';
 
 const DRAWS = 500;
@@ -58,25 +59,29 @@ function judged({ build, option }: RandomCraft, seed: number): Judged[] {
   });
 }
 
+/** What the validation page states is of twenty-five. */
+const CRAFT = process.env.FETTLE_AGREEMENT === undefined ? cases(15, 25) : 25;
+
 describe('from figures of pages alone', () => {
-  const all = Array.from({ length: 25 }, (_, i) => judged(randomCraft(300 + i, 1), 300 + i)).flat();
+  const all = Array.from({ length: CRAFT }, (_, i) => judged(randomCraft(300 + i, 1), 300 + i)).flat();
   const straight = all.filter((one) => one.straight);
   // Figures known twice as badly; worse, and some of the draws do not fly at all.
-  const wild = Array.from({ length: 25 }, (_, i) => judged(randomCraft(300 + i, 2), 300 + i)).flat();
+  const wild = Array.from({ length: CRAFT }, (_, i) => judged(randomCraft(300 + i, 2), 300 + i)).flat();
   const bent = [...all, ...wild].filter((one) => !one.straight);
   const rms = (values: readonly number[]) => Math.sqrt(values.reduce((sum, x) => sum + x * x, 0) / values.length);
 
   test('results called straight agree with the draws, those called bent depart', () => {
-    record({
-      id: 'uncertainty, straight',
-      check: `which of ${all.length} results from data-sheet figures are called straight, on 25 random craft`,
-      source: `JCGM 101: all inputs drawn at random, ${DRAWS} times each`,
-      standing: 'computed',
-      suite: 'test/analysis/linearity.test.ts',
-      found: `${straight.length} called straight, their ± off by ${percent(rms(straight.map(({ spread }) => spread)))} rms; of the others by ${percent(rms(bent.map(({ spread }) => spread)))}`,
-    });
+    if (CRAFT === 25)
+      record({
+        id: 'uncertainty, straight',
+        check: `which of ${all.length} results from data-sheet figures are called straight, on ${CRAFT} random craft`,
+        source: `JCGM 101: all inputs drawn at random, ${DRAWS} times each`,
+        standing: 'computed',
+        suite: 'test/analysis/linearity.test.ts',
+        found: `${straight.length} called straight, their ± off by ${percent(rms(straight.map(({ spread }) => spread)))} rms; of the others by ${percent(rms(bent.map(({ spread }) => spread)))}`,
+      });
     expect(straight.length).toBeGreaterThan(10);
-    expect(bent.length).toBeGreaterThan(5);
+    expect(bent.length).toBeGreaterThan(CRAFT / 6);
     // Five hundred draws leave some 2 % to chance, and curves have higher terms.
     for (const { spread, shift } of straight) {
       expect(Math.abs(spread)).toBeLessThan(0.12);

@@ -97,7 +97,7 @@ async function uncured(texts: Texts, others: readonly Finding[] = [], step = 1):
 const expectCures = async (texts: Texts, step = 1): Promise<void> => expect(await uncured(texts, [], step)).toEqual([]);
 
 /** Of whole folders, where each fix is a check of all files. */
-const STEP = cases(8, 1);
+const STEP = cases(16, 1);
 
 describe('every fix offered cures', { timeout: 300_000 }, () => {
   const examples = read('examples/**/*.fettle');

@@ -5,7 +5,7 @@ import { sharedSession } from './one-session.ts';
 import { Session } from './session.ts';
 import { WORKSHOP } from './workshop.ts';
 
-const theSession = sharedSession({ files: WORKSHOP, alone: true });
+const theSession = sharedSession({ files: WORKSHOP });
 
 const FILE = 'builds/new.fettle';
 const USE = 'use "../parts"\n';

@@ -4,7 +4,7 @@ import { sharedSession } from './one-session.ts';
 import type { Session } from './session.ts';
 import { BOARDS, PARTS, RAFTER, WORKSHOP } from './workshop.ts';
 
-const theSession = sharedSession({ files: WORKSHOP, alone: true });
+const theSession = sharedSession({ files: WORKSHOP });
 const BUILD = 'builds/rafter.fettle';
 
 async function hover(session: Session, path: string, piece: string, occurrence = 1): Promise<string> {

@@ -18,7 +18,7 @@ import { sessions } from './one-session.ts';
 import { codesOf, type Session } from './session.ts';
 import { PARTS, RAFTER, WORKSHOP } from './workshop.ts';
 
-const start = sessions({ alone: true });
+const start = sessions();
 const BUILD = 'builds/rafter.fettle';
 
 async function hover(session: Session, path: string, piece: string): Promise<string> {

@@ -52,7 +52,7 @@ describe.each(['sarif', 'github', 'markdown', 'junit'])('%s', (format) => {
     expect(once.err).toBe('');
     expect(once.code).toBe(1);
     expect(print(format, WIDE, 'odd').out).toBe(once.out);
-    expect(print(format, 'examples/builds').code).toBe(0);
+    expect(print(format, 'examples/builds/gable.fettle').code).toBe(0);
   });
 
   it('reports that a file could not be read; exit code 2', () => {

@@ -152,7 +152,7 @@ const BEFORE = `## Nothing to worry about\n\n${MARKER}\n`;
 const own = (body = BEFORE): Comment => ({ id: 41, body, user: { login: 'github-actions[bot]' } });
 
 describe('the action', { timeout: 120_000 }, () => {
-  it('reviews the shallowest checkout of a pull request: one comment, a summary, outputs, findings handed on, and the exit code', async () => {
+  it('reviews the shallowest checkout of a pull request: one comment, a summary, outputs, findings handed on, and the exit code; for the next commit it renews the comment', async () => {
     using pull = new PullRequest();
     using checkout = pull.checkedOut();
     await using forge = await PlayedForge.start();
@@ -168,24 +168,16 @@ describe('the action', { timeout: 120_000 }, () => {
     expect(upload?.log).toEqual(JSON.parse(readFileSync(outputs.sarif ?? '', 'utf8')));
     expect(upload?.log).toMatchObject({ version: '2.1.0', runs: [{ automationDetails: { id: 'fettle/' } }] });
     expect(JSON.stringify(upload?.log)).toContain('"ruleId":"motor-overvoltage"');
-  });
 
-  it('renews its comment for the next commit, and reports when it is up to date', async () => {
-    using pull = new PullRequest();
-    await using forge = await PlayedForge.start();
-    const runner = { forge, inputs: { sarif: 'false' } };
-    {
-      using checkout = pull.checkedOut();
-      await run(checkout, pull.head, runner);
-    }
+    // For the next commit its comment is renewed.
     pull.push((origin) => origin.edit('builds/rafter.fettle', 'duty 100 %', 'duty 55 %'));
-    using checkout = pull.checkedOut();
-    const { code, reported, summary } = await run(checkout, pull.head, runner);
-    expect(code, reported).toBe(0);
-    expect(reported).toContain('renewed the comment\n');
-    expect(forge.comments.map(({ body }) => body)).toEqual([`${summary.trimEnd()}\n\n${MARKER}\n`]);
-    expect(summary).toMatch(/^## No new error or warning/);
-    expect(forge.uploads).toEqual([]);
+    using next = pull.checkedOut();
+    const second = await run(next, pull.head, { forge, inputs: { sarif: 'false' } });
+    expect(second.code, second.reported).toBe(0);
+    expect(second.reported).toContain('renewed the comment\n');
+    expect(forge.comments.map(({ body }) => body)).toEqual([`${second.summary.trimEnd()}\n\n${MARKER}\n`]);
+    expect(second.summary).toMatch(/^## No new error or warning/);
+    expect(forge.uploads).toHaveLength(1);
   });
 
   atLength(

@@ -118,7 +118,7 @@ const READERS: Readonly<Record<string, string>> = {
 };
 
 describe('a number of a file that builds rest on', () => {
-  it.each(oneIn(3, Object.keys(FILES), 1))(
+  it.each(oneIn(6, Object.keys(FILES), 1))(
     `as another one: each build that it moves is judged, and the text named: %s`,
     async (path) => {
       const text = FILES[path] ?? '';

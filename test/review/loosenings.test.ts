@@ -12,8 +12,9 @@ import { cases } from '../long.ts';
 import { chance } from '../protocol/edit-bursts.ts';
 import { type Edit, FLEET, fact, LOOSENINGS, tightened } from './loosening-edits.ts';
 
-const RUNS = Number(process.env.FETTLE_RANDOM_REVIEWS ?? cases(6, 8));
-const SEED = Number(process.env.FETTLE_SEED ?? 5);
+const RUNS = Number(process.env.FETTLE_RANDOM_REVIEWS ?? cases(3, 8));
+/** Most changes hide nothing: among the first three of this one something is hidden. */
+const SEED = Number(process.env.FETTLE_SEED ?? cases(8, 5));
 
 interface Drawn {
   readonly old: Files;

@@ -4,7 +4,9 @@ import { STANDARD_GRAVITY } from '../physics/air.ts';
 import { isImpossible } from '../physics/craft.ts';
 import { statorVolumeOfMass } from '../vocabulary/estimators.ts';
 import type { Assessment, Estimate, FlightResults, Learnt } from './assessment.ts';
+import { assessmentOnDemand } from './assessment-on-demand.ts';
 import { type Evaluation, evaluate, warmCraft } from './evaluate/evaluation.ts';
+import { evaluateUnder, FreePoints } from './evaluate/under-limit.ts';
 import { learntOf, setAsideOf } from './learn/learn.ts';
 import { narrowedContributions } from './learn/narrowing.ts';
 import type { SetAside } from './learn/set-aside.ts';
@@ -20,8 +22,9 @@ import { flightsOn } from './setup/optional.ts';
 import { priceOf } from './setup/price-sum.ts';
 import type { Setup } from './setup/setup.ts';
 import { asItStands, type Deviations, fill, type Leaf, type Shifts, withDeviations } from './setup/template.ts';
+import { exact } from './uncertainty/estimate.ts';
 import { partDuty } from './uncertainty/model-form.ts';
-import { type Propagation, type Pulls, propagate, pullsOf, withoutUncertainty } from './uncertainty/propagate.ts';
+import { finite, type Propagation, type Pulls, propagate, pullsOf } from './uncertainty/propagate.ts';
 
 const known = new WeakMap<Build, Map<PackOption, Assessment>>();
 
@@ -29,7 +32,7 @@ const known = new WeakMap<Build, Map<PackOption, Assessment>>();
 export function assess(build: Build, option: PackOption): Assessment {
   const ofBuild = known.get(build) ?? new Map<PackOption, Assessment>();
   known.set(build, ofBuild);
-  const found = ofBuild.get(option) ?? compute(build, option, prepare(build, option), withErrors);
+  const found = ofBuild.get(option) ?? compute(build, option, prepare(build, option));
   ofBuild.set(option, found);
   return found;
 }
@@ -103,13 +106,42 @@ const solved = (numbers: Numbers, change = UNCHANGED): Prepared => ({
   evaluation: evaluate(change(numbers.setup)),
 });
 
-/** The same without any ±, many times as fast and not remembered: for searches that try many changes of a setup. */
+/**
+ * The same without any ±, each number computed when something reads it and not remembered: for searches that try many changes of a setup, many
+ * times as fast.
+ */
 export const assessPlainly = (build: Build, option: PackOption, change = UNCHANGED): Assessment =>
-  compute(build, option, solved(numbersOf(build, option), change), withoutUncertainty);
+  plainly(build, option, numbersOf(build, option), change);
+
+function plainly(build: Build, option: PackOption, numbers: Numbers, change = UNCHANGED): Assessment {
+  const evaluation = evaluateUnder(change(numbers.setup), new FreePoints());
+  const values = new Map<Measure, Estimate | undefined>();
+  const { reasons, learnt } = numbers;
+  return assessmentOnDemand(
+    {
+      build,
+      option,
+      readings: readingsOf(build, option),
+      evaluation,
+      reasons,
+      learnt,
+      masses: () => massesOf(build, option, numbers),
+      price: () => priceOf(build, option),
+      flights: () => flightsOn(build, option),
+    },
+    (measure) => {
+      if (!values.has(measure)) {
+        const value = finite(measure.of(evaluation));
+        values.set(measure, value === undefined ? undefined : exact(value));
+      }
+      return values.get(measure);
+    },
+  );
+}
 
 /** With ±, of a changed setup; not remembered. A change must leave the setup's shape as it is. */
 export const assessChanged = (build: Build, option: PackOption, change: Change): Assessment =>
-  compute(build, option, solved(numbersOf(build, option), change), withErrors);
+  compute(build, option, solved(numbersOf(build, option), change));
 
 /** A craft that differs in figures of its parts, and in the values of its numbers. */
 export interface Changed {
@@ -122,21 +154,16 @@ const NO_SHIFTS: Shifts = new Map();
 
 /** With ±, of a craft that differs in figures; not remembered. Each figure keeps its own error: it is the same in both craft. */
 export const assessShifted = (build: Build, { option, shifts = NO_SHIFTS, change }: Changed): Assessment =>
-  compute(build, option, solved(numbersWith(build, option, shifts), change), withErrors);
+  compute(build, option, solved(numbersWith(build, option, shifts), change));
 
 /** The same without any ±. */
 export const assessShiftedPlainly = (build: Build, { option, shifts = NO_SHIFTS, change }: Changed): Assessment =>
-  compute(build, option, solved(numbersWith(build, option, shifts), change), withoutUncertainty);
+  plainly(build, option, numbersWith(build, option, shifts), change);
 
-function compute(
-  build: Build,
-  option: PackOption,
-  { evaluation, ...numbers }: Prepared,
-  propagation: typeof withErrors,
-): Assessment {
+function compute(build: Build, option: PackOption, { evaluation, ...numbers }: Prepared): Assessment {
   const { reasons, deviations, shifts, learnt } = numbers;
   const readings = readingsOf(build, option);
-  const { inputs, estimates } = propagation(numbers, evaluation, measuresOf(build, option, readings));
+  const { inputs, estimates } = withErrors(numbers, evaluation, measuresOf(build, option, readings));
   return {
     build,
     option,

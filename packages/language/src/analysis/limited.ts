@@ -3,16 +3,13 @@
  * computed once, everything else when something reads it, and a ± only where a verdict depends on it.
  */
 import type { Build, PackOption } from '../model/build.ts';
-import { isImpossible } from '../physics/craft.ts';
 import { massesOf, type Numbers, narrowed, numbersOf, pullsIn } from './assess.ts';
-import type { Assessment, Estimate, FlightResults, LoadResults, RailResults, RotorResults } from './assessment.ts';
+import type { Assessment, Estimate } from './assessment.ts';
+import { assessmentOnDemand } from './assessment-on-demand.ts';
 import type { Evaluation } from './evaluate/evaluation.ts';
 import { once } from './evaluate/once.ts';
 import { evaluateUnder, FreePoints } from './evaluate/under-limit.ts';
-import { flownIn } from './results/flight-results.ts';
-import { overlappingOf } from './results/level-flight.ts';
-import { resultsOnDemand } from './results/named-results.ts';
-import { type EstimateOf, packOnDemand, partsIn } from './results/parts-on-demand.ts';
+import type { EstimateOf } from './results/parts-on-demand.ts';
 import type { Measure, Need } from './results/reading.ts';
 import { type Readings, readingsOf } from './results/readings.ts';
 import { flightsOn } from './setup/optional.ts';
@@ -271,101 +268,34 @@ export class UnderLimit {
   #assessment(estimateOf: EstimateOf): Assessment {
     const { build, option: full, numbers, readings, price } = this.#craft;
     const { learnt, reasons } = numbers;
-    const evaluation = this.#evaluation;
-    const note = (reach: number) => {
-      this.#reads.reach |= reach;
-    };
-    const of: EstimateOf = (measure) => {
-      this.#note(measure);
-      return estimateOf(measure);
-    };
-    const named = once(() => resultsOnDemand(readings, evaluation, reasons, estimateOf, price));
-    const noteResult = (name: string) => {
-      // It is derived from these.
-      const names = name === 'gram_cost_time' ? ['hover_time', 'all_up_weight'] : [name];
-      for (const one of names) {
-        const measure = readings.byName.get(one);
-        if (measure) this.#note(measure);
-      }
-    };
-    const results = once(() => named().results.watched(noteResult));
-    const flight = evaluation.craft?.flight;
-    const parts = once(() => partsIn(readings));
-    return {
-      build,
-      option: this.#option,
-      inputs: [],
-      ...(learnt && { learnt }),
-      get results() {
-        return results();
+    return assessmentOnDemand(
+      {
+        build,
+        option: this.#option,
+        readings,
+        evaluation: this.#evaluation,
+        reasons,
+        learnt,
+        masses: () => massesOf(build, full, numbers),
+        price,
+        flights: () => flightsOn(build, full),
       },
-      get missing() {
-        return named().missing;
-      },
-      get masses() {
-        return massesOf(build, full, numbers);
-      },
-      get rotors() {
-        return build.rotors.map((line, i): RotorResults => parts().rotors[i]?.({ line }, of) ?? { line });
-      },
-      get loads() {
-        return build.loads.map((load, i): LoadResults => parts().loads[i]?.({ load }, of) ?? { load });
-      },
-      get rails() {
-        const dropsOut = (i: number) => {
-          const burst = flight?.burstAtReserve;
-          note(BURST);
-          return burst !== undefined && !isImpossible(burst) && burst.rails[i]?.droppedOut === true;
-        };
-        return build.rails.map(
-          (rail, i): RailResults =>
-            parts().rails[i]?.({ rail, dropsOut: dropsOut(i) }, of) ?? { rail, dropsOut: dropsOut(i) },
-        );
-      },
-      get pack() {
-        return packOnDemand({}, of);
-      },
-      get flights() {
-        note(LIMITED);
-        const overlapping = overlappingOf(build);
-        return flightsOn(build, full).map((one, index): FlightResults => {
-          const read = parts().flights[index];
-          const legs = one.legs.map((leg, i) => read?.legs[i]?.({ leg }, of) ?? { leg });
-          const made = read?.ofFlight({ flight: one, legs }, of) ?? { flight: one, legs };
-          return Object.defineProperty(made, 'flown', { get: once(() => flownIn(evaluation, { index, overlapping })) });
-        });
-      },
-      get evaluation() {
-        note(LIMITED);
-        return evaluation;
-      },
-      points: {
-        get hover() {
-          note(HOVER);
-          return flight?.hover;
+      estimateOf,
+      {
+        measure: (measure) => this.#note(measure),
+        result: (name) => {
+          // It is derived from these.
+          const names = name === 'gram_cost_time' ? ['hover_time', 'all_up_weight'] : [name];
+          for (const one of names) {
+            const measure = readings.byName.get(one);
+            if (measure) this.#note(measure);
+          }
         },
-        get hoverAtReserve() {
-          note(HOVER);
-          return flight?.hoverAtReserve;
+        points: (which) => {
+          this.#reads.reach |= { hover: HOVER, burst: BURST, all: LIMITED }[which];
         },
-        get burst() {
-          note(BURST);
-          return flight?.burst;
-        },
-        get burstAtReserve() {
-          note(BURST);
-          return flight?.burstAtReserve;
-        },
-        get full() {
-          note(LIMITED);
-          return evaluation.craft?.full;
-        },
-        get fullAtReserve() {
-          note(LIMITED);
-          return evaluation.craft?.fullAtReserve;
-        },
-      } as Assessment['points'],
-    };
+      },
+    );
   }
 }
 

@@ -19,7 +19,6 @@ import {
   withMoved,
   withNumber,
 } from '../setup/template.ts';
-import { exact } from './estimate.ts';
 
 /**
  * Steps as shares of the standard uncertainty: of a solved number, and of a figure behind it, which costs next to nothing. The latter leaves curvature
@@ -104,16 +103,6 @@ function whatMoves(quantities: readonly Quantity[], far: Reach) {
   const moving = quantities.filter(({ measure }) => isReached(measure.needs, far));
   const needs = new Set(moving.flatMap(({ measure }) => measure.needs));
   return { moving, reach: reachFor(far, [...needs]) };
-}
-
-/** The values alone. */
-export function withoutUncertainty(_: unknown, evaluation: Evaluation, measures: readonly Measure[]): Propagation {
-  const estimates = new Map<Measure, Estimate>();
-  for (const measure of measures) {
-    const value = finite(measure.of(evaluation));
-    if (value !== undefined) estimates.set(measure, exact(value));
-  }
-  return { inputs: [], estimates };
 }
 
 export const finite = (value: number | undefined): number | undefined =>

@@ -35,7 +35,7 @@ describe('fettle choose', () => {
     const { code, out } = choose('TowerPack', '--format', 'svg');
     expect(code).toBe(0);
     expect(out).toMatch(
-      /^<svg [^>]*role="img".*<title[^>]*>TowerPack: hover time against thrust-to-weight<.*<\/svg>\n$/s,
+      /^<svg [^>]*role="img".*<title[^>]*>TowerPack: thrust-to-weight against hover time<.*<\/svg>\n$/s,
     );
     const one = choose('Spire', '--vary', 'Mast720_4S', '--prefer', 'hover_time', '--format', 'svg');
     expect(one).toMatchObject({ code: 2, out: '' });

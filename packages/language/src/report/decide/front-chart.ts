@@ -93,7 +93,7 @@ function frontChart(chosen: Chosen, size: Size, toRow?: ToRow): Chart | undefine
   return {
     width,
     height,
-    title: `${across.label} against ${up.label}`,
+    title: `${up.label} against ${across.label}`,
     description: rows.map((row) => wordsOf(row, chosen)).join('; '),
     body: markup`${frame(box, { scale: x, label: named(across), ticks }, { scale: y, label: named(up), ticks: 5 })}${marks}`,
   };

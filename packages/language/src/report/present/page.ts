@@ -20,10 +20,10 @@ th[scope=row] { font-weight: 500; min-width: 6.5rem; }
 td.number, th.number { text-align: right; } th.number { overflow-wrap: anywhere; }
 td.number { white-space: nowrap; } :is(.by-pack, .labelled) td.number { white-space: normal; } td.number span { white-space: nowrap; }
 td.none { color: var(--quiet); font-size: 0.87rem; text-align: right; }
-/* A shade at the edge shows that there is more behind it; not in the outermost pixel, which what covers it may miss. */
+/* A shade at the edge shows that there is more behind it. What covers it begins outside: rounded to pixels, it may miss some. */
 .scroll { position: relative; overflow-x: auto; background:
-  linear-gradient(to right, var(--paper) 40%, transparent) left / 2.4rem 100% no-repeat local,
-  linear-gradient(to left, var(--paper) 40%, transparent) right / 2.4rem 100% no-repeat local,
+  linear-gradient(to right, var(--paper) 50%, transparent) -4px -4px / 2.4rem calc(100% + 8px) no-repeat local,
+  linear-gradient(to left, var(--paper) 50%, transparent) right -4px top -4px / 2.4rem calc(100% + 8px) no-repeat local,
   linear-gradient(to right, transparent 1px, var(--quiet) 1px, transparent) left / 0.7rem 100% no-repeat scroll,
   linear-gradient(to left, transparent 1px, var(--quiet) 1px, transparent) right / 0.7rem 100% no-repeat scroll; }
 .pair { display: grid; gap: 0.6rem 1.6rem; grid-template-columns: repeat(auto-fit, minmax(min(100%, 21rem), 1fr)); }

@@ -60,7 +60,26 @@ export function forgivenBy(
     const hides = hiddenBy([...loosenings, one]).filter((other) => !known.has(keyOf(other)));
     return hides.length > 0 ? [{ ...one.reported, hides }] : [];
   });
-  return { relaxations: [...relaxations, ...settled], together, hidden };
+  const settledAlone = new Set(settled.flatMap(({ hides }) => hides).map(keyOf));
+  // A finding may be gone by either of two facts, or only by both.
+  const restated = exchanged.filter(({ reported }) => reported.what === 'facts');
+  const jointly = (some: readonly Loosening[]) =>
+    hiddenBy([...loosenings, ...some]).filter((one) => !known.has(keyOf(one)) && !settledAlone.has(keyOf(one)));
+  const rest = restated.length > 1 && restated.length <= MOST_ALONE ? jointly(restated) : [];
+  const needed = rest.length === 0 ? [] : neededFor(restated, (some) => jointly(some).length >= rest.length);
+  const both = needed.map((one): Relaxation => ({ ...one.reported, hides: rest, isJoint: true }));
+  return { relaxations: [...relaxations, ...settled, ...both], together, hidden };
+}
+
+/** Those of them that are enough, none of which can be left out. */
+function neededFor(all: readonly Loosening[], areEnough: (some: readonly Loosening[]) => boolean): Loosening[] {
+  return all.reduce<Loosening[]>(
+    (needed, one) => {
+      const fewer = needed.filter((other) => other !== one);
+      return areEnough(fewer) ? fewer : needed;
+    },
+    [...all],
+  );
 }
 
 /** Findings of these that are not among those, or milder or accepted there. Estimates are no finding about the craft. */

@@ -84,7 +84,7 @@ const countOf = (slots: ReadonlyMap<string, Part>, part: Part): number =>
 
 /** By its place in the build; each rotor has its own. */
 function slotsOf(build: Build): Map<string, Part> {
-  const { airframe, rotors, escs, regulators, rails, loads, leads, packs } = build;
+  const { airframe, rotors, escs, regulators, rails, loads, items, leads, mounts, packs } = build;
   const each = (count: number) => Array.from({ length: Math.min(MOST_ROTORS, Math.max(1, Math.round(count))) });
   const motors = rotors.flatMap((line) => each(line.count.value).map(() => line));
   const slots = new Map<string, Part>([
@@ -94,7 +94,9 @@ function slotsOf(build: Build): Map<string, Part> {
       [`propeller ${i}`, propeller] as const,
     ]),
     ...[escs, leads].flatMap((uses) => uses.map(({ part }, i) => [`${part.kind} ${i}`, part] as const)),
-    ...[regulators, loads].flatMap((uses) => uses.map(({ name, part }) => [`${part.kind} ${name}`, part] as const)),
+    ...[regulators, loads, items, mounts].flatMap((uses) =>
+      uses.map(({ name, part }) => [`${part.kind} ${name}`, part] as const),
+    ),
     ...rails.filter(({ part }) => part.kind === 'rail').map(({ name, part }) => [`${RAIL}${name}`, part] as const),
     ...packs.flatMap(({ name, part, beside = [] }) => [
       ...(beside.length > 0 ? [] : [[`pack ${name}`, part] as const]),

@@ -235,7 +235,10 @@ export function relaxationWords(review: Review, relaxation: Relaxation): Relaxat
     ...shownWhereTheyDiffer(relaxation.before, after),
     where: lineOfPlace(review, place, after === undefined),
     // What is newly accepted is reported as such.
-    hides: relaxation.accepts === undefined ? hiddenWords(relaxation.hides, 'it', verbOf(relaxation)) : [],
+    hides:
+      relaxation.accepts === undefined
+        ? hiddenWords(relaxation.hides, relaxation.isJoint ? 'together they' : 'it', verbOf(relaxation))
+        : [],
   };
 }
 

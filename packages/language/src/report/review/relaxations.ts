@@ -55,6 +55,8 @@ export interface Relaxation {
   readonly accepts?: Severity;
   /** What the new craft would be found with, had this stayed as it was; gravest first. */
   readonly hides: readonly Hidden[];
+  /** What it hides it hides only with others. */
+  readonly isJoint?: true;
 }
 
 /** A finding that is gone, accepted or milder only because something else is permitted. */

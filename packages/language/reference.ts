@@ -249,6 +249,7 @@ function learningValidation(): string[] {
       '|---|---|---|---|---|---|---|---|',
       ...shown.map((row) => `| ${row} |`),
     ].join('\n'),
+    'With the other model twice as far off as practice knows it, one ± is too narrow: that of the voltage to land at. It rests on how the cells behave near empty, their resting voltage and the growth of their resistance in equal parts, and of what is usually measured nothing is read there. A ± that included that as well would be too wide for every craft that is as usual.',
   ];
 }
 

@@ -64,9 +64,10 @@ function* findGivingWay({ build }: BuildSubject): Iterable<Draft> {
   const [first, ...others] = [...figures, ...farLines(own.filter((line) => !isOfAge(build, line))).map(ofLine)];
   if (!first) return;
   const { label, now, before, unit, place, whence } = first;
+  const isAlone = learnt.lines.filter(({ reading }) => reading !== 'scale').length === 1;
   yield {
     severity: 'information',
-    message: `The measurements give ${label} ${formatEstimate(now, unit)}, where ${whence} ${formatEstimate(before, unit)}. The results follow what was measured.`,
+    message: `The measurements give ${label} ${formatEstimate(now, unit)}, where ${whence} ${formatEstimate(before, unit)}. ${isAlone ? 'The results follow that one reading, which nothing else that was measured confirms.' : 'The results follow what was measured.'}`,
     place: place ?? build.place,
     numbers: [
       { name: 'learnt', unit, ...now },

@@ -1,6 +1,6 @@
 /** Searches read a craft without any ±, number by number: each is that of the whole assessment. */
 import { expect, test } from 'vitest';
-import { assess, assessPlainly } from '../../packages/language/src/analysis/assess.ts';
+import { assess, assessChanged, assessPlainly } from '../../packages/language/src/analysis/assess.ts';
 import { checkedIn } from '../checks/findings-in.ts';
 import { oneIn } from '../long.ts';
 import { ORDINARY } from '../ordinary-craft.ts';
@@ -47,6 +47,21 @@ test('in any order, with the reasons of those that there are not', async () => {
       expect(JSON.stringify(plain.flights.map(({ flown }) => flown))).toBe(
         JSON.stringify(whole.flights.map(({ flown }) => flown)),
       );
+    }
+  }
+});
+
+test('with their ±, of whichever results are read', async () => {
+  const { builds } = (await checkedIn({ 'flies.fettle': FLIES }))['flies.fettle'] ?? { builds: [] };
+  for (const { build } of builds) {
+    for (const option of build.packs) {
+      const whole = assess(build, option);
+      const read = assessChanged(build, option, (setup) => setup, ['hover_time', 'thrust_to_weight']);
+      for (const name of ['thrust_to_weight', 'all_up_weight', 'hover_time', 'flight.Round.charge_left']) {
+        const [one, other] = [read, whole].map(({ results }) => results.get(name)?.estimate);
+        expect(one?.value, name).toBe(other?.value);
+        expect([...(one?.contributions ?? [])], name).toEqual([...(other?.contributions ?? [])]);
+      }
     }
   }
 });

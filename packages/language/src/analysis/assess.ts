@@ -6,6 +6,7 @@ import { statorVolumeOfMass } from '../vocabulary/estimators.ts';
 import type { Assessment, Estimate, FlightResults, Learnt } from './assessment.ts';
 import { assessmentOnDemand } from './assessment-on-demand.ts';
 import { type Evaluation, evaluate, warmCraft } from './evaluate/evaluation.ts';
+import { once } from './evaluate/once.ts';
 import { evaluateUnder, FreePoints } from './evaluate/under-limit.ts';
 import { learntOf, setAsideOf } from './learn/learn.ts';
 import { narrowedContributions } from './learn/narrowing.ts';
@@ -14,6 +15,7 @@ import { flownIn } from './results/flight-results.ts';
 import { overlappingOf } from './results/level-flight.ts';
 import { namedResults, withPrice } from './results/named-results.ts';
 import { PACK_MEASURES } from './results/part-measures.ts';
+import type { EstimateOf } from './results/parts-on-demand.ts';
 import type { Measure } from './results/reading.ts';
 import { measuresOf, type Readings, readingsOf } from './results/readings.ts';
 import { type SetupTemplate, setupTemplate } from './setup/craft-setup.ts';
@@ -113,9 +115,39 @@ const solved = (numbers: Numbers, change = UNCHANGED): Prepared => ({
 export const assessPlainly = (build: Build, option: PackOption, change = UNCHANGED): Assessment =>
   plainly(build, option, numbersOf(build, option), change);
 
-function plainly(build: Build, option: PackOption, numbers: Numbers, change = UNCHANGED): Assessment {
+const plainly = (build: Build, option: PackOption, numbers: Numbers, change = UNCHANGED): Assessment =>
+  readOnDemand(build, option, numbers, change, (evaluation) => (measure) => {
+    const value = finite(measure.of(evaluation));
+    return value === undefined ? undefined : exact(value);
+  });
+
+/**
+ * With ±, of a changed setup, each result when something reads it; not remembered. A change must leave the setup's shape as it is.
+ * @param names of results that will be read: together they take little longer than one
+ */
+export function assessChanged(build: Build, option: PackOption, change: Change, names: Iterable<string>): Assessment {
+  const numbers = numbersOf(build, option);
+  const { byName } = readingsOf(build, option);
+  const expected: readonly Measure[] = [...names].flatMap((name) => byName.get(name) ?? []);
+  return readOnDemand(build, option, numbers, change, (evaluation) => {
+    const errorsOf = once(() => withErrors(numbers, evaluation, expected).estimates);
+    return (measure) =>
+      expected.includes(measure)
+        ? errorsOf().get(measure)
+        : withErrors(numbers, evaluation, [measure]).estimates.get(measure);
+  });
+}
+
+function readOnDemand(
+  build: Build,
+  option: PackOption,
+  numbers: Numbers,
+  change: Change,
+  estimatesOf: (evaluation: Evaluation) => EstimateOf,
+): Assessment {
   const evaluation = evaluateUnder(change(numbers.setup), new FreePoints());
-  const values = new Map<Measure, Estimate | undefined>();
+  const estimateOf = estimatesOf(evaluation);
+  const known = new Map<Measure, Estimate | undefined>();
   const { reasons, learnt } = numbers;
   return assessmentOnDemand(
     {
@@ -130,18 +162,11 @@ function plainly(build: Build, option: PackOption, numbers: Numbers, change = UN
       flights: () => flightsOn(build, option),
     },
     (measure) => {
-      if (!values.has(measure)) {
-        const value = finite(measure.of(evaluation));
-        values.set(measure, value === undefined ? undefined : exact(value));
-      }
-      return values.get(measure);
+      if (!known.has(measure)) known.set(measure, estimateOf(measure));
+      return known.get(measure);
     },
   );
 }
-
-/** With ±, of a changed setup; not remembered. A change must leave the setup's shape as it is. */
-export const assessChanged = (build: Build, option: PackOption, change: Change): Assessment =>
-  compute(build, option, solved(numbersOf(build, option), change));
 
 /** A craft that differs in figures of its parts, and in the values of its numbers. */
 export interface Changed {

@@ -143,7 +143,8 @@ class Search {
 
   #between(requirement: Requirement, { light, heavy }: Bracket): Estimate | undefined {
     const { build, option } = this.#assessment;
-    const sure = assessChanged(build, option, heavier(light));
+    const read = [...resultsIn(requirement.condition)].map(({ name }) => name);
+    const sure = assessChanged(build, option, heavier(light), [...read, 'thrust_to_weight']);
     return crossingBetween(requirement, { from: light, to: heavy, at: (more) => this.#at(more), sure });
   }
 

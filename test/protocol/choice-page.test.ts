@@ -15,6 +15,7 @@ import {
 } from 'vscode-languageserver-protocol/node';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import {
+  buildsRequest,
   type ChoiceAnswer,
   type ChoiceSections,
   choiceRequest,
@@ -97,6 +98,14 @@ test('the page has the verdict, the front, every row with a button and ways into
     .targets.filter(isPlace)
     .map(({ uri }) => uri);
   expect(head).toEqual([session.uri(CHOICE), session.uri(BUILD)]);
+});
+
+test('the shortlists of the workspace are listed, open or not', async () => {
+  const session = await start({ files });
+  await session.open(BUILD, RAFTER);
+  const { shortlists } = await session.connection.sendRequest(buildsRequest, {});
+  const range = { start: { line: 2, character: 10 }, end: { line: 2, character: 15 } };
+  expect(shortlists).toEqual([{ uri: session.uri(CHOICE), name: 'Which', title: 'which pack?', range }]);
 });
 
 test('a row is taken as an edit of the build: its comments stay, and the page then calls it today', async () => {

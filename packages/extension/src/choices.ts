@@ -1,33 +1,12 @@
 import { window } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import type { AnswerPages } from './answer-pages.ts';
-import { asShortlist, asSubject, fieldsOf, type Shortlist, type Subject } from './sheet/messages.ts';
+import { asSubject, fieldsOf, type Subject } from './sheet/messages.ts';
 import { subjectOf } from './sheet/open-sheet.ts';
 
 export const SHOW_CHOICE = 'fettle.showChoice';
 export const TRY_LINES = 'fettle.tryLines';
 export const SHOW_STEPS = 'fettle.showSteps';
-
-/** What the lens names; of the file in front the shortlist at the cursor, or the one that is picked. */
-export async function shortlistOf(asked: unknown): Promise<Shortlist | undefined> {
-  const named = asShortlist(asked);
-  if (named) return named;
-  const editor = window.activeTextEditor;
-  const document = editor?.document;
-  const headers = [...(document?.getText() ?? '').matchAll(/^[ \t]*shortlist[ \t]+([\p{L}_][\p{L}\p{M}\p{Nd}_]*)/gmu)];
-  const [first] = headers;
-  if (editor === undefined || document?.languageId !== 'fettle' || first === undefined) {
-    void window.showInformationMessage('There is no shortlist in this file: `shortlist Name { for: Build … }`.');
-    return undefined;
-  }
-  const before = headers.findLast(({ index }) => document.positionAt(index).line <= editor.selection.active.line);
-  const names = headers.map(([, name = '']) => name);
-  const picked =
-    names.length === 1
-      ? names[0]
-      : (before?.[1] ?? (await window.showQuickPick(names, { placeHolder: 'Which shortlist?' })));
-  return picked === undefined ? undefined : { uri: document.uri.toString(), shortlist: picked };
-}
 
 /** Of what comes after the colon: that is what one changes. */
 function numberIn(line: string): [number, number] {

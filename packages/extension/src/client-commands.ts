@@ -3,12 +3,12 @@ import { type BaseLanguageClient, type Position, ReferencesRequest } from 'vscod
 import { ADD_MEASURED, addMeasured } from './add-measured.ts';
 import { provideAnswerPages } from './answer-pages.ts';
 import type { CheckedFiles } from './checked.ts';
-import { SHOW_CHOICE, SHOW_STEPS, shortlistOf, steps, TRY_LINES, trials } from './choices.ts';
+import { SHOW_CHOICE, SHOW_STEPS, steps, TRY_LINES, trials } from './choices.ts';
 import { COMPARE_COMMITTED, provideComparisons } from './committed.ts';
 import { EXPLANATIONS, SHOW_EXPLANATION } from './explanations.ts';
 import { COMPARE_PACKS, packComparisons } from './packs.ts';
 import { fieldsOf } from './sheet/messages.ts';
-import { subjectOf } from './sheet/open-sheet.ts';
+import { shortlistOf, subjectOf } from './sheet/open-sheet.ts';
 import { CHOICE, SHEET } from './sheet/view-kinds.ts';
 import { Views } from './sheet/views.ts';
 
@@ -51,7 +51,7 @@ export function offerClientCommands(
       if (subject !== undefined) sheets.open(subject);
     }),
     commands.registerCommand(SHOW_CHOICE, async (requested: unknown) => {
-      const shortlist = await shortlistOf(requested);
+      const shortlist = await shortlistOf(requested, client);
       if (shortlist !== undefined) choices.open(shortlist);
     }),
     commands.registerCommand(SHOW_USES, (requested: unknown) => showUses(requested, client)),

@@ -9,6 +9,21 @@ const BUILD = 'builds/spire.fettle';
 
 export const shortlistTests: readonly Test[] = [
   {
+    name: 'without a shortlist in front, the command opens one of the workspace that is chosen',
+    async run() {
+      await open(BUILD);
+      const command = vscode.commands.executeCommand('fettle.showChoice');
+      await until('it is offered', async () => {
+        const offered = await look({ selector: '.quick-input-list .monaco-list-row' });
+        return offered.some((row) => /TowerPack.*two bays and back/s.test(row)) || undefined;
+      });
+      await look({ selector: '.quick-input-list .monaco-list-row:has-text("TowerPack")', act: 'click' });
+      await command;
+      await untilStates('.verdict', /^\d+ of 28 candidates/);
+      await closePage();
+    },
+  },
+  {
     name: 'the lens of a shortlist opens a page next to the text: verdict, front and candidates',
     async run() {
       await open(SHORTLIST);
@@ -54,9 +69,7 @@ export const shortlistTests: readonly Test[] = [
       back.replace(spire.uri, all, before);
       await vscode.workspace.applyEdit(back);
       await until('the page is as before', async () => ((await isTaken()) ? undefined : true));
-      await vscode.window.tabGroups.close(
-        vscode.window.tabGroups.all.flatMap(({ tabs }) => tabs).filter(({ label }) => label === 'TowerPack'),
-      );
+      await closePage();
     },
   },
 ];
@@ -67,6 +80,11 @@ const rows = () => look({ sheet: 'TowerPack', selector: 'tr[id^=row-]' });
 
 const isTaken = async (): Promise<boolean> =>
   (await rows()).some((row) => /Mast1050_4S · duty 100 %\s*today/.test(row));
+
+async function closePage(): Promise<void> {
+  const tabs = vscode.window.tabGroups.all.flatMap((group) => group.tabs);
+  await vscode.window.tabGroups.close(tabs.filter(({ label }) => label === 'TowerPack'));
+}
 
 /** At the left, so that it covers no page. */
 async function openText(path: string): Promise<vscode.TextDocument> {

@@ -25,7 +25,7 @@ import { statusOf } from './status-request.ts';
 export function answerOwnRequests(connection: Connection, services: EngineServices): void {
   const { LangiumDocuments } = services.workspace;
   connection.onRequest(buildsRequest, (_params, cancellation) =>
-    whenChecked(services, cancellation, () => ({ builds: buildsOf(services) })),
+    whenChecked(services, cancellation, () => buildsOf(services)),
   );
   connection.onRequest(requirementsRequest, (params, cancellation) =>
     whenChecked(services, cancellation, () => requirementsOf(documentAt(services, params?.uri), services)),

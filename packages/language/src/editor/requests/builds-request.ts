@@ -6,28 +6,34 @@ import { fileOf, namePlace } from '../../syntax/nodes.ts';
 import { terminalSafe } from '../../syntax/terminal-safe.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
 import { rangeOf } from '../places.ts';
-import type { BuildSummary } from './protocol.ts';
+import type { BuildSummary, ShortlistSummary } from './protocol.ts';
 
-export function buildsOf({ workspace }: EngineServices): BuildSummary[] {
+export function buildsOf({ workspace }: EngineServices): { builds: BuildSummary[]; shortlists: ShortlistSummary[] } {
   const documents = workspace.LangiumDocuments.all
     .filter(({ uri }) => uri.scheme !== LIBRARY_SCHEME)
     .toArray()
     .sort((left, right) => (left.uri.toString() < right.uri.toString() ? -1 : 1));
-  return documents.flatMap((document) =>
-    fileOf(document)
-      .parts.filter((part) => part.kind === 'build' && part.name !== undefined)
-      .map((part) => summaryOf(document, part)),
-  );
-}
-
-function summaryOf(document: LangiumDocument, build: Part): BuildSummary {
-  const { start, end } = namePlace(build);
-  const packs = entriesOfBuild(build).filter(({ word, name }) => word === 'pack' && name !== '');
+  const named = (kind: string) =>
+    documents.flatMap((document) =>
+      fileOf(document).parts.flatMap((part) =>
+        part.kind === kind && part.name !== undefined ? [{ document, part }] : [],
+      ),
+    );
   return {
-    uri: document.uri.toString(),
-    name: build.name ?? '',
-    ...(build.title !== undefined && { title: terminalSafe(build.title) }),
-    range: rangeOf(document, start, end),
-    packs: packs.map(({ name }) => name),
+    builds: named('build').map(({ document, part }) => ({ ...summaryOf(document, part), packs: packsOf(part) })),
+    shortlists: named('shortlist').map(({ document, part }) => summaryOf(document, part)),
   };
 }
+
+function summaryOf(document: LangiumDocument, part: Part): ShortlistSummary {
+  const { start, end } = namePlace(part);
+  return {
+    uri: document.uri.toString(),
+    name: part.name ?? '',
+    ...(part.title !== undefined && { title: terminalSafe(part.title) }),
+    range: rangeOf(document, start, end),
+  };
+}
+
+const packsOf = (build: Part): string[] =>
+  entriesOfBuild(build).flatMap(({ word, name }) => (word === 'pack' && name !== '' ? [name] : []));

@@ -11,6 +11,14 @@ export interface BuildSummary {
   readonly packs: readonly string[];
 }
 
+export interface ShortlistSummary {
+  readonly uri: string;
+  readonly name: string;
+  readonly title?: string;
+  /** Of the name. */
+  readonly range: Range;
+}
+
 export type RequirementVerdict = 'holds' | 'likely holds' | 'likely fails' | 'fails' | 'cannot be judged';
 
 export interface RequirementOnPack {
@@ -160,8 +168,12 @@ export interface ChoiceAnswer {
   readonly shortlists: readonly string[];
 }
 
-/** Every build of the workspace, by file, then line. */
-export const buildsRequest = new RequestType<Record<string, never>, { builds: BuildSummary[] }, void>('fettle/builds');
+/** Every build and shortlist of the workspace, by file, then line. */
+export const buildsRequest = new RequestType<
+  Record<string, never>,
+  { builds: BuildSummary[]; shortlists: ShortlistSummary[] },
+  void
+>('fettle/builds');
 
 /** The requirements of a file's builds on each of their packs. */
 export const requirementsRequest = new RequestType<{ uri: string }, RequirementsAnswer, void>('fettle/requirements');

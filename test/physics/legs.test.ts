@@ -3,15 +3,10 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { type Craft, isImpossible } from '../../packages/language/src/physics/craft.ts';
 import { fullDuty, hover, hoverTime } from '../../packages/language/src/physics/flight.ts';
+import type { FlownLeg, Release } from '../../packages/language/src/physics/flown-leg.ts';
 import { hoverVelocity, levelPower } from '../../packages/language/src/physics/forward-flight.ts';
 import type { LegAir } from '../../packages/language/src/physics/leg-rate.ts';
-import {
-  type FlightInLegs,
-  type FlownLeg,
-  flyLegs,
-  isUnflyable,
-  type Release,
-} from '../../packages/language/src/physics/legs.ts';
+import { type FlightInLegs, flyLegs, isUnflyable } from '../../packages/language/src/physics/legs.ts';
 import { plausibleCraft } from './plausible-craft.ts';
 import { coaxialCraft, ductedCraft } from './sample-craft.ts';
 

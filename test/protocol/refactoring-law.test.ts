@@ -14,7 +14,7 @@ import { readDocument } from '../../packages/language/src/checks/text/read-docum
 import type { Part } from '../../packages/language/src/grammar/generated/ast.ts';
 import { format } from '../../packages/language/src/grammar/layout.ts';
 import { readBench } from '../../packages/language/src/model/bench.ts';
-import { legsOf } from '../../packages/language/src/model/flights.ts';
+import { legsOf } from '../../packages/language/src/model/leg-lines.ts';
 import { readShortlist } from '../../packages/language/src/model/shortlists.ts';
 import { pick, type Random, randomOf } from '../fuzz/mutate.ts';
 import { cases } from '../long.ts';

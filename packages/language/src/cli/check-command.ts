@@ -6,7 +6,7 @@ import { Sources } from '../report/present/sources.ts';
 import { eachOnce, type Listed, listFiles, loadListed } from '../workspace/load-paths.ts';
 import { NodeFileSystem } from '../workspace/node-files.ts';
 import { createFettleServices, type Services } from '../workspace/services.ts';
-import { checkInThreads, type LotChecked, threadsFor } from './check-threads.ts';
+import { checkInThreads, type LotChecked, threadsForFiles } from './check-threads.ts';
 import { checkLoaded, colorsFor, exitCode, pathOf } from './checked-files.ts';
 import { CHECK_PRINTERS, type CheckFormat } from './formats.ts';
 import { Refusal } from './refuse.ts';
@@ -67,7 +67,7 @@ async function checkListed(services: Services, listed: Listed, names?: readonly 
 async function recordPaths(paths: readonly string[], detail: Detail): Promise<Recorded> {
   const services = createFettleServices(NodeFileSystem);
   const listed = listFiles(services, paths);
-  const threads = threadsFor(listed.files.length);
+  const threads = threadsForFiles(listed.files.length);
   if (threads === 1) {
     return recorded(await checkListed(services, listed), detail);
   }

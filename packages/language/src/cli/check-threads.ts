@@ -2,13 +2,13 @@
  * Many files, checked by several threads. Each reads what its own files need, so that little is read twice; what comes back is plain
  * data, in the order of the files whoever was first: the output is the same as that of one thread.
  */
-import { availableParallelism } from 'node:os';
 import { Worker } from 'node:worker_threads';
 import type { Finding } from '../checks/finding.ts';
 import type { Failure } from '../report/checked.ts';
 import type { BuildRecord, Detail } from '../report/formats/record.ts';
 import type { LoadFailure } from '../workspace/load-paths.ts';
 import type { Progress } from './terminal-progress.ts';
+import { threadsFor } from './threads.ts';
 
 /** Files that go to a thread together. */
 export interface Lot {
@@ -37,12 +37,10 @@ export interface Task {
   readonly detail: Detail;
 }
 
-/** Below this a thread more costs more than it saves: each takes about as long to start as a hundred files to check. */
+/** Each thread takes about as long to start as a hundred files to check. */
 const FILES_A_THREAD = 150;
-const MOST_THREADS = 8;
 
-export const threadsFor = (files: number): number =>
-  Math.max(1, Math.min(availableParallelism(), MOST_THREADS, Math.floor(files / FILES_A_THREAD)));
+export const threadsForFiles = (files: number): number => threadsFor(files, FILES_A_THREAD);
 
 /** Next to this file, built or not. */
 const WORKER = new URL(import.meta.url.endsWith('.ts') ? './check-worker.ts' : './check-worker.js', import.meta.url);

@@ -2,23 +2,21 @@
  * Candidates by the thousand, judged by several threads: each reads the same files and makes the same candidates. Lots come back in the
  * order of the candidates, whoever was first, so that the answer is that of one thread. This thread judges too, from the first moment on.
  */
-import { availableParallelism } from 'node:os';
 import { Worker } from 'node:worker_threads';
 import { Cancelled } from '../report/decide/choice.ts';
 import { type JudgedLot, judgeLot, type Passing } from '../report/decide/judging.ts';
 import type { Space } from '../trial/candidates.ts';
 import type { Asked } from './choose-asked.ts';
+import { threadsFor } from './threads.ts';
 
 /** Candidates that go to a thread together: a fraction of a second. */
 export const CANDIDATES_A_LOT = 256;
-/** Below this a thread more costs more than it saves: each reads all files anew. */
+/** Each thread reads all files anew. */
 const CANDIDATES_A_THREAD = 10_000;
-const MOST_THREADS = 8;
 /** Lots that are judged while an earlier one is waited for: memory is bounded. */
 const MOST_AHEAD = 64;
 
-export const threadsForCandidates = (count: number): number =>
-  Math.max(1, Math.min(availableParallelism(), MOST_THREADS, Math.floor(count / CANDIDATES_A_THREAD)));
+export const threadsForCandidates = (count: number): number => threadsFor(count, CANDIDATES_A_THREAD);
 
 /** From a thread: that it is ready, with how many candidates it sees; or a lot. */
 export type FromThread =

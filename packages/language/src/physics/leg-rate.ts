@@ -165,3 +165,22 @@ export class Rate {
     return point && this.#craft.pack.capacity / point.current;
   }
 }
+
+/** Of the states of one flight, each computed once per craft. */
+export class Rates {
+  readonly #air: LegAir;
+  readonly #known = new Map<Craft, Map<string, Rate>>();
+
+  constructor(air: LegAir) {
+    this.#air = air;
+  }
+
+  of(craft: Craft, steady: Steady): Rate {
+    const ofCraft = this.#known.get(craft) ?? new Map<string, Rate>();
+    this.#known.set(craft, ofCraft);
+    const key = `${steady.speed} ${steady.climb}`;
+    const rate = ofCraft.get(key) ?? new Rate(craft, drivesIn(craft, this.#air, steady));
+    ofCraft.set(key, rate);
+    return rate;
+  }
+}

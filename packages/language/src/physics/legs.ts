@@ -6,36 +6,13 @@
  * computed for a faster one. In a climb faster than that velocity rotors have to turn faster for the air that meets them: none is computed.
  * Neglected: speeding up and slowing down, turns, gusts, thinner air on the way up.
  */
-import { STANDARD_GRAVITY } from './air.ts';
 import { packRestingVoltage } from './chemistry.ts';
 import type { Craft } from './craft.ts';
 import { chargeAfterGround } from './discharge.ts';
-import { hoverVelocity } from './forward-flight.ts';
-import { drivesIn, isFed, type LegAir, Rate, type Steady } from './leg-rate.ts';
+import { type FlownLeg, type Release, steadyOf, timeOf } from './flown-leg.ts';
+import { LegLimits, type Unflyable } from './leg-limits.ts';
+import { type LegAir, Rates, type Steady } from './leg-rate.ts';
 import { risingRoot } from './rising-root.ts';
-import { windHeld } from './wind.ts';
-
-/** One leg, in SI. */
-export interface FlownLeg {
-  readonly manner: 'hover' | 'cruise' | 'climb' | 'descent' | 'home' | 'release';
-  /** s, or m over the ground (of a climb and a descent in height): one of them, but for `home` and `release`. */
-  readonly time?: number;
-  readonly distance?: number;
-  /** m/s through the air; of a climb and a descent upwards and downwards. */
-  readonly speed?: number;
-  /** m/s from ahead; below zero from behind. */
-  readonly wind: number;
-  readonly release?: Release;
-}
-
-/** What is released and stays behind. */
-export interface Release {
-  /** kg */
-  readonly mass: number;
-  /** Of the craft's loads, where it is one: which, and the share of its draw that goes. */
-  readonly load?: number;
-  readonly share: number;
-}
 
 /** Where a leg ends. */
 export interface LegEnd {
@@ -90,17 +67,7 @@ export interface FlightMoment {
   readonly leg: number;
 }
 
-/** A leg that cannot be flown whatever the pack stores, and the most of its speed that can, m/s. */
-export interface Unflyable {
-  readonly leg: number;
-  readonly because: 'speed' | 'climb' | 'descent' | 'wind' | 'power';
-  readonly limit: number;
-}
-
 export const isUnflyable = (flight: FlightInLegs | Unflyable): flight is Unflyable => 'because' in flight;
-
-/** Share of the induced velocity in hover up to which a descent is computed; a climb up to all of it, where rotors turn about as in hover (ours). */
-const MOST_DESCENT = 0.5;
 
 /**
  * Flies the legs one after the other from a full pack, after what the time on the ground takes.
@@ -142,22 +109,19 @@ interface Stretch {
   readonly out: number;
 }
 
-type Asked = Pick<FlownLeg, 'manner' | 'speed' | 'wind'>;
-type Limit = Omit<Unflyable, 'leg'>;
-
 const STILL: Steady = { speed: 0, climb: 0 };
 
 class Course {
   readonly #craft: Craft;
-  readonly #air: LegAir;
   readonly start: number;
-  readonly #limits = new Map<Craft, Map<string, Limit | undefined>>();
-  readonly #rates = new Map<Craft, Map<string, Rate>>();
+  readonly #rates: Rates;
+  readonly #limits: LegLimits;
   readonly #lighter = new Map<Craft, Map<Release, Craft>>();
 
   constructor(craft: Craft, air: LegAir) {
     this.#craft = craft;
-    this.#air = air;
+    this.#rates = new Rates(air);
+    this.#limits = new LegLimits(air, this.#rates);
     this.start = chargeAfterGround(craft, craft.groundTime);
   }
 
@@ -173,15 +137,15 @@ class Course {
         const speed = flown.speed ?? 0;
         const back = ways.toReversed().map(({ distance, wind }): Way => ({ distance, wind: 0 - wind }));
         for (const { distance, wind } of back.length > 0 ? back : [NOWHERE]) {
-          const limit = this.#limit(craft, leg, { manner: 'cruise', speed, wind });
-          if (limit) return limit;
+          const limit = this.#limits.of(craft, { manner: 'cruise', speed, wind });
+          if (limit) return { leg, ...limit };
           const time = distance / (speed - wind);
           stretches.push({ leg, craft, steady: { speed, climb: 0 }, time, out: 0 - distance });
         }
         ways = [];
       } else {
-        const limit = this.#limit(craft, leg, flown);
-        if (limit) return limit;
+        const limit = this.#limits.of(craft, flown);
+        if (limit) return { leg, ...limit };
         const time = timeOf(flown);
         const out = flown.manner === 'cruise' ? time * ((flown.speed ?? 0) - flown.wind) : 0;
         if (flown.manner === 'cruise') ways = [...ways, { distance: out, wind: flown.wind }];
@@ -197,7 +161,7 @@ class Course {
     let [charge, time, distance] = [this.start, 0, 0];
     let floor = this.#craft.pack.reserve;
     for (const [i, { leg, craft, steady, time: lasts, out }] of stretches.entries()) {
-      const rate = this.#rate(craft, steady);
+      const rate = this.#rates.of(craft, steady);
       charge = rate.after(charge, lasts);
       time += lasts;
       distance += out;
@@ -219,7 +183,7 @@ class Course {
     let [charge, time] = [this.start, 0];
     for (const { leg, craft, steady, time: lasts } of stretches) {
       if (lasts === 0) continue;
-      const rate = this.#rate(craft, steady);
+      const rate = this.#rates.of(craft, steady);
       for (let i = 0; i <= MOMENTS; i++) {
         const at = rate.after(charge, (lasts * i) / MOMENTS);
         moments.push({ leg, time: time + (lasts * i) / MOMENTS, charge: at, cellVoltage: rate.point(at)?.cellVoltage });
@@ -279,63 +243,11 @@ class Course {
     let charge = this.start;
     let spare = Number.POSITIVE_INFINITY;
     for (const stretch of plan) {
-      const rate = this.#rate(stretch.craft, stretch.steady);
+      const rate = this.#rates.of(stretch.craft, stretch.steady);
       charge = rate.after(charge, stretch.time);
       spare = Math.min(spare, charge - (stretch.time > 0 ? rate.floor : stretch.craft.pack.reserve));
     }
     return spare;
-  }
-
-  #limit(craft: Craft, leg: number, flown: Asked): Unflyable | undefined {
-    const ofCraft = this.#limits.get(craft) ?? new Map<string, Limit | undefined>();
-    this.#limits.set(craft, ofCraft);
-    const key = `${flown.manner} ${flown.speed} ${flown.wind}`;
-    if (!ofCraft.has(key)) ofCraft.set(key, this.#limitOf(craft, flown));
-    const limit = ofCraft.get(key);
-    return limit && { leg, ...limit };
-  }
-
-  #limitOf(craft: Craft, flown: Asked): Limit | undefined {
-    const { manner, speed = 0, wind } = flown;
-    const fastest = windHeld({ ...this.#air, mass: craft.mass })?.speed ?? 0;
-    const steady = steadyOf(flown);
-    const atSpeed = (one: number): Steady => ({ ...steady, speed: one });
-    if (steady.speed > fastest)
-      return {
-        because: 'speed',
-        limit: isFed(craft, this.#air, atSpeed(fastest), 1) ? fastest : this.#most(craft, atSpeed, fastest),
-      };
-    if (manner === 'cruise' && wind >= speed) return { because: 'wind', limit: wind };
-    const velocity = hoverVelocity({ ...this.#air, mass: craft.mass }, craft.mass * STANDARD_GRAVITY);
-    const descent = MOST_DESCENT * velocity;
-    if (manner === 'descent' && speed > descent) return { because: 'descent', limit: descent };
-    const climbing = (climb: number): Steady => ({ ...steady, climb });
-    if (manner === 'climb' && speed > velocity && isFed(craft, this.#air, climbing(velocity), 1))
-      return { because: 'climb', limit: velocity };
-    if (this.#rate(craft, steady).point(1)) return undefined;
-    return manner === 'climb'
-      ? { because: 'power', limit: this.#most(craft, climbing, Math.min(speed, velocity)) }
-      : { because: 'speed', limit: this.#most(craft, atSpeed, steady.speed) };
-  }
-
-  /** The most of a speed that a full pack feeds. */
-  #most(craft: Craft, at: (speed: number) => Steady, tooMuch: number): number {
-    let [low, high] = [0, tooMuch];
-    for (let round = 0; round < HALVINGS && high - low > 1e-9 * high; round++) {
-      const middle = (low + high) / 2;
-      if (isFed(craft, this.#air, at(middle), 1)) low = middle;
-      else high = middle;
-    }
-    return low;
-  }
-
-  #rate(craft: Craft, steady: Steady): Rate {
-    const ofCraft = this.#rates.get(craft) ?? new Map<string, Rate>();
-    this.#rates.set(craft, ofCraft);
-    const key = `${steady.speed} ${steady.climb}`;
-    const rate = ofCraft.get(key) ?? new Rate(craft, drivesIn(craft, this.#air, steady));
-    ofCraft.set(key, rate);
-    return rate;
   }
 
   #without(craft: Craft, release: Release): Craft {
@@ -355,18 +267,6 @@ const MOMENTS = 12;
 
 /** s: no pack lasts so long. */
 const LONGEST = 1e7;
-const HALVINGS = 100;
-
-const steadyOf = ({ manner, speed = 0, wind }: Asked): Steady => {
-  if (manner === 'cruise' || manner === 'home') return { speed, climb: 0 };
-  return { speed: Math.abs(wind), climb: manner === 'climb' ? speed : 0 };
-};
-
-/** s */
-function timeOf({ manner, time, distance = 0, speed = 0, wind }: FlownLeg): number {
-  if (time !== undefined) return time;
-  return distance / (manner === 'cruise' ? speed - wind : speed);
-}
 
 function lasting({ distance: _, ...leg }: FlownLeg, time: number): FlownLeg {
   return { ...leg, time };

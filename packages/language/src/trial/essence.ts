@@ -4,13 +4,17 @@
  */
 import type { Part as PartNode } from '../grammar/generated/ast.ts';
 import { readBench } from '../model/bench.ts';
-import type { Build, Figure, Part } from '../model/build.ts';
-import { legsOf, type WrittenLeg } from '../model/flights.ts';
+import type { Acceptance, Bench, Build, Figure, Flight, FlightLog, LoadUse, PackOption, Part } from '../model/build.ts';
+import { legsOf, type WrittenLeg } from '../model/leg-lines.ts';
 import { readShortlist } from '../model/shortlists.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
 
+type KeysOf<T> = T extends T ? keyof T : never;
+
 /** Where something is written, and what it is called by people. */
-const ASIDE: ReadonlySet<string> = new Set([
+const ASIDE: ReadonlySet<string> = new Set<
+  KeysOf<Acceptance | Bench | Build | Figure | Flight | FlightLog | LoadUse | PackOption>
+>([
   'place',
   'fromPlace',
   'dutyPlace',

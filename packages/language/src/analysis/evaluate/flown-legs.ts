@@ -1,14 +1,8 @@
 /** The flights in legs of a solved setup; flown only when something of them is read. */
 import { STANDARD_GRAVITY } from '../../physics/air.ts';
 import { isImpossible } from '../../physics/craft.ts';
-import {
-  type FlightInLegs,
-  type FlightMoment,
-  flyLegs,
-  type LegEnd,
-  type TurnBack,
-  type Unflyable,
-} from '../../physics/legs.ts';
+import type { Unflyable } from '../../physics/leg-limits.ts';
+import { type FlightInLegs, type FlightMoment, flyLegs, type LegEnd, type TurnBack } from '../../physics/legs.ts';
 import type { WindCase } from '../../physics/wind.ts';
 import type { Evaluation } from './evaluation.ts';
 

@@ -4,7 +4,7 @@
  */
 import type { Build, Figure, Flight, Leg, LoadUse, PackOption, Part, Use } from '../../model/build.ts';
 import { STANDARD_GRAVITY } from '../../physics/air.ts';
-import type { Release } from '../../physics/legs.ts';
+import type { Release } from '../../physics/flown-leg.ts';
 import { resonanceFrequency } from '../../physics/vibration.ts';
 import type { HeatPath } from '../../physics/windings.ts';
 import { estimatedDragArea, INDUCED_FACTOR, LEVEL_FLIGHT } from '../uncertainty/model-form.ts';

@@ -1,6 +1,6 @@
 /** Everything that the results of one build on one pack option are computed from: plain SI numbers, as read from its figures. */
 import type { Craft } from '../../physics/craft.ts';
-import type { FlownLeg } from '../../physics/legs.ts';
+import type { FlownLeg } from '../../physics/flown-leg.ts';
 import type { HeatPath } from '../../physics/windings.ts';
 
 export interface Setup {

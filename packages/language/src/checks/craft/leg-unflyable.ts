@@ -1,6 +1,6 @@
 /** A leg of a flight is faster than the craft can fly, climb or go down, or slower than the wind. */
 import type { FlightResults } from '../../analysis/assessment.ts';
-import type { Unflyable } from '../../physics/legs.ts';
+import type { Unflyable } from '../../physics/leg-limits.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeBelow } from '../grade.ts';
 import { formatEstimate, formatExact, measurable, number } from '../shared/finding-numbers.ts';

@@ -1,6 +1,6 @@
 /** What is wrong with a leg of a flight. */
 import { isFigure, type Property as PropertyLine } from '../../grammar/generated/ast.ts';
-import { readLeg } from '../../model/flights.ts';
+import { readLeg } from '../../model/leg-lines.ts';
 import { conditionOf } from '../../syntax/clauses.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { placeOf } from '../../syntax/source.ts';

@@ -1,5 +1,6 @@
 /** Checks of a `log` line: its columns, and the file that they are in. */
 import type { Log } from '../../grammar/generated/ast.ts';
+import { LONGEST_LOG } from '../../model/log/log-files.ts';
 import { beyondBounds, type LogColumn, readLogLine } from '../../model/log/log-line.ts';
 import type { Recording } from '../../model/log/recording.ts';
 import type { Place } from '../../syntax/place.ts';
@@ -48,7 +49,7 @@ function fileProblems(log: Log, path: string): Problem[] {
     case 'outside':
       return [fileProblem(path, file.failed, place, file.root)];
     case 'too-long':
-      return [problem(USE_MISSING, `${path} is longer than 64 MB: keep one flight in a file`, place)];
+      return [problem(USE_MISSING, `${path} is longer than ${LONGEST_LOG / 1e6} MB: keep one flight in a file`, place)];
     default:
       return [fileProblem(path, file.failed, place)];
   }

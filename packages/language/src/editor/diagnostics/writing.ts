@@ -9,8 +9,8 @@ import { placeOfFeature } from '../../syntax/source.ts';
 import { TEXT_FINDINGS } from '../../vocabulary/findings.ts';
 import type { EditorServices, EngineServices } from '../engine/editor-services.ts';
 import { isOnTheWay } from './on-the-way.ts';
+import { ReportedFindings, withoutFigures } from './reported.ts';
 import { type Clock, Rhythm, STAGE, type Stage } from './rhythm.ts';
-import { Standing, withoutFigures } from './standing.ts';
 import { isUnfinished } from './unfinished.ts';
 import { changeBetween, isCut, isTyping, lineAround, lineAt, moveLines, partWrittenAt } from './writing-place.ts';
 
@@ -49,7 +49,7 @@ export class Writing {
   #place: Place | undefined;
   /** Of each open text, as it was before the edit that is coming. */
   readonly #texts = new Map<string, string>();
-  readonly #standing = new Standing();
+  readonly #reported = new ReportedFindings();
   readonly #listeners: (() => void)[] = [];
 
   constructor(services: EngineServices) {
@@ -66,7 +66,7 @@ export class Writing {
     DocumentBuilder.onUpdate((changed, deleted) => {
       const others = [...changed, ...deleted].some((uri) => uri.toString() !== this.#place?.key);
       if (this.#place !== undefined && others) this.#place.isElsewhereToo = true;
-      for (const uri of deleted) this.#standing.delete(uri.toString());
+      for (const uri of deleted) this.#reported.delete(uri.toString());
     });
   }
 
@@ -97,7 +97,7 @@ export class Writing {
     const isSameLine = same !== undefined && lineAt(before, same.cursor) === lineBefore;
     const former = isSameLine ? same.former : lineAround(before, change.start).text;
     const written = moveLines([touched, blanks, piece], before, text, change);
-    this.#standing.move(key, before, text, change);
+    this.#reported.move(key, before, text, change);
     const isWhole = !isTyping(text, change);
     const lines = text.split('\n');
     for (const line of written) {
@@ -181,17 +181,17 @@ export class Writing {
     const all = document.diagnostics ?? [];
     const key = document.uri.toString();
     const place = this.#place;
-    if (place === undefined) return this.#standing.set(key, all);
-    if (place.key === key) return this.#standing.set(key, this.#shownWhereWritten(document, place, all));
+    if (place === undefined) return this.#reported.set(key, all);
+    if (place.key === key) return this.#reported.set(key, this.#shownWhereWritten(document, place, all));
     const source = this.#documentOf(place.key);
     const isHeld = !place.isElsewhereToo && (source === undefined || this.#isHeld(source, place));
     // What was there before the edit is there still, until it is known what the edit will be.
-    return isHeld ? this.#standing.of(key).map(({ diagnostic }) => diagnostic) : this.#standing.set(key, all);
+    return isHeld ? this.#reported.of(key).map(({ diagnostic }) => diagnostic) : this.#reported.set(key, all);
   }
 
   #shownWhereWritten(document: LangiumDocument, place: Place, all: readonly Diagnostic[]): Diagnostic[] {
     const line = lineAt(document.textDocument.getText(), place.cursor);
-    const open = [...this.#standing.of(place.key)];
+    const open = [...this.#reported.of(place.key)];
     const part = partWrittenAt(document, place.cursor);
     const isHeld = this.#isHeld(document, place);
     const reported = all.flatMap((diagnostic): Diagnostic[] => {

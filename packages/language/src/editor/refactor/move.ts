@@ -1,5 +1,5 @@
 /** Moves a part to another file, and changes `use` lines so that every name that refers to it, and every name in it, still resolves. */
-import { AstUtils, GrammarUtils, type LangiumDocument, URI, UriUtils } from 'langium';
+import { type AstNode, AstUtils, type CstNode, GrammarUtils, type LangiumDocument, URI, UriUtils } from 'langium';
 import { CodeActionKind } from 'vscode-languageserver-types';
 import {
   type File,
@@ -14,6 +14,7 @@ import {
 import { keyOf, LIBRARY_SCHEME } from '../../resolve/keys.ts';
 import { lookupOf } from '../../resolve/linker.ts';
 import type { FettleIndex } from '../../resolve/name-index.ts';
+import type { Opening } from '../../resolve/openings.ts';
 import { addUse, pathTo } from '../../resolve/use-lines.ts';
 import { textOf } from '../../syntax/source.ts';
 import { blockRemoval, blockTextOf } from './block-text.ts';
@@ -253,39 +254,47 @@ function opening(document: LangiumDocument<File>, place: URI): Change[] {
 /** Removes the `use` lines that only this part was needed for. */
 function unneededUses(document: LangiumDocument<File>, part: Part, target: URI): Change[] {
   const lookup = lookupOf(document);
-  const left = homeOf(part).uri.toString();
-  const needed = new Set<string>();
-  for (const reference of document.references) {
+  if (!lookup) return [];
+  const home = homeOf(part);
+  const named = partsNamedIn(document);
+  const before = new Set(named.map(({ to }) => fileOfPart(to)));
+  // What the part itself names goes with it.
+  const staying = named.filter(({ holder }) => document !== home || !holder || !isInside(holder, part));
+  const after = new Set(staying.map(({ to }) => (to === part ? target.toString() : fileOfPart(to))));
+  const mayEnd = ({ file, folder }: Opening): boolean =>
+    document === home || file === home.uri.toString() || folder === keyOf(UriUtils.dirname(home.uri));
+  const isUnneeded = (opening: Opening): boolean => {
+    const { file, folder } = opening;
+    const files = file ? [file] : [...lookup.index.filesOf(folder ?? '')];
+    const reachesTarget = folder === keyOf(UriUtils.dirname(target)) && after.has(target.toString());
+    const hasBench = [...lookup.openings.allEntries(opening, ['bench'])].length > 0;
+    return !hasBench && !reachesTarget && files.some((one) => before.has(one)) && !files.some((one) => after.has(one));
+  };
+  return lookup.openings
+    .unqualified(document)
+    .filter((opening) => opening.failed === undefined && mayEnd(opening) && isUnneeded(opening))
+    .flatMap(({ use }) => withoutLine(document, use.$cstNode) ?? []);
+}
+
+interface NamedPart {
+  readonly to: Part;
+  readonly holder: AstNode | undefined;
+}
+
+const partsNamedIn = (document: LangiumDocument<File>): NamedPart[] =>
+  document.references.flatMap((reference) => {
     const to = 'ref' in reference ? reference.ref : undefined;
-    const holder = reference.$refNode?.astNode;
-    if (!isPart(to) || (document === homeOf(part) && holder && isInside(holder, part))) continue;
-    needed.add(to === part ? target.toString() : AstUtils.getDocument(to).uri.toString());
-  }
-  const text = document.textDocument.getText();
-  return (lookup?.openings.unqualified(document) ?? []).flatMap((opening) => {
-    if (
-      opening.failed !== undefined ||
-      (document !== homeOf(part) && opening.file !== left && opening.folder !== left.slice(0, left.lastIndexOf('/')))
-    )
-      return [];
-    const files = opening.file ? [opening.file] : [...(lookup?.index.filesOf(opening.folder ?? '') ?? [])];
-    const hasBench = [...(lookup?.openings.allEntries(opening, ['bench']) ?? [])].length > 0;
-    const inFolder =
-      opening.folder !== undefined &&
-      opening.folder === keyOf(UriUtils.dirname(target)) &&
-      needed.has(target.toString());
-    const wasNeeded = files.some((file) =>
-      document.references.some(
-        (reference) =>
-          'ref' in reference && isPart(reference.ref) && AstUtils.getDocument(reference.ref).uri.toString() === file,
-      ),
-    );
-    if (hasBench || inFolder || !wasNeeded || files.some((file) => needed.has(file))) return [];
-    const use = opening.use.$cstNode;
-    if (use === undefined) return [];
-    const [rest = '', comment = ''] = /^[^\S\r\n]*(\/\/[^\r\n]*)?(?:\r?\n)?/.exec(text.slice(use.end)) ?? [];
-    return [{ from: use.offset, to: use.end + rest.length, text: comment && comment + newlineOf(document) }];
+    return isPart(to) ? [{ to, holder: reference.$refNode?.astNode }] : [];
   });
+
+const fileOfPart = (part: Part): string => AstUtils.getDocument(part).uri.toString();
+
+/** A comment behind it stays. */
+function withoutLine(document: LangiumDocument, line: CstNode | undefined): Change | undefined {
+  if (line === undefined) return undefined;
+  const behind = document.textDocument.getText().slice(line.end);
+  const [rest = '', comment = ''] = /^[^\S\r\n]*(\/\/[^\r\n]*)?(?:\r?\n)?/.exec(behind) ?? [];
+  return { from: line.offset, to: line.end + rest.length, text: comment && comment + newlineOf(document) };
 }
 
 /** Folders of what the part names, as far as its new file does not see them. */

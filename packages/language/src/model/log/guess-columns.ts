@@ -3,7 +3,7 @@ import Papa from 'papaparse';
 import { equal } from '../../units/dimension.ts';
 import { unitFor } from '../../units/parse.ts';
 import { type ColumnSchema, LOG_COLUMNS } from '../../vocabulary/columns.ts';
-import { type Heading, headingOf, isHeading } from './heading.ts';
+import { type Heading, headingOf, isHeading, MOST_PREAMBLE } from './heading.ts';
 
 const WORDS: Readonly<Record<string, readonly string[]>> = {
   time: ['time', 'timestamp', 'elapsed', 'clock', 't'],
@@ -19,9 +19,6 @@ const WORDS: Readonly<Record<string, readonly string[]>> = {
 
 /** A temperature may be of anything: only its unit and whose it is together identify it. */
 const ONLY_WITH_UNIT: ReadonlySet<string> = new Set(['air_temperature', 'pack_temperature']);
-
-/** Lines ahead of the headings that are looked through. */
-const MOST_PREAMBLE = 500;
 
 /** The first line with several cells, no numbers among them. */
 export function headingsIn(beginning: string): string[] | undefined {

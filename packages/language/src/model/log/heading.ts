@@ -22,6 +22,9 @@ const WRITTEN_OUT: ReadonlyMap<string, string> = new Map(
   }).flatMap(([unit, words]) => words.split(' ').map((word) => [word, unit] as const)),
 );
 
+/** Lines of other things ahead of the headings. */
+export const MOST_PREAMBLE = 500;
+
 export interface Heading {
   /** Without its unit. */
   readonly name: string;

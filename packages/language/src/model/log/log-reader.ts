@@ -2,7 +2,7 @@
  * Reads a recorder's table piece by piece: comma, semicolon or tab between cells, decimal points or commas, lines of other things ahead of the
  * headings, gaps, restarts, damaged rows. Memory does not grow with the table: moments are drawn together when there are too many.
  */
-import { isHeading } from './heading.ts';
+import { isHeading, MOST_PREAMBLE } from './heading.ts';
 import {
   cellsOf,
   countLines,
@@ -31,8 +31,6 @@ export interface TimeColumn {
 const CLOSEST = 0.1;
 /** So many are kept at least once there are as many, and twice that at most. */
 const FEWEST = 20_000;
-/** Lines of other things ahead of the headings. */
-const MOST_PREAMBLE = 500;
 /** More are not kept. */
 const MOST_COLUMNS = 256;
 /** s without a row: what follows is another run. Also where time runs back by more than the jitter of a recorder. */

@@ -2,7 +2,7 @@
 import { posix } from 'node:path';
 
 /** Links that are followed, one after the other, and one within another. */
-const MOST_LINKS = 8;
+export const MOST_LINKS = 8;
 
 /** Of the paths that texts open, the steps that are no folders and no Fettle files: they may be links. */
 export function maybeLinks(opened: Iterable<string>, paths: ReadonlySet<string>): Set<string> {

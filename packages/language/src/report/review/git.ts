@@ -8,7 +8,7 @@ import { join, posix } from 'node:path';
 import { LONGEST_LOG } from '../../model/log/log-files.ts';
 import { MAX_BYTES } from '../../resolve/openings.ts';
 import type { Tree } from './file-tree.ts';
-import { maybeLinks, pathsThrough } from './folder-links.ts';
+import { MOST_LINKS, maybeLinks, pathsThrough } from './folder-links.ts';
 
 /** Why a review cannot be made, in a sentence or two for the person who requested it. */
 export class CannotReview extends Error {}
@@ -284,9 +284,6 @@ async function throughLinks(
   );
   return pathsThrough(new Map(found), paths);
 }
-
-/** Links that are followed, one after the other. */
-const MOST_LINKS = 8;
 
 /** A link to a file of the same version is that file at another place, as on the disk; of others there is nothing to read. */
 async function followed(

@@ -10,7 +10,7 @@ interface Reported {
   diagnostic: Diagnostic;
 }
 
-export class Standing {
+export class ReportedFindings {
   readonly #reported = new Map<string, Reported[]>();
 
   of(key: string): readonly Reported[] {

@@ -135,6 +135,19 @@ test('a number shows itself in other units, its ± and its origin', async () => 
   expect(text).toMatch(/12\.40 ± 0\.\d+ g, measured/);
 });
 
+test('volts of a pack are not written as volts per cell, nor a discharge rate as a frequency', async () => {
+  const session = theSession();
+  const path = 'builds/units.fettle';
+  await session.open(
+    path,
+    'load Lamp { draw: 3 W  supply: 14.2 V }\npack Odd { cells: 4S  capacity: 900 mAh  discharge: 83C }\n',
+  );
+  expect(await hover(session, path, '14.2')).not.toContain('/cell');
+  expect(await hover(session, path, '83C')).not.toContain('Hz');
+  expect(await hover(session, path, '900')).toContain('0.9 Ah');
+  await session.close(path);
+});
+
 test('a requirement shows both sides on each pack', async () => {
   const session = theSession();
   await session.open(BUILD, RAFTER);

@@ -16,7 +16,7 @@ import {
 } from '../grammar/generated/ast.ts';
 import { originOf } from '../syntax/clauses.ts';
 import { alike, NONE } from '../units/dimension.ts';
-import { parseUnit, type Unit, unitNamed, unitsOf } from '../units/parse.ts';
+import { otherUnitsOf, parseUnit, type Unit, unitNamed } from '../units/parse.ts';
 import { CLOSE } from '../units/print.ts';
 import { placeholderOf } from './completion/line-completion.ts';
 import { rangeOf } from './places.ts';
@@ -40,9 +40,9 @@ export function inOtherUnits(document: LangiumDocument<File>, offset: number): R
   // Of minutes and seconds neither is converted alone; a gauge has no even steps.
   if (!figure || !written || !unit?.scale || alike(unit.dimension, NONE) || figure.more.length > 0) return [];
   if (written.some((one) => one.unit !== undefined && one.unit !== name)) return [];
-  return unitsOf(unit.dimension)
+  return otherUnitsOf(unit)
     .map(unitNamed)
-    .filter((other) => other.name !== unit.name && other.scale !== undefined && alike(other.dimension, unit.dimension))
+    .filter(({ scale }) => scale !== undefined)
     .map((other) => ({ other, numbers: written.map(({ number }) => converted(number, unit, other)) }))
     .filter(({ numbers }) => numbers.every((number) => number === '0' || isReadable(Number(number))))
     .slice(0, MOST_UNITS)

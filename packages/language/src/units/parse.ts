@@ -182,3 +182,10 @@ function suggestByFactor(text: string): string | undefined {
 export function unitsOf(dimension: Dimension): string[] {
   return suggestible.filter((name) => alike(unitNamed(name).dimension, dimension));
 }
+
+/** Volts per cell are no volts of a pack, and a discharge rate is no frequency, though both have the same dimension. */
+const OF_ONE_SORT = /^C$|\/cell$/;
+
+/** Units in which the same quantity may be written: of volts those of a pack, of a discharge rate none. */
+export const otherUnitsOf = ({ name, dimension }: Unit): string[] =>
+  OF_ONE_SORT.test(name) ? [] : unitsOf(dimension).filter((other) => other !== name && !OF_ONE_SORT.test(other));

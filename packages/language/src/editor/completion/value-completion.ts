@@ -3,7 +3,7 @@ import type { IToken } from 'chevrotain';
 import { CompletionItemKind } from 'vscode-languageserver-types';
 import { LEG_WORDS } from '../../grammar/reserved-words.ts';
 import { NONE } from '../../units/dimension.ts';
-import { unitsOf } from '../../units/parse.ts';
+import { otherUnitsOf, unitNamed, unitsOf } from '../../units/parse.ts';
 import { CLOSE } from '../../units/print.ts';
 import type { Dimension } from '../../units/quantity.ts';
 import { clauseWords } from '../../vocabulary/clause-words.ts';
@@ -73,7 +73,13 @@ export function wordsOf(expectation: Expectation): Offer[] {
 
 /** Units behind a number: those the trade writes first, then all others of the dimension. */
 export function unitOffers(expectation: Expectation, number: IToken, offset: number): Offer[] {
-  const fitting = expectation.dimension === undefined || isPlain(expectation) ? [] : unitsOf(expectation.dimension);
+  const [usual] = expectation.units;
+  const fitting =
+    expectation.dimension === undefined || isPlain(expectation)
+      ? []
+      : usual === undefined
+        ? unitsOf(expectation.dimension)
+        : otherUnitsOf(unitNamed(usual));
   const names = new Set([...expectation.units, ...fitting]);
   const gap = gapBehind(number, offset);
   return [...names].map((label, index) => ({

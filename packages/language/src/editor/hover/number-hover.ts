@@ -2,7 +2,7 @@
 import { printedFigure } from '../../analysis/uncertainty/spread.ts';
 import type { Figure } from '../../model/build.ts';
 import { alike, NONE } from '../../units/dimension.ts';
-import { parseUnit, type Unit, unitFor, unitNamed, unitsOf } from '../../units/parse.ts';
+import { otherUnitsOf, parseUnit, type Unit, unitFor, unitNamed } from '../../units/parse.ts';
 import { formatValue } from '../../units/print.ts';
 import { code, paragraphs, plain } from './hover-markdown.ts';
 import { originOf } from './part-hover.ts';
@@ -34,11 +34,10 @@ export function numberText(
 function inOtherUnits(value: number, unit: Unit, figure: Figure | undefined, digits: number): string[] {
   const fitted = figure === undefined ? unit : (unitFor(unit, figure.dimension) ?? unit);
   const si = fitted.toSI(value);
-  return unitsOf(unit.dimension)
+  return otherUnitsOf(unit)
     .map((name) => unitNamed(name))
-    .filter((other) => other.name !== unit.name && alike(other.dimension, unit.dimension))
     .map((other) => ({ other, size: Math.abs(other.fromSI(si)) }))
-    .filter(({ size }) => size === 0 || (size >= 1e-2 && size < 1e4))
+    .filter(({ size }) => size === 0 || (size >= 0.1 && size < 1e4))
     .slice(0, MOST_UNITS)
     .map(({ other }) => formatValue(si, other, digits));
 }

@@ -71,9 +71,9 @@ async function shortlistOf(
     throw new Refusal(`state what is varied and preferred: --vary 'pack in "../parts"' --prefer hover_time`);
   const lines = [
     `for: ${name}`,
-    ...vary.map((line) => `vary: ${line}`),
-    ...require.map((line) => `require ${line}`),
-    ...prefer.map((line) => `prefer: ${line}`),
+    ...vary.map((line) => `vary: ${line.replace(/^\s*vary\s*:/, '').trim()}`),
+    ...require.map((line) => `require ${line.replace(/^\s*require\b/, '').trim()}`),
+    ...prefer.map((line) => `prefer: ${line.replace(/^\s*prefer\s*:/, '').trim()}`),
   ];
   if (lines.some((line) => /[{}\r\n]/.test(line))) throw new Refusal('state each option as one line, without braces');
   const trial = await withAppended(services, build.document, `shortlist ${name}${TRIED} {\n${lines.join('\n')}\n}\n`);

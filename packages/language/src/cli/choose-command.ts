@@ -39,6 +39,10 @@ const INTERRUPTED = 130;
 
 /** Prints the table; returns the exit code: 1 where no candidate passes. */
 export async function chooseFrom(name: string, options: ChooseOptions): Promise<number> {
+  if (options.apply !== undefined && !/^[1-9]\d*$/.test(options.apply))
+    throw new Refusal(
+      `there is no row ${options.apply}: rows are counted from 1, such as --apply 1; nothing is written`,
+    );
   const asked: Asked = { name, ...options };
   const progress = progressOn(process.stderr);
   const isForPeople = options.format === 'text' && process.stdout.isTTY === true;

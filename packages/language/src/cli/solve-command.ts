@@ -5,6 +5,7 @@ import { type Knob, knobNamed, knobsOf } from '../analysis/decide/knobs.ts';
 import { isAskedOn, judge } from '../analysis/decide/requirements.ts';
 import { type Direction, type Solved, solve } from '../analysis/decide/solver.ts';
 import { seriousOf } from '../checks/duty-cure.ts';
+import { packWords } from '../model/arrangements.ts';
 import type { Requirement } from '../model/build.ts';
 import { type SolvedOption, solvedJson, solvedMarkdown, solvedText } from '../report/decide/solved-text.ts';
 import { buildWith, CannotTry } from '../trial/lines.ts';
@@ -45,7 +46,7 @@ async function requirementsOf(
   kept: readonly string[],
 ): Promise<readonly Requirement[]> {
   if (kept.length === 0) throw new Refusal('state what has to hold: --keep "thrust_to_weight >= 2"');
-  const lines = kept.map((text) => `require ${text}`);
+  const lines = kept.map((text) => `require ${text.replace(/^\s*require\b/, '').trim()}`);
   try {
     const { build, trial } = await buildWith(services, document, found.build.name, lines);
     return build.rules.requirements.filter(
@@ -53,7 +54,7 @@ async function requirementsOf(
     );
   } catch (error) {
     if (error instanceof CannotTry)
-      throw new Refusal(`--keep “${error.line.replace(/^require /, '')}”: ${error.message}`);
+      throw new Refusal(`--keep “${error.line.replace(/^require ?/, '')}”: ${error.message}`);
     throw error;
   }
 }
@@ -77,7 +78,7 @@ function solvedOn(
   }
   const solved = solve(build, knob, direction, requirements);
   if (!solved) return [];
-  return [{ pack: option.name, knob, solved, ...alsoWarning(knob, solved) }];
+  return [{ pack: option.name, packWords: packWords(option), knob, solved, ...alsoWarning(knob, solved) }];
 }
 
 /** What else would be wrong with the answer, and is not today. */

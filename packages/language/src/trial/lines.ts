@@ -13,6 +13,7 @@ import { namedOf, nameText, partOfTarget, targetOf, textOf } from '../syntax/sou
 import { nearest } from '../units/nearest.ts';
 import { propertyInWords, schemaOf } from '../vocabulary/properties.ts';
 import type { BlockKind } from '../vocabulary/schema.ts';
+import { meant as wordMeant } from '../vocabulary/synonyms.ts';
 import { asRead, partNamed, type Reading, TRIED, type Trial, withAppended } from './trial.ts';
 
 /** Why lines cannot be tried: what was typed, and what is wrong with it. */
@@ -190,6 +191,13 @@ function variantsOf(build: PartNode, requested: readonly PartLine[]): { parts: s
 const pathTo = (named: Named): string => nameText(named);
 
 function ownersOf({ line, owner, property }: PartLine, fitted: ReadonlyMap<PartNode, Fitted>): PartNode[] {
+  if (owner === undefined && property === 'duty')
+    throw new CannotTry(line, 'a duty limit belongs to a pack: `pack: NAME duty 80 %`');
+  if (property === 'leg')
+    throw new CannotTry(
+      line,
+      'one leg is no flight: write a `flight` with all its legs in a file, and try `flight: NAME`',
+    );
   const all = [...fitted.values()];
   const has = ({ node }: Fitted) => Object.hasOwn(schemaOf(node.kind as BlockKind).properties, property);
   const meant = owner === undefined ? all : all.filter(({ node, names }) => node.kind === owner || names.has(owner));
@@ -205,7 +213,7 @@ function ownersOf({ line, owner, property }: PartLine, fitted: ReadonlyMap<PartN
       ...Object.keys(schemaOf('build').properties),
       ...new Set(meant.flatMap(({ node }) => Object.keys(schemaOf(node.kind as BlockKind).properties))),
     ];
-    const [likely] = nearest(property, known);
+    const [likely] = wordMeant(property, known, 1);
     const hint = likely ? `; did you mean ${likely}?` : '';
     throw new CannotTry(line, `neither a build nor a part of this one has \`${property}\`${hint}`);
   }

@@ -124,11 +124,13 @@ function complaintAfter(unresolved: Unresolved, before: FettleReference): string
   const target = before.ref;
   const named = before.$refText;
   if (isUse(target)) return `no such ${unresolved.wantedKinds()?.join(' or ') ?? 'part'} in ${named}: ${name}`;
-  if (isWord(target) && target.name === 'rail' && role.sort === 'result') return `no rail called ${name} in this build`;
+  if (isWord(target) && (target.name === 'rail' || target.name === 'flight') && role.sort === 'result')
+    return `no ${target.name} called ${name} in this build`;
   if (isRail(target))
     return role.sort === 'result' ? `no such result of a rail: ${name}` : `${named} is a rail; nothing comes after it`;
   if (isWord(target)) return `nothing comes after ${named}`;
   const part = partOfTarget(target as Target | undefined);
+  if (part?.kind === 'flight' && role.sort === 'result') return `no such result of a flight: ${name}`;
   if (part?.kind === 'regulator') {
     return role.sort === 'result'
       ? `no such result of a rail: ${name}`

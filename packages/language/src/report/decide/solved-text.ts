@@ -1,7 +1,9 @@
 /** How far a figure goes until a requirement fails, for a terminal, a pull request or a program. */
+
+import type { Estimate } from '../../analysis/assessment.ts';
 import type { Knob } from '../../analysis/decide/knobs.ts';
 import type { Direction, Solved } from '../../analysis/decide/solver.ts';
-import { expanded } from '../../analysis/uncertainty/estimate.ts';
+import { ends, expanded } from '../../analysis/uncertainty/estimate.ts';
 import { terminalSafe } from '../../syntax/terminal-safe.ts';
 import { displayUnit, formatPlusMinus, formatValue } from '../../units/print.ts';
 import { columns } from '../present/display-width.ts';
@@ -10,6 +12,8 @@ import { cellCode, prose } from '../present/markdown-safe.ts';
 
 export interface SolvedOption {
   readonly pack: string;
+  /** Several packs as several. */
+  readonly packWords: string;
   readonly knob: Knob;
   readonly solved: Solved;
   /** Ids of checks that warn there and do not today. */
@@ -35,12 +39,22 @@ function cells({ knob, solved }: SolvedOption, direction: Direction): [string, s
   const now = knob.now === 0 ? '' : formatValue(knob.now, knob.unit);
   if ('never' in solved) return ['none', now, `no value meets all requirements; nearest: ${solved.words}`];
   if ('unlimited' in solved) return [formatValue(solved.unlimited, knob.unit), now, `nothing up to ${END[direction]}`];
-  return [formatPlusMinus(solved.value.value, expanded(solved.value), knob.unit), now, solved.stop.text];
+  return [answerWords(knob, solved.value), now, solved.stop.text];
 }
 
-function notes({ pack, warning, failing }: SolvedOption): string[] {
+/** With its ±, as far as the figure can go: no duty limit is above 100 %. */
+function answerWords({ unit, range: [least, most] }: Knob, of: Estimate): string {
+  const { low, high } = ends(of);
+  if (low >= least && high <= most) return formatPlusMinus(of.value, expanded(of), unit);
+  const [value, from, to] = [of.value, Math.max(low, least), Math.min(high, most)].map((one) =>
+    formatValue(one, unit, 2),
+  );
+  return `${value} (${from} to ${to})`;
+}
+
+function notes({ packWords, warning, failing }: SolvedOption): string[] {
   const reported = [...failing.map((text) => `\`${text}\` fails`), ...warning.map((id) => `${id} warns`)];
-  return reported.length > 0 ? [`at that value, on ${pack}: ${reported.join(', ')}`] : [];
+  return reported.length > 0 ? [`at that value, on ${packWords}: ${reported.join(', ')}`] : [];
 }
 
 function headOf({ build, direction, kept, options }: SolvedTable): string {
@@ -54,7 +68,7 @@ export function solvedText(table: SolvedTable): string {
   const { direction, options } = table;
   const rows = [
     ['pack', direction, 'now', 'limited by'],
-    ...options.map((option) => [option.pack, ...cells(option, direction)]),
+    ...options.map((option) => [option.packWords, ...cells(option, direction)]),
   ];
   const printed = options.flatMap(notes).map((line) => `${terminalSafe(line)}\n`);
   return `${terminalSafe(headOf(table))}\n\n${columns(rows)}${printed.length > 0 ? '\n' : ''}${printed.join('')}`;
@@ -63,7 +77,7 @@ export function solvedText(table: SolvedTable): string {
 export function solvedMarkdown(table: SolvedTable): string {
   const rows = table.options.map((option) => {
     const [answer, now, stop] = cells(option, table.direction);
-    return `| ${cellCode(option.pack)} | ${prose(answer)} | ${prose(now)} | ${prose(stop)} |`;
+    return `| ${cellCode(option.packWords)} | ${prose(answer)} | ${prose(now)} | ${prose(stop)} |`;
   });
   return [
     prose(headOf(table)),

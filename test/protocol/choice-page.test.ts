@@ -22,6 +22,7 @@ import {
   type SheetTarget,
   type TakeTarget,
 } from '../../packages/language/src/editor/requests/protocol.ts';
+import { bestSoFar } from '../../packages/language/src/report/decide/choice-sections.ts';
 import { sessions } from './one-session.ts';
 import type { Session } from './session.ts';
 import { RAFTER, WORKSHOP } from './workshop.ts';
@@ -190,6 +191,11 @@ test('a shortlist that is not there shows those that are; one that cannot be jud
   await expect(ask(session)).rejects.toThrow(/Which varies nothing yet/);
   const wrong = session.connection.sendRequest(choiceRequest, { uri: session.uri(CHOICE) } as never);
   await expect(wrong).rejects.toThrow(/the shortlist is missing: \{ uri, shortlist \}/);
+});
+
+test('a search in which nothing has passed yet reports that', () => {
+  const interim = { done: 64, of: 128, preferences: [], rows: () => [] };
+  expect(bestSoFar(interim).html.text).toContain('None has passed so far.');
 });
 
 const LARGE = SHORTLIST.replace('step 10 %', 'step 0.002 %');

@@ -185,7 +185,11 @@ export function bestSoFar({ preferences, rows }: Interim): { readonly id: string
     ({ label, values }) =>
       markup`<tr><th scope="row">${label}</th>${values.map((value, i) => markup`<td class="number" data-of="${preferences[i]?.label}">${formatValue(value, preferences[i]?.unit ?? '')}</td>`)}</tr>\n`,
   );
-  const html = markup`<section><h2>The best so far, without ±</h2><div class="scroll"><table class="choices"><caption>The best candidates so far</caption><thead><tr><th scope="col">candidate</th>${heads}</tr></thead><tbody>${lines}</tbody></table></div></section>`;
+  const table =
+    lines.length === 0
+      ? markup`<p>None has passed so far.</p>`
+      : markup`<div class="scroll"><table class="choices"><caption>The best candidates so far</caption><thead><tr><th scope="col">candidate</th>${heads}</tr></thead><tbody>${lines}</tbody></table></div>`;
+  const html = markup`<section><h2>The best so far, without ±</h2>${table}</section>`;
   return { id: 'candidates', html };
 }
 

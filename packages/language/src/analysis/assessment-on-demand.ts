@@ -2,7 +2,7 @@
 import type { Build, Flight, PackOption } from '../model/build.ts';
 import { isImpossible } from '../physics/craft.ts';
 import type { Assessment, FlightResults, Learnt, LoadResults, RailResults, RotorResults } from './assessment.ts';
-import type { Evaluation } from './evaluate/evaluation.ts';
+import type { Evaluation, Point } from './evaluate/evaluation.ts';
 import { once } from './evaluate/once.ts';
 import { flownIn } from './results/flight-results.ts';
 import { overlappingOf } from './results/level-flight.ts';
@@ -31,7 +31,8 @@ export interface Watch {
   measure(measure: Measure): void;
   /** Of the craft, its rails and flights, by name. */
   result(name: string): void;
-  points(which: 'hover' | 'burst' | 'all'): void;
+  /** Or the flights in legs; what is read of them. */
+  points(which: 'hover' | 'burst' | 'legs' | 'all', point?: Point): void;
 }
 
 const NOBODY: Watch = { measure: () => undefined, result: () => undefined, points: () => undefined };
@@ -44,6 +45,10 @@ export function assessmentOnDemand(
   const of: EstimateOf = (measure) => {
     watch.measure(measure);
     return estimateOf(measure);
+  };
+  const seen = (which: 'hover' | 'burst' | 'all', point: Point | undefined) => {
+    watch.points(which, point);
+    return point;
   };
   const named = once(() => resultsOnDemand(readings, evaluation, reasons, estimateOf, price));
   const results = once(() =>
@@ -86,7 +91,7 @@ export function assessmentOnDemand(
       return packOnDemand({}, of);
     },
     get flights() {
-      watch.points('all');
+      watch.points('legs');
       const overlapping = overlappingOf(build);
       return flights().map((one, index): FlightResults => {
         const read = parts().flights[index];
@@ -101,28 +106,22 @@ export function assessmentOnDemand(
     },
     points: {
       get hover() {
-        watch.points('hover');
-        return flight?.hover;
+        return seen('hover', flight?.hover);
       },
       get hoverAtReserve() {
-        watch.points('hover');
-        return flight?.hoverAtReserve;
+        return seen('hover', flight?.hoverAtReserve);
       },
       get burst() {
-        watch.points('burst');
-        return flight?.burst;
+        return seen('burst', flight?.burst);
       },
       get burstAtReserve() {
-        watch.points('burst');
-        return flight?.burstAtReserve;
+        return seen('burst', flight?.burstAtReserve);
       },
       get full() {
-        watch.points('all');
-        return evaluation.craft?.full;
+        return seen('all', evaluation.craft?.full);
       },
       get fullAtReserve() {
-        watch.points('all');
-        return evaluation.craft?.fullAtReserve;
+        return seen('all', evaluation.craft?.fullAtReserve);
       },
     } as Assessment['points'],
   };

@@ -3,14 +3,17 @@
  * computed once, everything else when something reads it, and a ± only where a verdict depends on it.
  */
 import type { Build, PackOption } from '../model/build.ts';
+import { isImpossible } from '../physics/craft.ts';
 import { massesOf, type Numbers, narrowed, numbersOf, pullsIn } from './assess.ts';
 import type { Assessment, Estimate } from './assessment.ts';
 import { assessmentOnDemand } from './assessment-on-demand.ts';
 import type { Evaluation } from './evaluate/evaluation.ts';
+import { BURST, FLIGHT_TIME, HOVER, HOVER_TIME, LEGS, LIMIT_REACH, LIMITED } from './evaluate/limit-reach.ts';
 import { once } from './evaluate/once.ts';
 import { evaluateUnder, FreePoints } from './evaluate/under-limit.ts';
+import { PACK_MEASURES } from './results/part-measures.ts';
 import type { EstimateOf } from './results/parts-on-demand.ts';
-import type { Measure, Need } from './results/reading.ts';
+import type { Measure } from './results/reading.ts';
 import { type Readings, readingsOf } from './results/readings.ts';
 import { flightsOn } from './setup/optional.ts';
 import { type Price, priceOf } from './setup/price-sum.ts';
@@ -24,43 +27,12 @@ export interface Known {
   readonly option: PackOption;
 }
 
-/** What a duty limit may reach, as bits. */
-const HOVER = 1;
-const BURST = 2;
-const HOVER_TIME = 4;
-const FLIGHT_TIME = 8;
-/** No two limits have it in common. */
-const LIMITED = 16;
-
-const REACH: Readonly<Record<Need, number>> = {
-  dryMass: 0,
-  packMass: 0,
-  pack: 0,
-  escBurst: 0,
-  mount: 0,
-  balance: 0,
-  frontRotors: 0,
-  rest: 0,
-  hover: HOVER,
-  hoverAtReserve: HOVER,
-  burst: BURST,
-  burstAtReserve: BURST,
-  hoverTime: HOVER_TIME,
-  flightTime: FLIGHT_TIME,
-  // The limit itself is in what no load and no pack limits.
-  speedConstant: LIMITED,
-  full: LIMITED,
-  fullAtReserve: LIMITED,
-  hoverAtLandBy: LIMITED,
-  wind: LIMITED,
-  heat: LIMITED,
-  legs: LIMITED,
-};
-
 /** What something read of an assessment. */
 export interface Reads {
   readonly measures: Set<Measure>;
   reach: number;
+  /** Nothing that depends on the limit was missing. */
+  isWhole: boolean;
 }
 
 /** By what craft are read with: those of one shortlist have it in common. */
@@ -75,6 +47,7 @@ export class LimitedCraft {
   readonly spreads: () => ReturnType<NearbySpreads['of']>;
   readonly price: () => Price;
   readonly pulls: () => Pulls;
+  readonly masses: () => Assessment['masses'];
   readonly #reaches: ReadonlyMap<Measure, number>;
 
   constructor({ build, option }: Known) {
@@ -86,20 +59,24 @@ export class LimitedCraft {
     nearby.set(this.readings, all);
     this.spreads = once(() => all.of(this.numbers.leaves, this.pulls()));
     this.price = once(() => priceOf(build, option));
+    this.masses = once(() => massesOf(build, option, this.numbers));
     this.pulls = once(() => pullsIn(this.numbers));
     this.#reaches = brownOutReaches(this.readings);
   }
 
-  /** @param option the same pack under another limit */
-  under(option: PackOption): UnderLimit {
-    return new UnderLimit(this, option);
+  under(limit: number): UnderLimit {
+    return new UnderLimit(this, limit);
+  }
+
+  isSearched(measure: Measure): boolean {
+    return this.#reaches.has(measure);
   }
 
   reachOf(measure: Measure): number {
     const own = this.#reaches.get(measure);
     if (own !== undefined) return own;
     let reach = 0;
-    for (const need of measure.needs) reach |= REACH[need];
+    for (const need of measure.needs) reach |= LIMIT_REACH[need];
     return reach;
   }
 }
@@ -119,7 +96,9 @@ function brownOutReaches(readings: Readings): ReadonlyMap<Measure, number> {
   return found;
 }
 
-const NO_ERROR: Bounds = { least: 0, most: 0 };
+const REACH_OF_POINTS = { hover: HOVER, burst: BURST, legs: LEGS, all: LIMITED } as const;
+
+const SHORTFALLS: ReadonlySet<Measure> = new Set([PACK_MEASURES.hoverShortfall, PACK_MEASURES.reserveHoverShortfall]);
 
 /** One of the limits. */
 export class UnderLimit {
@@ -130,12 +109,12 @@ export class UnderLimit {
   readonly #evaluation: Evaluation;
   readonly #option: PackOption;
   readonly #values = new Map<Measure, Estimate | undefined>();
-  #reads: Reads = { measures: new Set(), reach: 0 };
+  #reads: Reads = { measures: new Set(), reach: 0, isWhole: true };
 
-  constructor(craft: LimitedCraft, option: PackOption) {
-    this.limit = option.dutyLimit.value;
+  constructor(craft: LimitedCraft, limit: number) {
+    this.limit = limit;
     this.#craft = craft;
-    this.#option = this.#watched(option);
+    this.#option = this.#watched(craft.option);
     this.#evaluation = evaluateUnder(withDuty(craft.numbers.setup, this.limit), craft.free);
     this.plain = this.#assessment((measure) => this.#plainly(measure));
   }
@@ -145,7 +124,7 @@ export class UnderLimit {
     read: (assessment: Assessment) => T,
     assessment = this.plain,
   ): { readonly outcome: T; readonly reads: Reads } {
-    const reads: Reads = { measures: new Set(), reach: 0 };
+    const reads: Reads = { measures: new Set(), reach: 0, isWhole: true };
     const before = this.#reads;
     this.#reads = reads;
     const outcome = read(assessment);
@@ -170,49 +149,51 @@ export class UnderLimit {
     }
     if ((reach & BURST) !== 0 && !isFree('burst', 'burstAtReserve')) return false;
     if ((reach & HOVER_TIME) !== 0 && craft.flight.hoverTime !== free.hoverTime) return false;
-    return (reach & FLIGHT_TIME) === 0 || craft.flight.flightTime === free.flightTime;
+    if ((reach & FLIGHT_TIME) !== 0 && craft.flight.flightTime !== free.flightTime) return false;
+    return (reach & LEGS) === 0 || (free.unlimited.known?.limit ?? Number.POSITIVE_INFINITY) <= this.limit;
   }
 
   /**
-   * Whether a verdict that is reached without any ± is reached with them too. A wider ± never makes a verdict surer, so that most are decided by
-   * the ± of a limit nearby, widened and narrowed.
+   * Whether a verdict that is reached without any ± is reached with them too. A wider ± never makes a verdict surer: where it is reached with one that
+   * is surely wide enough, it is reached, and where it is not with one that is surely too narrow, it is not.
+   * @param isShort false: with its own ± alone
    * @param isOfOneEach no two values are compared with each other, so that nothing that they have in common cancels
    */
-  isSure(isReached: (assessment: Assessment) => boolean, { measures }: Reads, isOfOneEach: boolean): boolean {
-    const bounds = this.#boundsOf(measures);
-    if (bounds) {
-      let areAllKnown = true;
-      const wider: EstimateOf = (measure) => {
-        areAllKnown &&= bounds.has(measure);
-        return this.#within(bounds, measure, 'most');
-      };
-      if (isReached(this.#assessment(wider)) && areAllKnown) return true;
-      const narrower: EstimateOf = (measure) => this.#within(bounds, measure, 'least');
-      if ((isOfOneEach || measures.size === 1) && !isReached(this.#assessment(narrower))) return false;
+  isSure(
+    isReached: (assessment: Assessment) => boolean,
+    { measures }: Reads,
+    { isShort, isOfOneEach }: { readonly isShort: boolean; readonly isOfOneEach: boolean },
+  ): boolean {
+    if (isShort) {
+      const wide = this.#withBounds('most');
+      if (isReached(wide.assessment) && wide.areAllKnown()) return true;
+      const narrow = this.#withBounds('least');
+      if ((isOfOneEach || measures.size === 1) && !isReached(narrow.assessment)) return false;
     }
     return isReached(this.#withErrors(measures));
   }
 
-  /** Undefined where one of them is unknown. */
-  #boundsOf(measures: ReadonlySet<Measure>): ReadonlyMap<Measure, Bounds> | undefined {
-    const found = new Map<Measure, Bounds>();
-    for (const measure of measures) {
-      const value = this.#plainly(measure)?.value;
-      const bounds = value === undefined ? NO_ERROR : this.#craft.spreads().boundsOf(measure, value, this.#craft);
-      if (!bounds) return undefined;
-      found.set(measure, bounds);
-    }
-    return found;
+  /** Each error an input of its own: none cancels. */
+  #withBounds(end: keyof Bounds) {
+    const places = new Map<Measure, number>();
+    let areAllKnown = true;
+    const assessment = this.#assessment((measure) => {
+      const plain = this.#plainly(measure);
+      if (!plain) return undefined;
+      const bounds = this.#isSmooth(measure) ? this.#craft.spreads().boundsOf(measure, plain.value) : undefined;
+      if (!bounds) areAllKnown = false;
+      const place = places.get(measure) ?? places.size;
+      places.set(measure, place);
+      const contributions = new Float64Array(place + 1);
+      contributions[place] = bounds?.[end] ?? 0;
+      return { value: plain.value, contributions };
+    });
+    return { assessment, areAllKnown: () => areAllKnown };
   }
 
-  /** Each with an error of its own: none cancels. */
-  #within(bounds: ReadonlyMap<Measure, Bounds>, measure: Measure, end: keyof Bounds): Estimate | undefined {
-    const plain = this.#plainly(measure);
-    const deviation = bounds.get(measure)?.[end];
-    if (!plain || !deviation) return plain;
-    const contributions = new Float64Array(bounds.size);
-    contributions[[...bounds.keys()].indexOf(measure)] = deviation;
-    return { value: plain.value, contributions };
+  /** What is integrated or searched for has another ± where something else ends it. */
+  #isSmooth(measure: Measure): boolean {
+    return (this.#craft.reachOf(measure) & (HOVER_TIME | FLIGHT_TIME | LEGS)) === 0 && !this.#craft.isSearched(measure);
   }
 
   /** With the ± of what is read. */
@@ -226,7 +207,7 @@ export class UnderLimit {
       for (const measure of measures) {
         const estimate = estimates.get(measure);
         known.set(measure, estimate);
-        if (estimate) spreads.add(measure, estimate, this.#craft);
+        if (estimate && this.#isSmooth(measure)) spreads.add(measure, estimate);
       }
     };
     propagated([...first]);
@@ -245,8 +226,12 @@ export class UnderLimit {
   }
 
   #note(measure: Measure): void {
+    const reach = this.#craft.reachOf(measure);
     this.#reads.measures.add(measure);
-    this.#reads.reach |= this.#craft.reachOf(measure);
+    this.#reads.reach |= reach;
+    // Nobody expects a shortfall where there is a point; all else that is missing another limit may have.
+    const isMissing = reach !== 0 && !SHORTFALLS.has(measure) && this.#plainly(measure) === undefined;
+    if (isMissing) this.#reads.isWhole = false;
   }
 
   #noteAll(): void {
@@ -255,7 +240,7 @@ export class UnderLimit {
 
   #watched(option: PackOption): PackOption {
     const noteAll = () => this.#noteAll();
-    const { dutyLimit } = option;
+    const dutyLimit = { ...option.dutyLimit, value: this.limit };
     return {
       ...option,
       get dutyLimit() {
@@ -266,7 +251,7 @@ export class UnderLimit {
   }
 
   #assessment(estimateOf: EstimateOf): Assessment {
-    const { build, option: full, numbers, readings, price } = this.#craft;
+    const { build, option: full, numbers, readings, price, masses } = this.#craft;
     const { learnt, reasons } = numbers;
     return assessmentOnDemand(
       {
@@ -276,7 +261,7 @@ export class UnderLimit {
         evaluation: this.#evaluation,
         reasons,
         learnt,
-        masses: () => massesOf(build, full, numbers),
+        masses,
         price,
         flights: () => flightsOn(build, full),
       },
@@ -291,8 +276,10 @@ export class UnderLimit {
             if (measure) this.#note(measure);
           }
         },
-        points: (which) => {
-          this.#reads.reach |= { hover: HOVER, burst: BURST, all: LIMITED }[which];
+        points: (which, point) => {
+          this.#reads.reach |= REACH_OF_POINTS[which];
+          // A pack that collapses leaves no point, whatever the limit.
+          if (point && isImpossible(point) && point.impossible === 'power') this.#reads.isWhole = false;
         },
       },
     );

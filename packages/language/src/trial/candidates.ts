@@ -50,6 +50,8 @@ export interface Space {
   readonly today: Build;
   readonly axes: readonly Axis[];
   readonly count: number;
+  /** Duty limits that are tried; those of one craft on one pack come one after the other. None where that of today is kept. */
+  readonly limits: readonly number[];
   /** What was left out, in sentences. */
   readonly notes: readonly string[];
   /** Addresses of all files that were read: as long as they stay, so does what is found. */
@@ -254,7 +256,7 @@ function builtFrom(
   const count = axes.reduce((product, { choices }) => product * choices.length, 1);
   const today = assemble(base).build;
   const composed = composer([first, base], builds[0] as Build, today, requirements);
-  return { today, axes, count, candidate: (index) => composed(index, axes) };
+  return { today, axes, count, limits: duty?.values ?? [], candidate: (index) => composed(index, axes) };
 }
 
 function packChoices(

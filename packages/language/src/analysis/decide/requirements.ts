@@ -146,7 +146,9 @@ class Judging {
       unit: first.unit || second.unit,
       outcome: truth.outcome,
       place,
-      words: inWords(operator, first, second),
+      get words() {
+        return inWords(operator, first, second);
+      },
     });
     return truth;
   }

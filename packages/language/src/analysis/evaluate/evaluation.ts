@@ -14,6 +14,8 @@ import {
   hoverTime,
   middleCharge,
 } from '../../physics/flight.ts';
+import type { Unflyable } from '../../physics/leg-limits.ts';
+import type { FlightInLegs } from '../../physics/legs.ts';
 import { type WarmCraft, warmed } from '../../physics/windings.ts';
 import type { Setup } from '../setup/setup.ts';
 import { type BrownOut, brownOutsOf } from './brown-out.ts';
@@ -60,6 +62,13 @@ export interface Evaluation {
    * ones on two lines do, a small change must not pick now this one and now that.
    */
   readonly near?: Evaluation;
+  /** Of a setup under one of several duty limits. */
+  readonly unlimited?: UnlimitedFlights;
+}
+
+/** Flights in legs of which no leg comes near a duty limit: the same under every higher one. */
+export interface UnlimitedFlights {
+  known?: { readonly limit: number; readonly flown: readonly (FlightInLegs | Unflyable)[] };
 }
 
 export const isMassKnown = ({ dryMass, packMass }: Setup): boolean => dryMass !== undefined && packMass !== undefined;

@@ -1,8 +1,15 @@
 /** The flights in legs of a solved setup; flown only when something of them is read. */
 import { STANDARD_GRAVITY } from '../../physics/air.ts';
-import { isImpossible } from '../../physics/craft.ts';
+import { type Craft, isImpossible } from '../../physics/craft.ts';
 import type { Unflyable } from '../../physics/leg-limits.ts';
-import { type FlightInLegs, type FlightMoment, flyLegs, type LegEnd, type TurnBack } from '../../physics/legs.ts';
+import {
+  type FlightInLegs,
+  type FlightMoment,
+  flyLegs,
+  isUnflyable,
+  type LegEnd,
+  type TurnBack,
+} from '../../physics/legs.ts';
 import type { WindCase } from '../../physics/wind.ts';
 import type { Evaluation } from './evaluation.ts';
 
@@ -32,12 +39,29 @@ export function flownLegs(evaluation: Evaluation, around: Omit<WindCase, 'mass'>
   if (!setup.flights || !around || !craft?.flight || isImpossible(craft.flight.hoverTime)) return NONE;
   // Whether it hovers to the end is another question, which has its own answer.
   if (around.availableThrust < craft.craft.mass * STANDARD_GRAVITY) return NONE;
-  const found = known.get(evaluation) ?? sameAsNear(evaluation);
+  const found = known.get(evaluation) ?? sameAsNear(evaluation) ?? underLowerLimit(evaluation);
   if (found) return found;
   const air = { ...setup.flights.air, ...around };
   const flown = setup.flights.plans.map(({ legs }) => flyLegs(craft.craft, air, legs));
   known.set(evaluation, flown);
+  keepUnlimited(evaluation, craft.craft, flown);
   return flown;
+}
+
+function underLowerLimit({ unlimited, setup }: Evaluation): readonly FlownFlight[] | undefined {
+  const lower = unlimited?.known;
+  return lower && lower.limit <= setup.dutyLimit ? lower.flown : undefined;
+}
+
+/** Each leg is fed down to the reserve: no limit cuts it off. */
+function keepUnlimited({ unlimited, setup }: Evaluation, { pack }: Craft, flown: readonly FlownFlight[]): void {
+  if (!unlimited || (unlimited.known && unlimited.known.limit <= setup.dutyLimit)) return;
+  const areFed = flown.every(
+    (one) =>
+      !isUnflyable(one) &&
+      one.legs.every(({ cellVoltage, floor }) => cellVoltage !== undefined && floor === pack.reserve),
+  );
+  if (areFed) unlimited.known = { limit: setup.dutyLimit, flown };
 }
 
 /** A number that no flight depends on may have moved. */

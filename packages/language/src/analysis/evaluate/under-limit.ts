@@ -26,6 +26,7 @@ import {
   justHovers,
   landingPoint,
   type Point,
+  type UnlimitedFlights,
 } from './evaluation.ts';
 import { once } from './once.ts';
 
@@ -43,6 +44,7 @@ type Kept = 'hover' | 'hoverFresh' | 'hoverAtReserve' | 'burst' | 'burstAtReserv
 /** Points of one setup that no duty limit in use cuts off. */
 export class FreePoints {
   readonly #known = new Map<Kept, Free>();
+  readonly unlimited: UnlimitedFlights = {};
   rest: Point | undefined;
   hoverTime: Endurance | undefined;
   flightTime: Endurance | undefined;
@@ -82,6 +84,7 @@ export function evaluateUnder(setup: Setup, free: FreePoints): Evaluation {
   const fullAtReserve = once(() => fullDuty(craft, craft.pack.reserve));
   return {
     setup,
+    unlimited: free.unlimited,
     craft: {
       craft,
       windings: [],

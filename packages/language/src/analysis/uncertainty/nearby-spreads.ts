@@ -1,6 +1,6 @@
 /**
- * What is known of a ± before it is propagated: that of the same result of a craft whose numbers are known as well, one by one, at about the same value.
- * Candidates by the thousand differ in little but a duty limit or a pack, and most of their verdicts are clear with a ± that is somewhat wider or narrower.
+ * A bound on a ± before it is propagated: from that of the same result of a craft whose numbers are known as well, one by one. Candidates by the thousand
+ * differ in little but a duty limit or a pack, and most of those that fail do so by far more than their ±.
  */
 import type { Estimate } from '../assessment.ts';
 import type { Measure } from '../results/reading.ts';
@@ -11,8 +11,6 @@ import type { Pulls } from './propagate.ts';
 interface Spread {
   readonly value: number;
   readonly deviation: number;
-  /** Of which craft. */
-  readonly of: object;
 }
 
 /** Between which two a standard uncertainty is. */
@@ -21,10 +19,14 @@ export interface Bounds {
   readonly most: number;
 }
 
-/** How far a value may be from one whose ± is known, and the leeway of the ± besides; more where it is that of another craft. Ours: a test compares with the exact ones. */
-const NEARBY = 1.25;
-const LEEWAY = 1.06;
-const LEEWAY_OF_OTHERS = 1.25;
+/**
+ * How far a value may be from one whose ± is known, as a factor, and how much wider or narrower its own ± may be; farther off it is bounded above alone.
+ * Ours: a test compares with the exact ones.
+ */
+const NEAR = 1.25;
+const LEEWAY = 1.25;
+const FAR = 4;
+const FAR_LEEWAY = 2;
 /** Of a measure. */
 const MOST_KEPT = 24;
 
@@ -37,36 +39,33 @@ class Alike {
     this.certainties = certainties;
   }
 
-  add(measure: Measure, estimate: Estimate, of: object): void {
+  add(measure: Measure, estimate: Estimate): void {
     const known = this.#known.get(measure) ?? [];
     this.#known.set(measure, known);
     if (known.length >= MOST_KEPT) known.shift();
-    known.push({ value: estimate.value, deviation: standardUncertainty(estimate), of });
+    known.push({ value: estimate.value, deviation: standardUncertainty(estimate) });
   }
 
-  boundsOf(measure: Measure, value: number, of: object): Bounds | undefined {
+  /** Undefined where none is known nearby. */
+  boundsOf(measure: Measure, value: number): Bounds | undefined {
     let nearest: Spread | undefined;
-    let distance = Number.POSITIVE_INFINITY;
+    let distance = Math.log(FAR);
     for (const spread of this.#known.get(measure) ?? []) {
-      const ratio = value / spread.value;
-      if (spread.deviation === 0 && spread.of === of) return { least: 0, most: 0 };
-      const away = Math.abs(Math.log(ratio)) + (spread.of === of ? 0 : OTHERS_LATER);
-      if (!(ratio > 1 / NEARBY && ratio < NEARBY) || away >= distance) continue;
+      const away = Math.abs(Math.log(value / spread.value));
+      if (!(away < distance)) continue;
       nearest = spread;
       distance = away;
     }
     if (!nearest) return undefined;
-    const leeway = nearest.of === of ? LEEWAY : LEEWAY_OF_OTHERS;
+    const { deviation } = nearest;
     const inProportion = value / nearest.value;
+    if (distance > Math.log(NEAR)) return { least: 0, most: deviation * Math.max(1, inProportion) * FAR_LEEWAY };
     return {
-      least: (nearest.deviation * Math.min(1, inProportion)) / leeway,
-      most: nearest.deviation * Math.max(1, inProportion) * leeway,
+      least: (deviation * Math.min(1, inProportion)) / LEEWAY,
+      most: deviation * Math.max(1, inProportion) * LEEWAY,
     };
   }
 }
-
-/** In ln of the value: the own ± farther away are as good as those of others. */
-const OTHERS_LATER = 0.1;
 
 /** Of all craft that are read with one set of measures. */
 export class NearbySpreads {

@@ -51,10 +51,14 @@ function* findCannotHover({ option, assessment }: OptionSubject): Iterable<Draft
     const shortfall = power ? number('shortfall', power, 'W') : shortOfThrust(point, ratio, assessment);
     yield {
       severity: isCertain ? 'error' : 'warning',
-      message: `It ${isCertain ? 'cannot' : 'likely cannot'} hover on ${option.name} ${when}: ${reasonOf(point, shortfall, assessment)}. ${point.impossible === 'power' ? 'Take mass off, or use a pack with less resistance.' : liftMore(option)}`,
+      get message() {
+        return `It ${isCertain ? 'cannot' : 'likely cannot'} hover on ${option.name} ${when}: ${reasonOf(point, shortfall, assessment)}. ${point.impossible === 'power' ? 'Take mass off, or use a pack with less resistance.' : liftMore(option)}`;
+      },
       place: option.place,
       numbers: [shortfall],
-      related: liftAndLoad(assessment),
+      get related() {
+        return liftAndLoad(assessment);
+      },
     };
     return;
   }

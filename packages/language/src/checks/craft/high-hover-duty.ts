@@ -43,10 +43,16 @@ function* findHighDuty({ option, assessment }: OptionSubject): Iterable<Draft> {
   const ofLimit = limit < 1 ? ` of a limit of ${percent(limit)}` : '';
   yield {
     severity,
-    question: `whether hover stays below ${percent(warning)} duty at the reserve (${formatEstimate(duty, '%')} on ${option.name})`,
-    message: `Hover takes ${formatEstimate(duty, '%')} duty${ofLimit} at the reserve on ${option.name}: too little is left to control attitude. ${liftMore(option)}`,
+    get question() {
+      return `whether hover stays below ${percent(warning)} duty at the reserve (${formatEstimate(duty, '%')} on ${option.name})`;
+    },
+    get message() {
+      return `Hover takes ${formatEstimate(duty, '%')} duty${ofLimit} at the reserve on ${option.name}: too little is left to control attitude. ${liftMore(option)}`;
+    },
     place: option.place,
     numbers: [number('hover_duty', duty, '%'), exactNumber('limit', warning * limit, '%')],
-    related: liftAndLoad(assessment),
+    get related() {
+      return liftAndLoad(assessment);
+    },
   };
 }

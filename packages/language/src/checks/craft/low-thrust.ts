@@ -48,11 +48,17 @@ function* findLowThrust({ build, option, assessment }: OptionSubject): Iterable<
   if (!ratio || !severity) return;
   yield {
     severity,
-    question: `whether thrust-to-weight stays above ${warning} at the reserve (${formatEstimate(ratio, '1')} on ${option.name})`,
-    message: `Thrust-to-weight on ${option.name} is ${formatEstimate(ratio, '1')} at the reserve${hovering(ratio)}; below ${warning} there is little left to climb, stop a sink or keep attitude. ${liftMore(option)}`,
+    get question() {
+      return `whether thrust-to-weight stays above ${warning} at the reserve (${formatEstimate(ratio, '1')} on ${option.name})`;
+    },
+    get message() {
+      return `Thrust-to-weight on ${option.name} is ${formatEstimate(ratio, '1')} at the reserve${hovering(ratio)}; below ${warning} there is little left to climb, stop a sink or keep attitude. ${liftMore(option)}`;
+    },
     place: option.place,
     numbers: [number('thrust_to_weight', ratio, '1'), exactNumber('limit', warning, '1')],
-    related: liftAndLoad(assessment),
+    get related() {
+      return liftAndLoad(assessment);
+    },
     cured: () => assessPlainly(build, option, withWeight(ratio.value / SOUND)),
   };
 }

@@ -68,18 +68,22 @@ function* findOvervoltage({ build, option, assessment }: OptionSubject): Iterabl
       gradeAbove(relativeTo(rotor.fullCurrent, short.value), [{ past: 1, severity: 'error' }]) === undefined;
     const severity = coolEnough ? milder(reached) : reached;
     const equalDuty = wholePercent(dutyForRatedCells(ratedVoltage, packVoltage));
-    const seen = `${motor.name} is wound for ${cellRange(rated)}; on ${option.name} at ${percent(option.dutyLimit.value)} duty it sees ${formatExact(option.dutyLimit.value * packVoltage, 'V')}, ${ratio.toFixed(2)} times what it was made for`;
-    const advice = atLeast(severity, 'warning')
-      ? ` It overheats and wears out early. At ${percent(equalDuty)} duty it sees what it would on ${rated.high}S.`
-      : ' Builders do fly this; it shortens the life of the motor.';
+    const seen = () =>
+      `${motor.name} is wound for ${cellRange(rated)}; on ${option.name} at ${percent(option.dutyLimit.value)} duty it sees ${formatExact(option.dutyLimit.value * packVoltage, 'V')}, ${ratio.toFixed(2)} times what it was made for`;
+    const advice = () =>
+      atLeast(severity, 'warning')
+        ? ` It overheats and wears out early. At ${percent(equalDuty)} duty it sees what it would on ${rated.high}S.`
+        : ' Builders do fly this; it shortens the life of the motor.';
     yield {
       severity,
-      message: `${seen}.${advice}`,
+      get message() {
+        return `${seen()}.${advice()}`;
+      },
       place: option.dutyPlace ?? option.place,
       numbers: [exactNumber('ratio', ratio, '1'), exactNumber('duty_limit', option.dutyLimit.value, '%')],
       related: [{ message: `wound for ${cellRange(rated)}`, place: rated.place }],
       cured: () => assess(build, withDutyLimit(option, equalDuty)),
-      fixes: [
+      fixes: () => [
         limitDuty(option, equalDuty, `${motor.name} then sees what it would on ${rated.high}S`),
         anotherPart(`take a motor wound for ${Math.ceil(packVoltage / THRESHOLDS.fullCell.lipo - 0.1)}S`),
       ],

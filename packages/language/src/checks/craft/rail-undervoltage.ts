@@ -76,23 +76,24 @@ function together(drafts: readonly Draft[]): Draft {
       ...(worst.related ?? []),
       ...others.map(({ message, question, place }) => ({ message: `also: ${message || question}`, place })),
     ],
-    fixes: [worst, ...others].flatMap(fixesOf),
+    fixes: () => [worst, ...others].flatMap(fixesOf),
   };
 }
 
 function shortOfSupply({ build, option, assessment }: OptionSubject, results: LoadResults): Draft | undefined {
-  const { load, hoverVoltage, burstVoltage, fullVoltage } = results;
+  const { load } = results;
   const supply = load.part.range('supply');
   if (!supply) return undefined;
   const needs = formatExact(supply.low, 'V');
   const from = supplyName(load.from, option);
   const points = [
-    { words: 'in hover', voltage: hoverVoltage, severity: 'error', firstAt: results.hoverBrownOut },
-    { words: 'in a burst', voltage: burstVoltage, severity: 'warning', firstAt: results.burstBrownOut },
-    { words: 'at full duty', voltage: fullVoltage, severity: 'information', firstAt: undefined },
+    { words: 'in hover', of: 'hoverVoltage', severity: 'error', firstAt: 'hoverBrownOut' },
+    { words: 'in a burst', of: 'burstVoltage', severity: 'warning', firstAt: 'burstBrownOut' },
+    { words: 'at full duty', of: 'fullVoltage', severity: 'information', firstAt: undefined },
   ] as const;
   let undecided: Draft | undefined;
-  for (const { words, voltage, severity, firstAt } of points) {
+  for (const { words, of, severity, firstAt } of points) {
+    const voltage = results[of];
     const reached = voltage && gradeLow(measurable(voltage), supply.low, severity);
     if (!voltage || !reached) continue;
     const numbers = [number('voltage', voltage, 'V'), exactNumber('minimum', supply.low, 'V')];
@@ -106,13 +107,19 @@ function shortOfSupply({ build, option, assessment }: OptionSubject, results: Lo
       };
       continue;
     }
-    const landBy = words === 'in a burst' ? results.landByHoverVoltage : undefined;
-    const reading = landBy ? ` Land when a cell reads ${formatEstimate(landBy, 'V')} in hover.` : '';
-    const sure = ends(voltage).high < supply.low;
-    const since = firstAt ? ` from ${percent(firstAt.value)} charge down` : '';
+    const message = () => {
+      const landBy = words === 'in a burst' ? results.landByHoverVoltage : undefined;
+      const reading = landBy ? ` Land when a cell reads ${formatEstimate(landBy, 'V')} in hover.` : '';
+      const sure = ends(voltage).high < supply.low;
+      const first = firstAt && results[firstAt];
+      const since = first ? ` from ${percent(first.value)} charge down` : '';
+      return `${load.name} needs ${needs} and sees ${formatEstimate(voltage, 'V')} ${words} at the reserve, ${from}: it ${sure ? 'browns out' : 'likely browns out'}${since}.${reading}${railAdvice(assessment.rails, results)}`;
+    };
     return {
       severity: reached,
-      message: `${load.name} needs ${needs} and sees ${formatEstimate(voltage, 'V')} ${words} at the reserve, ${from}: it ${sure ? 'browns out' : 'likely browns out'}${since}.${reading}${railAdvice(assessment.rails, results)}`,
+      get message() {
+        return message();
+      },
       place: load.place,
       ...('rail' in load.from && { about: load.from.rail.name }),
       numbers,
@@ -120,7 +127,7 @@ function shortOfSupply({ build, option, assessment }: OptionSubject, results: Lo
         { message: `${load.part.name} needs ${needs}`, place: supply.place },
         ...packLine(option.place, option.name),
       ],
-      fixes: railFixes(build, assessment.rails, results),
+      fixes: () => railFixes(build, assessment.rails, results),
     };
   }
   return undecided;

@@ -57,13 +57,13 @@ function rimSpeed(motor: Part, speed: number): number | undefined {
 
 /** Of a craft that does not lift itself: a motor so slow on these cells that no motor is wound that way. */
 function slownessClaim(motor: Part, { option, assessment }: OptionSubject): Claim | undefined {
-  const lift = assessment.results.get('thrust_to_weight')?.estimate.value;
-  if (lift === undefined || lift >= 1) return undefined;
   const kv = motor.declared('kv');
   const rated = (ratedCells(motor, 'rated')?.high ?? 0) * THRESHOLDS.fullCell.lipo;
   const volts = Math.max(rated, fullPackVoltage(option) ?? 0);
   const rim = kv && rimSpeed(motor, kv.value * volts);
   if (!rim || rim > slowestRim) return undefined;
+  const lift = assessment.results.get('thrust_to_weight')?.estimate.value;
+  if (lift === undefined || lift >= 1) return undefined;
   return {
     severity: 'error',
     message: `At ${formatExact(volts, 'V')} the magnets of ${motor.name} would pass its stator at ${formatExact(rim, 'm/s')} unloaded; in ordinary motors it is 20 m/s and more, and this craft does not lift itself. Its kv has a digit too few, or belongs to more cells.`,

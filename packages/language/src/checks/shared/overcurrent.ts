@@ -31,8 +31,12 @@ export function overcurrentDraft({ option }: OptionSubject, found: Overcurrent):
   const consequence = open ? `If so, ${lowerFirst(found.consequence)}` : found.consequence;
   return {
     severity: found.severity,
-    question: `whether ${part.name} stays within ${found.rating} (${formatEstimate(value, 'A')})`,
-    message: `${found.what} ${formatEstimate(value, 'A')}, ${percent(value.value / limit)} of ${found.rating}. ${consequence}`,
+    get question() {
+      return `whether ${part.name} stays within ${found.rating} (${formatEstimate(value, 'A')})`;
+    },
+    get message() {
+      return `${found.what} ${formatEstimate(value, 'A')}, ${percent(value.value / limit)} of ${found.rating}. ${consequence}`;
+    },
     place: option.dutyPlace ?? option.place,
     numbers: [number('current', value, 'A'), exactNumber('limit', limit, 'A')],
     related: figure.place

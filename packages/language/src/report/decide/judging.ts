@@ -5,16 +5,16 @@ import { PACK_GRAMS_LEFT, verdictOn } from '../../analysis/decide/pack-grams.ts'
 import { type Preference, preferenceOf } from '../../analysis/decide/ranking.ts';
 import { isAskedOn, judge } from '../../analysis/decide/requirements.ts';
 import { whyMissing } from '../../analysis/explain/reasons.ts';
-import { LimitedCraft, type Reads, type UnderLimit } from '../../analysis/limited.ts';
+import type { Known } from '../../analysis/limited.ts';
 import { CAUSES_FIRST, canBeError, isErrorBy } from '../../checks/any-error.ts';
-import type { Check } from '../../checks/check.ts';
 import type { Finding } from '../../checks/finding.ts';
 import { buildFindings } from '../../checks/run.ts';
 import { keptMargins } from '../../checks/shared/judged-requirements.ts';
 import type { Build, Requirement } from '../../model/build.ts';
 import { resultsIn } from '../../model/expressions.ts';
 import type { Defect } from '../../syntax/defects.ts';
-import { type Candidate, CannotChoose, type Space } from '../../trial/candidates.ts';
+import { CannotChoose, type Space } from '../../trial/candidates.ts';
+import { Verdicts } from './verdicts.ts';
 
 /** One that passes: more is better in each score. */
 export interface Passing {
@@ -36,120 +36,126 @@ export function preferencesOf({ shortlist }: Space): readonly Preference[] {
   return preferences;
 }
 
-export function judgeLot(space: Space, from: number, to: number): JudgedLot {
+/** @param isShort false: each candidate for itself, as a test compares it */
+export function judgeLot(space: Space, from: number, to: number, isShort = true): JudgedLot {
   const preferences = preferencesOf(space);
+  const limits = space.limits.length > 0 ? space.limits : [undefined];
   const rejected = new Map<string, number>();
   const passing: Passing[] = [];
-  for (let index = from; index < to; index++) {
-    const outcome = judged(space, index, preferences);
-    if (typeof outcome === 'string') rejected.set(outcome, (rejected.get(outcome) ?? 0) + 1);
-    else passing.push({ index, scores: outcome });
+  for (let index = from; index < to; ) {
+    const { craft } = space.candidate(index);
+    const verdicts = verdictsOn(craft, space, isShort);
+    // Its duty limits come one after the other.
+    const end = Math.min(to, index - (index % limits.length) + limits.length);
+    for (; index < end; index++) {
+      const limit = limits[index % limits.length] ?? craft.option.dutyLimit.value;
+      const outcome = judged({ space, index, craft, verdicts, limit }, preferences);
+      if (typeof outcome === 'string') rejected.set(outcome, (rejected.get(outcome) ?? 0) + 1);
+      else passing.push({ index, scores: outcome });
+    }
   }
   return { from, to, rejected, passing };
 }
 
-/** What is known of a craft on a pack, whatever its duty limit. */
-interface KnownOfCraft {
-  readonly craft: LimitedCraft;
-  readonly verdicts: Map<Check | Requirement | 'margins', Remembered>;
-  /** A check that no duty limit reaches rejects it. */
-  out?: string;
+interface Judging {
+  readonly space: Space;
+  readonly index: number;
+  readonly craft: Known;
+  readonly verdicts: Verdicts;
+  readonly limit: number;
 }
 
-/** Whether it is an error, and under which duty limits that is so. */
-interface Remembered {
-  readonly isError: boolean;
-  readonly reads: Reads;
-}
+/** Of the craft that a space made last: a lot may end amid its duty limits. */
+const latest = new WeakMap<Space, { readonly craft: Known; readonly verdicts: Verdicts }>();
 
-const known = new WeakMap<object, KnownOfCraft>();
+function verdictsOn(craft: Known, space: Space, isShort: boolean): Verdicts {
+  if (!isShort) return new Verdicts(craft, space.limits, isShort);
+  const known = latest.get(space);
+  if (known?.craft === craft) return known.verdicts;
+  const verdicts = new Verdicts(craft, space.limits);
+  latest.set(space, { craft, verdicts });
+  return verdicts;
+}
 
 /** As `fettle check` would judge it: rejected with the first error, causes before their consequences. */
-function judged(space: Space, index: number, preferences: readonly Preference[]): string | number[] {
-  const candidate = space.candidate(index);
-  const { craft, option } = candidate;
-  const ofCraft: KnownOfCraft = known.get(craft) ?? { craft: new LimitedCraft(craft), verdicts: new Map() };
-  known.set(craft, ofCraft);
-  if (ofCraft.out !== undefined) return ofCraft.out;
-  const under = ofCraft.craft.under(option);
-  const reason = isPlainlyJudged(craft.build, under.plain)
-    ? firstError(ofCraft, under, candidate)
-    : withItsErrors(candidate, under.plain);
+function judged(judging: Judging, preferences: readonly Preference[]): string | number[] {
+  const { verdicts, limit } = judging;
+  const reason = isPlainlyJudged(judging) ? firstError(judging) : withItsErrors(judging);
   if (reason !== undefined) return reason;
+  const { plain } = verdicts.under(limit);
   const scores: number[] = [];
   for (const { name, isMoreBetter } of preferences) {
-    const value = under.plain.results.get(name)?.estimate.value;
-    if (value === undefined) return `${name} is not computed: ${whyMissing(name, under.plain)}`;
+    const value = plain.results.get(name)?.estimate.value;
+    if (value === undefined) return `${name} is not computed: ${whyMissing(name, plain)}`;
     scores.push(isMoreBetter ? value : -value);
   }
   return scores;
 }
 
 /** Whether no rule and no acceptance changes what is an error: then the first one rejects it. */
-function isPlainlyJudged(build: Build, plain: Assessment): boolean {
+function isPlainlyJudged({ craft: { build }, verdicts, limit }: Judging): boolean {
   const { rules, acceptances } = build;
   if (rules.severities.length > 0) return false;
-  return !CAUSES_FIRST.some(
-    (check) => acceptances.some(({ finding }) => finding === check.id) && isErrorBy(check, build, plain),
+  return !acceptances.some(({ finding }) =>
+    CAUSES_FIRST.some((check) => check.id === finding && isErrorBy(check, build, verdicts.under(limit).plain)),
   );
 }
 
-function firstError(ofCraft: KnownOfCraft, under: UnderLimit, candidate: Candidate): string | undefined {
-  const { build } = candidate.craft;
+function firstError({ space, index, craft, verdicts, limit }: Judging): string | undefined {
+  const { build, option } = craft;
   for (const check of CAUSES_FIRST) {
     if (OF_REQUIREMENTS.has(check.id) || !canBeError(check, build)) continue;
-    if (isError(check, (assessment) => isErrorBy(check, build, assessment), ofCraft, under)) return check.id;
+    const isReached = (assessment: Assessment) => isErrorBy(check, build, assessment);
+    if (verdicts.isError(check, isReached, limit, !TURN_OFTEN.has(check.id))) return check.id;
   }
   for (const requirement of build.rules.requirements) {
-    if (!isAskedOn(requirement, candidate.option)) continue;
-    if (fails(requirement, ofCraft, under, candidate)) return requirement.text;
+    if (!isAskedOn(requirement, option)) continue;
+    const isFailing = (assessment: Assessment) => judge(requirement, assessment).outcome === 'fails';
+    const fails = isAboutGrams(requirement)
+      ? failsByGrams(requirement, space, index, verdicts.under(limit).plain)
+      : verdicts.isError(requirement, isFailing, limit, turnsOnce(requirement));
+    if (fails) return requirement.text;
   }
   if (build.rules.margins.length === 0) return undefined;
   const isPast = (assessment: Assessment) =>
     [...keptMargins({ build, option: assessment.option, assessment })].some(({ severity }) => severity === 'error');
-  return isError('margins', isPast, ofCraft, under) ? 'requirement-fails' : undefined;
+  return verdicts.isError('margins', isPast, limit, true) ? 'requirement-fails' : undefined;
 }
 
-function fails(requirement: Requirement, ofCraft: KnownOfCraft, under: UnderLimit, candidate: Candidate): boolean {
-  if (![...resultsIn(requirement.condition)].some(({ name }) => name === PACK_GRAMS_LEFT)) {
-    const isFailing = (assessment: Assessment) => judge(requirement, assessment).outcome === 'fails';
-    return isError(requirement, isFailing, ofCraft, under);
-  }
-  // Grams are searched for with the whole craft.
-  const { build, option } = candidate;
+/** Over duty limits their verdicts may come and go: a flight that cannot be flown is not too long, and windings settle anew. */
+const TURN_OFTEN: ReadonlySet<string> = new Set(['flight-too-long', 'leg-unflyable', 'motor-overheat']);
+
+/** One result compared with a figure: most of them only rise or only fall with the duty limit, or stay as they are. */
+function turnsOnce({ condition }: Requirement): boolean {
+  if (condition.kind !== 'comparison') return false;
+  const { left, right } = condition;
+  const result = left.kind === 'result' ? left : right.kind === 'result' ? right : undefined;
+  const figure = left === result ? right : left;
   return (
-    verdictOn(requirement, under.plain).outcome === 'fails' &&
-    verdictOn(requirement, assess(build, option)).outcome === 'fails'
+    result !== undefined && figure.kind === 'quantity' && result.of?.of !== 'flight' && !MAY_TURN_OFTEN.has(result.name)
   );
 }
 
-const isCheck = (what: Check | Requirement | 'margins'): what is Check => typeof what === 'object' && 'page' in what;
+/** A lower limit cuts bursts off, so that a flight lasts longer, until it ends earlier. */
+const MAY_TURN_OFTEN: ReadonlySet<string> = new Set(['flight_time', 'charge_used', 'gram_cost_time', PACK_GRAMS_LEFT]);
 
-/** Without any ± first: what is no error then is none with it. */
-function isError(
-  what: Check | Requirement | 'margins',
-  isReached: (assessment: Assessment) => boolean,
-  ofCraft: KnownOfCraft,
-  under: UnderLimit,
-): boolean {
-  const before = ofCraft.verdicts.get(what);
-  if (before && under.isFreeOf(before.reads)) return before.isError;
-  const { outcome, reads } = under.reading(isReached);
-  const sure = outcome ? under.reading(() => under.isSure(isReached, reads, isCheck(what))) : undefined;
-  const isSure = sure?.outcome ?? false;
-  if (sure) reads.reach |= sure.reads.reach;
-  if (under.isFreeOf(reads)) {
-    ofCraft.verdicts.set(what, { isError: isSure, reads });
-    if (isSure && reads.reach === 0 && isCheck(what)) ofCraft.out = what.id;
-  }
-  return isSure;
+const isAboutGrams = ({ condition }: Requirement): boolean =>
+  [...resultsIn(condition)].some(({ name }) => name === PACK_GRAMS_LEFT);
+
+/** Grams are searched for with the whole craft. */
+function failsByGrams(requirement: Requirement, space: Space, index: number, plain: Assessment): boolean {
+  if (verdictOn(requirement, plain).outcome !== 'fails') return false;
+  const { build, option } = space.candidate(index);
+  return verdictOn(requirement, assess(build, option)).outcome === 'fails';
 }
 
 /** The first error of all findings; undefined where it passes. */
-function withItsErrors(candidate: Candidate, plain: Assessment): string | undefined {
-  const { build, option } = candidate;
+function withItsErrors({ space, index, craft, verdicts, limit }: Judging): string | undefined {
+  const { plain } = verdicts.under(limit);
   // An error computed without ± need not be one with it; where there is none without ±, there is none with it.
-  if (!CAUSES_FIRST.some((check) => canBeError(check, build) && isErrorBy(check, build, plain))) return undefined;
+  if (!CAUSES_FIRST.some((check) => canBeError(check, craft.build) && isErrorBy(check, craft.build, plain)))
+    return undefined;
+  const { build, option } = space.candidate(index);
   const assessment = assess(build, option);
   const [error] = findingsOf(build, assessment)
     .filter(({ severity }) => severity === 'error')

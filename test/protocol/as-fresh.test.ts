@@ -1,5 +1,8 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { afterEach, beforeEach, expect, test, vi } from 'vitest';
-import { cases } from '../long.ts';
+import { cases, oneIn } from '../long.ts';
 import { burst, chance, differences, play, START, type Step, take, World } from './edit-bursts.ts';
 import { MemoryServer } from './memory-server.ts';
 import { PARTS } from './workshop.ts';
@@ -156,3 +159,29 @@ for (const [name, steps] of Object.entries(CASES)) {
     expect(await play(START, steps)).toEqual([]);
   });
 }
+
+const EXAMPLES = fileURLToPath(new URL('../../examples', import.meta.url));
+const CRAFT = new Map(
+  ['builds', 'parts', 'rules', 'stands', 'logs'].flatMap((folder) =>
+    readdirSync(join(EXAMPLES, folder)).map((name) => {
+      const path = `${folder}/${name}`;
+      return [path, readFileSync(join(EXAMPLES, path), 'utf8')] as const;
+    }),
+  ),
+);
+
+// Of what others measured, stands and logs included, a file that is read first has to know as much as one that is read last.
+test('what is reported does not depend on which file is open first', async () => {
+  const none = await MemoryServer.start(CRAFT);
+  for (const path of oneIn(
+    4,
+    [...CRAFT.keys()].filter((one) => one.endsWith('.fettle')),
+  )) {
+    const server = await MemoryServer.start(CRAFT, new Map([[path, CRAFT.get(path) ?? '']]));
+    const reported = (from: MemoryServer) =>
+      Object.fromEntries([...from.shown].toSorted(([one], [other]) => (one < other ? -1 : 1)));
+    expect(reported(server), path).toEqual(reported(none));
+    server.stop();
+  }
+  none.stop();
+}, 120_000);

@@ -1,7 +1,13 @@
 /** Edits in the middle of a text, key by key, one each second: what is on the way to something right is not reported. */
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { expect, test } from 'vitest';
-import { oneIn } from '../long.ts';
+import { cases, oneIn } from '../long.ts';
+import { uriOf } from '../references/workspace.ts';
+import { chance } from './edit-bursts.ts';
 import { MemoryServer } from './memory-server.ts';
+import { PERSON_EDITS, type PersonEdit } from './person-edits.ts';
 import { RAFTER, WORKSHOP } from './workshop.ts';
 
 const FILE = 'builds/typed.fettle';
@@ -68,3 +74,84 @@ test('the number of a figure, deleted and written anew', async () => {
   expect(texts.at(-1)).toBe(begun);
   expect((await falseOn(path, begun, texts)).filter((code) => !code.startsWith('implausible-value'))).toEqual([]);
 });
+
+// ---- at random ----
+
+const EXAMPLES = fileURLToPath(new URL('../../examples', import.meta.url));
+const WORLD = new Map(
+  ['builds', 'parts', 'rules', 'stands', 'logs'].flatMap((folder) =>
+    readdirSync(join(EXAMPLES, folder)).map((name) => {
+      const path = `${folder}/${name}`;
+      return [path, readFileSync(join(EXAMPLES, path), 'utf8')] as const;
+    }),
+  ),
+);
+const PATHS = [...WORLD.keys()].filter((path) => path.endsWith('.fettle'));
+const SEED = Number(process.env.FETTLE_SEED ?? 1);
+const PACES = [120, 450, 1000, 2000];
+
+interface Watched {
+  /** Reported on the way, and of no text that is meant. */
+  readonly falseMessages: readonly string[];
+  /** Reported of every text that is meant, and not always on the way. */
+  readonly vanished: readonly string[];
+}
+
+/** @param pace ms between two keys */
+async function watched(path: string, { steps, meant }: PersonEdit, pace: number, isQuiet = true): Promise<Watched> {
+  const text = WORLD.get(path) ?? '';
+  const server = await MemoryServer.start(WORLD, new Map([[path, text]]), {}, { quietWhileTyping: isQuiet });
+  const own = uriOf(path).toString();
+  const messages = (): string[] =>
+    [...server.shown].flatMap(([uri, all]) =>
+      all.map((one) => `${uri === own ? '' : uri} ${one.code}: ${one.message}`),
+    );
+  const truths = [new Set(messages())];
+  for (const one of [...meant, text]) {
+    await server.elapse(10_000);
+    await server.changeText(path, one);
+    await server.settled();
+    truths.push(new Set(messages()));
+  }
+  await server.elapse(10_000);
+  const always = [...(truths[0] ?? [])].filter((one) => truths.every((truth) => truth.has(one)));
+  const seen = new Set<string>();
+  const vanished = new Set<string>();
+  for (const step of steps) {
+    await server.changeText(path, step);
+    await server.built();
+    await server.elapse(pace);
+    const now = new Set(messages());
+    for (const one of now) seen.add(one);
+    for (const one of always) if (!now.has(one)) vanished.add(one);
+  }
+  server.stop();
+  return { falseMessages: [...seen].filter((one) => !truths.some((truth) => truth.has(one))), vanished: [...vanished] };
+}
+
+const EDITS = cases(1, 12);
+
+test.each(Object.entries(PERSON_EDITS))(
+  'an edit in an example at any pace reports nothing that becomes false, and takes nothing away: %s',
+  async (kind, draw) => {
+    const random = chance(SEED + Object.keys(PERSON_EDITS).indexOf(kind) * 1000);
+    const below = (count: number): number => Math.floor(random() * count);
+    for (let count = 0; count < EDITS; ) {
+      const path = PATHS[below(PATHS.length)] ?? '';
+      const edit = draw(WORLD.get(path) ?? '', below);
+      if (edit === undefined) continue;
+      const pace = PACES[below(PACES.length)] ?? 1000;
+      count++;
+      const found = await watched(path, edit, pace);
+      expect(found, `${path}, ${edit.what}, a key each ${pace} ms`).toEqual({ falseMessages: [], vanished: [] });
+    }
+  },
+  120_000 + EDITS * 60_000,
+);
+
+test('where findings do not wait, the same edits report what becomes false', async () => {
+  const path = 'builds/spire.fettle';
+  const edit = PERSON_EDITS['a line typed anew']?.(WORLD.get(path) ?? '', () => 2) as PersonEdit;
+  expect((await watched(path, edit, 1000, false)).falseMessages.length).toBeGreaterThan(3);
+  expect(await watched(path, edit, 1000)).toEqual({ falseMessages: [], vanished: [] });
+}, 120_000);

@@ -28,7 +28,7 @@ export interface FettleLinkingError extends LinkingError {
 
 const lookups = new WeakMap<LangiumDocument, Lookup>();
 
-/** The lookup that linked a document; undefined before. */
+/** The lookup that links a document; undefined before its names are known. */
 export function lookupOf(document: LangiumDocument): Lookup | undefined {
   return lookups.get(document);
 }
@@ -40,10 +40,15 @@ export class FettleLinker implements Linker {
     this.#lookup = lookup;
   }
 
+  /** What it opens is known from now on: another document may be computed from it before it is linked itself. */
+  adopt(document: LangiumDocument): void {
+    lookups.set(document, this.#lookup);
+  }
+
   /** At one go: looking at the clock at every node takes longer than linking. */
   async link(document: LangiumDocument, cancelToken = Cancellation.CancellationToken.None): Promise<void> {
     await interruptAndCheck(cancelToken);
-    lookups.set(document, this.#lookup);
+    this.adopt(document);
     forget(document);
     for (const reference of referencesIn(document.parseResult.value)) reference.ref;
   }

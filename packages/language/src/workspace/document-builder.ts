@@ -16,6 +16,7 @@ import {
   URI,
 } from 'langium';
 import { keyOf, LIBRARY_FOLDER, LIBRARY_SCHEME } from '../resolve/keys.ts';
+import { FettleLinker } from '../resolve/linker.ts';
 import type { FettleIndex } from '../resolve/name-index.ts';
 import { defectMessage } from '../syntax/defects.ts';
 import { LIBRARY } from './generated/library.ts';
@@ -260,7 +261,10 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
     await this.runCancelable([...all], DocumentState.IndexedContent, cancelToken, (document) =>
       this.indexManager.updateContent(document),
     );
-    await this.runCancelable([...all], DocumentState.ComputedScopes, cancelToken, () => undefined);
+    await this.runCancelable([...all], DocumentState.ComputedScopes, cancelToken, (document) => {
+      const { Linker } = this.serviceRegistry.getServices(document.uri).references;
+      if (Linker instanceof FettleLinker) Linker.adopt(document);
+    });
   }
 
   /** What the documents that were just read need, and what that needs. Documents that somebody else loaded meanwhile come along. */

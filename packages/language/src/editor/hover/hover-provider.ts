@@ -295,7 +295,7 @@ export class FettleHover implements HoverProvider {
       return undefined;
     }
     const option = rule.name === 'pack' ? this.#optionOf(document, line) : undefined;
-    return withOption(option, propertyText(rule, figureOf(line)));
+    return withOption(option, propertyText(rule, figureOf(line), blockPart(line.$container)?.range(line.key)));
   }
 
   #optionOf(document: LangiumDocument<File>, line: PropertyLine): string | undefined {

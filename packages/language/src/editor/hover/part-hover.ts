@@ -1,7 +1,7 @@
 /** Parts, rails and properties. Markdown. */
 import { printedFigure } from '../../analysis/uncertainty/spread.ts';
 import type { Part as PartNode } from '../../grammar/generated/ast.ts';
-import type { Figure, Part } from '../../model/build.ts';
+import type { Figure, Part, Range } from '../../model/build.ts';
 import { limitWords } from '../../report/present/limit-words.ts';
 import { formatPlusMinus, formatShare, formatValue } from '../../units/print.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
@@ -56,15 +56,23 @@ function figuresTable(part: Part): string | undefined {
       const word = part.word(property.name);
       return word === undefined ? [] : [[plain(property.name), code(word), '']];
     });
-  const cells = part.cells('cells');
+  const cells = schemaOf(part.kind).properties.cells?.shape === 'cells' ? part.cells('cells') : undefined;
   const cellRow = cells && [['cells', `${cells.series}S${cells.parallel > 1 ? `${cells.parallel}P` : ''}`, '']];
   const rows = [
     ...(cellRow ?? []),
     ...words,
-    ...byOrigin.map(({ property, figure }) => [plain(property.name), plain(printedFigure(figure)), originOf(figure)]),
+    ...byOrigin.map(({ property, figure }) => [
+      plain(property.name),
+      plain(printed(property, figure, part.range(property.name))),
+      originOf(figure),
+    ]),
   ];
   return rows.length === 0 ? undefined : table(['', 'value', 'origin'], rows, ['origin']);
 }
+
+/** Of a range both ends: its figure is the lower one. */
+const printed = ({ shape }: Property, figure: Figure, range: Range | undefined): string =>
+  shape === 'range' && range !== undefined ? range.text : printedFigure(figure);
 
 const RANKS: Readonly<Record<Figure['origin'], number>> = {
   measured: 0,
@@ -94,8 +102,8 @@ function usedInText(builds: readonly string[]): string | undefined {
   return `Used in ${builds.slice(0, MOST_BUILDS).map(plain).join(', ')}${more}.`;
 }
 
-export function propertyText(property: Property, figure: Figure | undefined): string {
-  const here = figure && `Here ${plain(printedFigure(figure))}, ${originOf(figure)}.`;
+export function propertyText(property: Property, figure: Figure | undefined, range?: Range): string {
+  const here = figure && `Here ${plain(printed(property, figure, range))}, ${originOf(figure)}.`;
   const why = figure?.because === undefined ? undefined : plain(figure.because);
   return paragraphs(`**${plain(property.name)}**`, documentationOf(property), here, why);
 }

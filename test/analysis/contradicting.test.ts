@@ -46,6 +46,12 @@ test('a lone current that only the figures of the parts contradict is learnt, no
   ]);
 });
 
+test('a figure that was measured before is not reported as that of a data sheet', async () => {
+  expect(await reported(flown('cell_resistance: 19 mohm'), 'estimate-gives-way')).toEqual([
+    expect.stringMatching(/cell resistance of Mast900_4S .*, where it was measured before as 9\.4 /),
+  ]);
+});
+
 describe('two flights that contradict each other', () => {
   const flights = (...lines: readonly string[]): string =>
     `${EXAMPLE_CRAFT.trimEnd().slice(0, -1)}${lines

@@ -116,7 +116,9 @@ const ofFigure = ({ figure, before, beforePlusMinus, value, plusMinus }: GivingW
     ? 'by what else is known now the estimate would be'
     : figure.origin === 'estimated' || figure.origin === 'default'
       ? 'the estimate was'
-      : 'its data sheet states',
+      : figure.origin === 'measured'
+        ? 'it was measured before as'
+        : 'its data sheet states',
   place: figure.place,
 });
 

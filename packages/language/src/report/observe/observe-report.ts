@@ -55,6 +55,8 @@ export function observeJson(data: ObserveData, block: string, written: string | 
     step,
     gaps,
     others,
+    airTemperature,
+    packTemperature,
   } = flight;
   const averages = ({ from, to, voltage, current, output, speed, used }: (typeof bursts)[number]) => ({
     from,
@@ -87,6 +89,8 @@ export function observeJson(data: ObserveData, block: string, written: string | 
       steady: steady.map((one) => ({ kind: one.kind, ...averages(one) })),
       bursts: bursts.map(averages),
       ...(sag && { sag: { resistance: inUnit(sag.resistance, 'mohm'), plusMinus: inUnit(2 * sag.error, 'mohm') } }),
+      ...(airTemperature !== undefined && { airTemperature: inUnit(airTemperature, 'degC') }),
+      ...(packTemperature !== undefined && { packTemperature: inUnit(packTemperature, 'degC') }),
       ...(tooFull && { cellTooFull: tidy(tooFull.cell) }),
     },
     compared: compared.map((one) => ({

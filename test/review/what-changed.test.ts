@@ -44,6 +44,20 @@ describe('one figure of a shared part', () => {
     `);
   });
 
+  it.each(['lamp', 'grün'])('a rail %s that comes is one change, its lines are no others', (rail) => {
+    using repository = new Repository(CRAFT);
+    repository
+      .edit(
+        'parts/others.fettle',
+        '  rail video {',
+        `  rail ${rail} { from: pack  type: buck  output: 5 V }\n  rail video {`,
+      )
+      .edit('parts/others.fettle', 'mass: 11.3 g', 'mass: 14.3 g');
+    const { builds } = repository.json('--base', 'main');
+    const whats = named(builds, 'Rafter').changes.map(({ what }: { what: string }) => what);
+    expect(whats.sort()).toEqual(['mass', `rail ${rail}`]);
+  });
+
   it('that a variant replaces does nothing to the variant', () => {
     using repository = new Repository(CRAFT);
     repository.edit('parts/motors.fettle', '74 mohm', '96 mohm');

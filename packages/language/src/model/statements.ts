@@ -45,6 +45,8 @@ export interface Statement {
   readonly place: Place;
   /** URI of the log that it reads, whose rows are not in `text`. */
   readonly reads?: string;
+  /** Key of the rail that it is a line of. */
+  readonly rail?: string;
   /** Offset, behind the rail's last line, where a new line of its rail is allowed; only of rails. */
   readonly insertAt?: number;
 }
@@ -161,7 +163,13 @@ function railStatements(rail: Rail): Statement[] {
     insertAt: endOfBlock(rail),
   };
   const lines = numbered(rail.lines.flatMap((line) => statementsOf(line, 'rail')));
-  return [itself, ...lines.map((line) => ({ ...line, key: `${name}, ${line.key}`, word: `${name}, ${line.word}` }))];
+  const ofRail = (line: Statement): Statement => ({
+    ...line,
+    key: `${name}, ${line.key}`,
+    word: `${name}, ${line.word}`,
+    rail: name,
+  });
+  return [itself, ...lines.map(ofRail)];
 }
 
 /** Second and further lines of one key are distinguished by their order. */

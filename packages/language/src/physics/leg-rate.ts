@@ -45,7 +45,7 @@ const shaftPowerOf = (drives: readonly Drive[]): number =>
   drives.reduce((sum, { group, shaftPower }) => sum + group.count * shaftPower, 0);
 
 /** Rotors as they turn in a steady state (m/s, the climb not below zero): thrust and shaft power by `levelPower`; in hover those of hover. */
-export function drivesIn(craft: Craft, air: LegAir, { speed, climb }: Steady): readonly Drive[] {
+function drivesIn(craft: Craft, air: LegAir, { speed, climb }: Steady): readonly Drive[] {
   const weight = craft.mass * STANDARD_GRAVITY;
   if (speed === 0 && climb === 0) return drivesAtThrust(craft, weight);
   const level = levelFlightOf(craft, air);

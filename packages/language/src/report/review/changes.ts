@@ -162,15 +162,13 @@ function takeReplaced(gone: Statement[], statement: Statement): Statement | unde
 
 /** The lines of a rail that comes or goes do so with it. */
 function withoutParts(statements: readonly Statement[], all: ReadonlyMap<string, Statement>): Statement[] {
-  return statements.filter(({ word }) => {
-    const [rail] = /^rail \w*(?=, )/.exec(word) ?? [];
+  return statements.filter(({ rail }) => {
     const owner = rail === undefined ? undefined : all.get(rail);
     return !owner || !statements.includes(owner);
   });
 }
 
-function insertionPlace(before: Declaration, old: ReadonlyMap<string, Statement>, { key }: Statement): Place {
-  const [rail] = /^rail \w*(?=, )/.exec(key) ?? [];
+function insertionPlace(before: Declaration, old: ReadonlyMap<string, Statement>, { key, rail }: Statement): Place {
   const header = key === 'like' ? before.headerEnd : before.insertAt;
   const offset = (rail === undefined ? undefined : old.get(rail)?.insertAt) ?? header;
   return { uri: before.place.uri, start: offset, end: offset };

@@ -23,7 +23,7 @@ const page = (html: string): Shown => ({
   names: ['Which'],
 });
 
-function followed() {
+function followed(outlivesChanges = false) {
   const requests: Asked[] = [];
   const messages: (ShowMessage | BusyMessage)[] = [];
   const follower = new SheetFollower<Shortlist>(
@@ -31,6 +31,7 @@ function followed() {
     {
       kind: 'shortlist',
       isQuickFirst: false,
+      outlivesChanges,
       nameOf: ({ shortlist }) => shortlist,
       renamed: (subject, shortlist) => ({ ...subject, shortlist }),
       request: (subject, _quick, running) =>
@@ -121,6 +122,28 @@ describe('a followed page', () => {
     await rest();
     await at(requests, 1).answer(page('whole'));
     expect([busy(), shown()]).toEqual([undefined, 'whole']);
+  });
+
+  it('lets a search go on that the server ends where it has to, and requests once more behind it', async () => {
+    const { follower, requests, shown, rest } = followed(true);
+    follower.receive({ type: 'ready' });
+    await rest();
+    follower.changed();
+    follower.changed();
+    await rest();
+    expect(requests).toHaveLength(1);
+    expect(at(requests, 0).running.signal.aborted).toBe(false);
+    await at(requests, 0).answer(page('whole'));
+    expect(shown()).toBe('whole');
+    await rest();
+    expect(requests).toHaveLength(2);
+    follower.changed();
+    await at(requests, 1).fail(OVERTAKEN);
+    await rest();
+    expect(requests).toHaveLength(3);
+    await at(requests, 2).answer(page('new'));
+    await rest();
+    expect([requests.length, shown()]).toEqual([3, 'new']);
   });
 
   it('keeps the figures and states why, where there is no answer; asks again where something was typed meanwhile', async () => {

@@ -234,3 +234,33 @@ test('a long search reports how far it is and the best so far, and ends when it 
   // Nothing half-found is kept.
   await expect(take(session, 'Slim900_3S · duty 90 %')).rejects.toThrow(/show them again/);
 });
+
+test('a search goes on while another file is edited, and ends where a file that it rests on is', async () => {
+  const OTHER = 'elsewhere/other.fettle';
+  const long = SHORTLIST.replace('step 10 %', 'step 0.01 %');
+  const session = await start({ files: { ...files, [CHOICE]: long, [OTHER]: '// nothing\n' } });
+  const packs = WORKSHOP[PACKS] ?? '';
+  await session.open(CHOICE, long);
+  await session.open(OTHER, '// nothing\n');
+  await session.open(PACKS, packs);
+  const whileSearching = async (edit: () => Promise<unknown>) => {
+    const begun = new Promise<void>((resolve) => {
+      const listener = session.connection.onProgress(WorkDoneProgress.type, 'done', () => {
+        listener.dispose();
+        resolve();
+      });
+    });
+    const asked = { uri: session.uri(CHOICE), shortlist: 'Which', workDoneToken: 'done' };
+    const answer = session.connection.sendRequest(choiceRequest, asked).then(
+      ({ choice }) => choice?.sections.length,
+      ({ code }: { code: number }) => code,
+    );
+    await begun;
+    await edit();
+    return answer;
+  };
+  const touched = packs.replace('mass:', 'mass:  ');
+  expect(touched).not.toBe(packs);
+  expect(await whileSearching(() => session.changeWithoutWaiting(PACKS, touched))).toBe(LSPErrorCodes.ContentModified);
+  expect(await whileSearching(() => session.changeWithoutWaiting(OTHER, '// something\n'))).toBeGreaterThanOrEqual(4);
+});

@@ -69,6 +69,7 @@ export class Sheet {
     return new SheetFollower(subject, {
       kind: 'build',
       isQuickFirst: true,
+      outlivesChanges: false,
       nameOf: ({ build }) => build,
       renamed: (of, build) => ({ ...of, build }),
       request: async (of, quick) => {

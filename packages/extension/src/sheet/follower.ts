@@ -36,6 +36,8 @@ export interface SheetHost<About extends Followed> {
   readonly kind: string;
   /** A quick answer comes first. */
   readonly isQuickFirst: boolean;
+  /** A request goes on while files change: the server ends it where it rests on one of them. */
+  readonly outlivesChanges: boolean;
   /** The request was dropped because something was typed meanwhile. */
   isOvertaken(error: unknown): boolean;
   /** A hidden sheet is drawn when it comes back. */
@@ -56,6 +58,8 @@ export class SheetFollower<About extends Followed> {
   #latest = 0;
   #running: AbortController | undefined;
   #isBusy = false;
+  /** Something changed while a request went on. */
+  #isDirty = false;
   #timer: ReturnType<typeof setTimeout> | undefined;
 
   constructor(subject: About, host: SheetHost<About>) {
@@ -69,6 +73,10 @@ export class SheetFollower<About extends Followed> {
 
   /** The file was checked anew, is gone, or has moved. */
   changed(subject: About = this.#current): void {
+    if (subject === this.#current && this.#running && this.#host.outlivesChanges) {
+      this.#isDirty = true;
+      return;
+    }
     this.#current = subject;
     this.#drop();
     if (this.#host.isVisible()) this.#after(PAUSE_MS, () => this.#refresh(this.#host.isQuickFirst));
@@ -119,7 +127,15 @@ export class SheetFollower<About extends Followed> {
     this.#latest++;
     this.#running?.abort();
     this.#running = undefined;
+    this.#isDirty = false;
     this.#busy({});
+  }
+
+  /** What was requested last has its answer. */
+  #done(): void {
+    this.#running = undefined;
+    this.#busy({});
+    if (this.#isDirty) this.changed();
   }
 
   /** @param quick what has to be searched for comes after a rest. */
@@ -136,14 +152,14 @@ export class SheetFollower<About extends Followed> {
     try {
       const answer = await this.#host.request(this.#current, quick, running);
       if (!isLatest()) return;
-      this.#busy({});
       this.#take(answer);
       if (quick) this.#after(REST_MS, () => this.#refresh(false));
+      this.#done();
     } catch (error) {
       if (!isLatest()) return;
-      this.#busy({});
       if (this.#host.isOvertaken(error)) this.#after(REST_MS, () => this.#refresh(quick));
       else this.#stay(`This page cannot be updated: ${reasonOf(error)}.`);
+      this.#done();
     }
   }
 

@@ -13,6 +13,7 @@ export interface ViewKind<About extends Followed> {
   nameOf(subject: About): string;
   renamed(subject: About, name: string): About;
   readonly isQuickFirst: boolean;
+  readonly outlivesChanges: boolean;
   /** What was checked anew may change what is shown. */
   isAbout(subject: About, checked: ReadonlySet<string>): boolean;
   request(client: BaseLanguageClient, subject: About, quick: boolean, running: Running): Promise<Shown>;
@@ -25,6 +26,7 @@ export const SHEET: ViewKind<Subject> = {
   nameOf: ({ build }) => build,
   renamed: (subject, build) => ({ ...subject, build }),
   isQuickFirst: true,
+  outlivesChanges: false,
   isAbout: ({ uri }, checked) => checked.has(uri),
   async request(client, subject, quick) {
     const { sheet, builds } = await client.sendRequest(sheetRequest, { ...subject, quick });
@@ -43,6 +45,7 @@ export const CHOICE: ViewKind<Shortlist> = {
   nameOf: ({ shortlist }) => shortlist,
   renamed: (subject, shortlist) => ({ ...subject, shortlist }),
   isQuickFirst: false,
+  outlivesChanges: true,
   isAbout: () => true,
   async request(client, subject, _quick, { signal, report, partly }) {
     const workDoneToken = `fettle-choice-${++requests}`;

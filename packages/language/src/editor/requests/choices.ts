@@ -8,11 +8,15 @@ import { partNamed } from '../../trial/trial.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
 import { documentAt, refuse, whenChecked } from './checked-documents.ts';
 
-interface Found {
-  readonly chosen: Chosen;
+/** What a search rests on. */
+interface Rest {
   readonly files: ReadonlySet<string>;
   /** All files that there were. */
   readonly known: ReadonlySet<string>;
+}
+
+interface Found extends Rest {
+  readonly chosen: Chosen;
 }
 
 const MOST_KEPT = 8;
@@ -61,12 +65,17 @@ export class Choices {
     this.#running.add(changed);
     try {
       const space = await spaceOf({ shared: this.#services }, document, node);
-      const isCancelled = () => cancellation.isCancellationRequested;
-      const found: Found = { chosen: await choose(space, { ...watching, isCancelled }), files: space.files, known };
-      if (!isTouched(found, changed)) this.#keep(keyOf(uri, name), found);
-      return found.chosen;
+      const rest = { files: space.files, known };
+      const isCancelled = () => cancellation.isCancellationRequested || isTouched(rest, changed);
+      const chosen = await choose(space, { ...watching, isCancelled });
+      if (isTouched(rest, changed)) throw new Cancelled();
+      this.#keep(keyOf(uri, name), { chosen, ...rest });
+      return chosen;
     } catch (error) {
-      if (error instanceof Cancelled) throw new ResponseError(LSPErrorCodes.RequestCancelled, 'cancelled');
+      if (error instanceof Cancelled)
+        throw cancellation.isCancellationRequested
+          ? new ResponseError(LSPErrorCodes.RequestCancelled, 'cancelled')
+          : new ResponseError(LSPErrorCodes.ContentModified, 'a file that the candidates rest on has changed');
       if (error instanceof CannotChoose) return refuse(error.message);
       throw error;
     } finally {
@@ -90,6 +99,6 @@ export class Choices {
 const keyOf = (uri: string, name: string): string => `${uri}#${name}`;
 
 /** By a file that it rests on, or by one that was not there: the folder that it varies over may have it now. */
-function isTouched({ files, known }: Found, changed: Iterable<string>): boolean {
+function isTouched({ files, known }: Rest, changed: Iterable<string>): boolean {
   return [...changed].some((file) => files.has(file) || !known.has(file));
 }

@@ -50,6 +50,8 @@ export class Writing {
   /** Of each open text, as it was before the edit that is coming. */
   readonly #texts = new Map<string, string>();
   readonly #reported = new ReportedFindings();
+  /** What was found out last about the place, and of what. */
+  #needed: { readonly about: readonly unknown[]; readonly stage: Stage } = { about: [], stage: STAGE.typing };
   readonly #listeners: (() => void)[] = [];
 
   constructor(services: EngineServices) {
@@ -229,9 +231,13 @@ export class Writing {
     );
   }
 
-  /** What follows from what is written there is not reported yet. */
+  /** What follows from what is written there is not reported yet. Thousands of files depend on the answer: it is found once. */
   #isHeld(document: LangiumDocument, place: Place): boolean {
-    return place.stage < this.#neededAt(document, place);
+    const { diagnostics, textDocument } = document;
+    const about = [place, place.cursor, diagnostics, textDocument.version];
+    if (!about.every((one, index) => one === this.#needed.about[index]))
+      this.#needed = { about, stage: this.#neededAt(document, place) };
+    return place.stage < this.#needed.stage;
   }
 
   /** How long no key has to come before that is reported. */

@@ -32,7 +32,7 @@ export const sheetTests: readonly Test[] = [
       const gable = await openText(BUILD);
       await replace(gable, 'item: 4 g', 'item: 14 g');
       await untilStates('Gable', '#sheet', /all-up weight\s+255\.3 ± /);
-      expectMatch((await look({ sheet: 'Gable', selector: '#told' })).join(), /^Sheet updated\. /);
+      expectMatch((await look({ sheet: 'Gable', selector: '#told' })).join(), /^Page updated\. /);
       await replace(gable, 'item: 14 g', 'item: 4 g');
       await untilStates('Gable', '#sheet', /all-up weight\s+245\.3 ± /);
     },

@@ -40,7 +40,7 @@ const BUILDS: Readonly<Record<string, readonly [ReadonlyMap<string, string>, str
   ],
 };
 
-const KEYS = 30;
+const KEYS = 20;
 const thereOf = (written: string): string =>
   written.slice(0, cases(1 + written.lastIndexOf('\n', Math.max(0, written.length - KEYS)), 0));
 

@@ -8,6 +8,7 @@ import type { Learnt } from '../../packages/language/src/analysis/assessment.ts'
 import { fitOf } from '../../packages/language/src/analysis/learn/fit.ts';
 import { measuredOf } from '../../packages/language/src/analysis/learn/learn.ts';
 import { checkedIn } from '../checks/findings-in.ts';
+import { cases } from '../long.ts';
 import { type Simulated, simulated } from './craft.ts';
 import { heldBack } from './held-back.ts';
 import {
@@ -28,7 +29,7 @@ import {
   writeReport,
 } from './trial.ts';
 
-const COUNT = Number(process.env.FETTLE_SIMULATED_CRAFT ?? 12);
+const COUNT = Number(process.env.FETTLE_SIMULATED_CRAFT ?? cases(9, 12));
 /** Three standard deviations of chance in a share. */
 const chance = (share: number, count: number) => 3 * Math.sqrt((share * (1 - share)) / count);
 /** The same, relatively, in a root mean square: one in √(2·count). */

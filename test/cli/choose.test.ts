@@ -212,3 +212,37 @@ describe('fettle list --parts-list', () => {
     expect(data.totals[0]).toMatchObject({ currency: 'EUR' });
   });
 });
+
+describe('a part that should exist', () => {
+  it('keeps what was measured of a part where only its weight is varied, and reports it where that does not count', () => {
+    const varied = (line: string) => {
+      const { out } = shop.fettle(
+        'choose',
+        'Spire',
+        '--vary',
+        line,
+        '--prefer',
+        'hover_time',
+        '--format',
+        'json',
+        '--in',
+        'examples/builds',
+      );
+      return JSON.parse(out);
+    };
+    const difference = (row: { values: { difference: { value: number; plusMinus: number } }[] }) =>
+      row.values[0]?.difference;
+    const weights = varied('mass of propeller in 1.2 g .. 2 g step 0.4 g');
+    // Heavier is shorter, and each is known apart from today's although the minutes are known to a tenth.
+    const [lighter, same, heavier] = weights.rows.map(difference);
+    expect(lighter.value).toBeGreaterThan(2 * lighter.plusMinus);
+    expect(Math.abs(same.value)).toBeLessThan(same.plusMinus);
+    expect(heavier.value).toBeLessThan(-2 * heavier.plusMinus);
+    expect(weights.notes).toEqual([]);
+    const pitches = varied('pitch in 2.2 in .. 2.6 in step 0.2 in');
+    for (const row of pitches.rows) expect(difference(row)?.plusMinus).toBeGreaterThan(10 * lighter.plusMinus);
+    expect(pitches.notes).toEqual([
+      'What was measured of P3024x3 does not count for a propeller of another pitch: its ± is that of an estimate.',
+    ]);
+  });
+});

@@ -18,9 +18,11 @@ import type { Problem } from '../syntax/problem.ts';
 import { placeOf } from '../syntax/source.ts';
 import { formatValue } from '../units/print.ts';
 import type { VariedKind } from '../vocabulary/kinds/shortlist-kind.ts';
+import { propertyInWords } from '../vocabulary/properties.ts';
 import { type Appended, textFor } from './candidate-texts.ts';
+import { areIndependent, keepingMeasured } from './kept-figures.ts';
 import { asRead, partNamed, type Reading, type Trial, withAppended } from './trial.ts';
-import type { TriedFigure, Wanted } from './varied-parts.ts';
+import { partNow, type TriedFigure, type Wanted } from './varied-parts.ts';
 
 /** Why a shortlist cannot be tried. */
 export class CannotChoose extends Error {}
@@ -104,7 +106,7 @@ export async function spaceOf(
   const built = builtFrom(trial, appended, base, shortlist.requirements);
   const { LangiumDocuments } = trial.services.shared.workspace;
   const files = new Set([...LangiumDocuments.all].map(({ uri }) => uri.toString()));
-  return { shortlist, ...built, notes, files };
+  return { shortlist, ...built, notes: [...notes, ...forgottenWords(built.today, thinned)], files };
 }
 
 /** Candidates of a build that is not read in full would be judged without what is missing. */
@@ -188,6 +190,21 @@ function thin(varied: readonly Varied[], most: number, name: string): { axes: Wa
   return { axes, notes };
 }
 
+/** What was measured of a motor or a propeller is not of one that spins or pushes otherwise: its ± is wider than today’s. */
+function forgottenWords({ benches, observations, rotors }: Build, { figures }: Wanted): string[] {
+  if (benches.length + observations.length === 0) return [];
+  return (['motor', 'propeller'] as const).flatMap((kind) => {
+    const changed = [...figures.values()].flatMap(({ figure }) =>
+      figure !== 'duty' && figure.kind === kind ? figure.property : [],
+    );
+    if (areIndependent(changed)) return [];
+    const names = [...new Set(rotors.map((line) => line[kind].name))].join(', ');
+    return [
+      `What was measured of ${names} does not count for a ${kind} of another ${changed.map(propertyInWords).join(' or ')}: its ± is that of an estimate.`,
+    ];
+  });
+}
+
 // ---- and as builds ----
 
 function builtFrom(
@@ -209,12 +226,17 @@ function builtFrom(
   };
   const partsOf = (kind: 'motor' | 'propeller' | 'airframe'): Choice[] | undefined => {
     const variants = made.get(kind);
+    const changed = [...wanted.figures.values()].flatMap(({ figure }) =>
+      figure !== 'duty' && figure.kind === kind ? figure.property : [],
+    );
     if (variants)
       return variants.flatMap(({ name, of, label }) => {
         const node = partNamed(document, kind, name);
-        return node
-          ? [{ axis: kind, label: wanted.parts.has(kind) ? `${of} · ${label}` : label, part: partOf(node) }]
-          : [];
+        if (!node) return [];
+        const requested = wanted.parts.get(kind)?.find((one) => one.node.name === of);
+        const base = requested ? partOf(here(requested.node)) : partNow(kind, of, builds[0] as Build);
+        const part = keepingMeasured(partOf(node), base, changed);
+        return [{ axis: kind, label: wanted.parts.has(kind) ? `${of} · ${label}` : label, part }];
       });
     return wanted.parts
       .get(kind)
@@ -299,8 +321,10 @@ function composer(
     }
     const of = (axis: Axis['of']) => choices.find((choice) => choice.axis === axis);
     const [motor, propeller, airframe] = [of('motor')?.part, of('propeller')?.part, of('airframe')?.part];
+    // Variants may have one name: what each is goes by its label.
+    const labels = (['airframe', 'motor', 'propeller'] as const).map((axis) => of(axis)?.label);
     const board = of('esc')?.build ?? variant;
-    const key = [board.name, airframe?.name, motor?.name, propeller?.name].join(' ');
+    const key = [board.name, ...labels].join('|');
     if (last?.key !== key) {
       const rotors = board.rotors.map((line) => ({
         ...line,

@@ -214,7 +214,7 @@ function judgedBy({ name, isMoreBetter }: Preference, assessment: Assessment, no
 }
 
 /** The same parts, and the same duty limit. */
-function isToday({ build, option }: Candidate, { build: today, option: flown }: Assessment): boolean {
+function isToday({ build, option, choices }: Candidate, { build: today, option: flown }: Assessment): boolean {
   const parts = (of: Build) => [
     of.airframe?.part,
     ...of.rotors.flatMap(({ motor, propeller }) => [motor, propeller]),
@@ -224,7 +224,9 @@ function isToday({ build, option }: Candidate, { build: today, option: flown }: 
     parts(of)
       .map((part) => part?.name)
       .join(' ');
+  const isMade = choices.some(({ axis, written }) => axis !== 'duty' && written === undefined);
   return (
+    !isMade &&
     names(build) === names(today) &&
     option.part.name === flown.part.name &&
     option.count === flown.count &&

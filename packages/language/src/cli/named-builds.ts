@@ -21,14 +21,19 @@ export async function checkedAt(
   return checked;
 }
 
+/** So many are enough to see what is meant. */
+const MOST_FILES = 4;
+
 export function buildNamed(name: string, { builds, otherBuilds = [], pathOf }: Checked): CheckedBuild {
   const found = builds.filter(({ build }) => build.name === name);
   const [only] = found;
   if (!only) throw notThere('build', name, [...builds.map(({ build }) => build.name), ...otherBuilds]);
-  if (found.length > 1)
-    throw new Refusal(
-      `there are ${found.length} builds ${name}: in ${found.map(({ build }) => pathOf(build.uri)).join(', ')}; state the file`,
-    );
+  if (found.length > 1) {
+    const files = [...new Set(found.map(({ build }) => pathOf(build.uri)))];
+    const more = files.length > MOST_FILES ? ` and ${files.length - MOST_FILES} more files` : '';
+    const shown = files.slice(0, MOST_FILES).join(', ');
+    throw new Refusal(`there are ${found.length} builds ${name}: in ${shown}${more}; state the file`);
+  }
   return only;
 }
 

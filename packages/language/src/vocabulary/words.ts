@@ -29,7 +29,7 @@ export const OCCASIONS: Readonly<Record<string, string>> = {
 export const SEVERITIES = ['error', 'warning', 'information', 'hint'] as const;
 
 const MEANINGS: Readonly<Record<string, string>> = {
-  pack: 'Straight off the pack; behind `vary:` the packs that are tried.',
+  pack: 'The pack itself, with nothing between; on a `vary:` line the packs that are tried.',
   motor: 'Behind `vary:` the motors that are tried.',
   propeller: 'Behind `vary:` the propellers that are tried.',
   airframe: 'Behind `vary:` the airframes that are tried.',

@@ -98,7 +98,7 @@ export const CHART_COLOURS = `
   --c0: #56b4e9; --c1: #ff9452; --c2: #3cc79f; --c3: #d79fd0; --c4: #e3c44a; --c5: #8fc6e8; --alarm: #ff9452; } }
 @media print { :root, svg { --paper: #fff; --ink: #000; --quiet: #444; --hair: #bbb; --fill: #eee;
   --c0: #0072b2; --c1: #d55e00; --c2: #00795a; --c3: #96619b; --c4: #8a6d00; --c5: #3a7ca5; --alarm: #b34700; } }
-@media (forced-colors: active) { :root, svg { --paper: Canvas; --ink: CanvasText; --quiet: CanvasText; --hair: GrayText; --fill: Canvas; --alarm: CanvasText; } }
+@media (forced-colors: active) { :root, svg { --paper: Canvas; --ink: CanvasText; --quiet: CanvasText; --hair: color-mix(in srgb, CanvasText 35%, Canvas); --fill: Canvas; --alarm: CanvasText; } }
 `;
 
 /** Whoever shows charts gives the colours; series also differ by dash and mark, areas by hatching. */

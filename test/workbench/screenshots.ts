@@ -2,6 +2,7 @@
 // Look at each of them before you commit it.
 //   screenshots.ts              all of them
 //   screenshots.ts sheet charts those of these names
+//   screenshots.ts hover-dark   in one theme
 import { spawnSync } from 'node:child_process';
 import { cpSync, existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -227,10 +228,11 @@ async function takeAll(work: string): Promise<void> {
   install(extensions);
   await using server = await startServer(extensions);
   const named = process.argv.slice(2);
-  const wanted = scenes.filter(({ name }) => named.length === 0 || named.includes(name));
+  const isWanted = (name: string, theme: string) =>
+    named.length === 0 || named.includes(name) || named.includes(`${name}-${theme}`);
   for (const [theme, themeName] of Object.entries(THEMES)) {
-    for (const scene of wanted) {
-      if (!(scene.themes ?? ['light', 'dark']).some((one) => one === theme)) continue;
+    for (const scene of scenes) {
+      if (!isWanted(scene.name, theme) || !(scene.themes ?? ['light', 'dark']).some((one) => one === theme)) continue;
       // A folder each: what one leaves unsaved comes back when its folder is opened again.
       const folder = join(work, `${scene.name}-${theme}`, 'roof-survey');
       cpSync(EXAMPLES, folder, { recursive: true });

@@ -40,7 +40,7 @@ beforeAll(async () => {
 });
 
 describe('fixes', () => {
-  it.each(Object.entries(PAGES))('of %s are those that its page states', (id, { fixes }) => {
+  it.each(Object.entries(PAGES))('of %s are those on its page', (id, { fixes }) => {
     expect([...(offered.get(id) ?? [])].sort()).toEqual([...fixes].sort());
   });
 });

@@ -306,7 +306,7 @@ describe('work', () => {
     }).toMatchInlineSnapshot(`
       {
         "inputs": 60,
-        "measures": 91,
+        "measures": 93,
         "results": 41,
       }
     `);

@@ -220,7 +220,7 @@ it('a point of the picture leads to its row, which then has the focus', async ()
   expect(await sent(page)).toHaveLength(count);
 });
 
-it('a search is stopped by a button, which then begins it again', async () => {
+it('a search ends with a button, which then begins it again', async () => {
   const page = await open();
   await post(page, { type: 'busy', words: 'Judging candidates: 64 of 10,001' });
   await page.getByRole('button', { name: 'Stop' }).click();

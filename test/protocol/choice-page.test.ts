@@ -1,4 +1,4 @@
-/** The candidates of a shortlist as a page beside the text: sections, ways, a row taken as an edit, progress, and answers that stay true. */
+/** The candidates of a shortlist as a page next to the text: sections, ways, a row taken as an edit, progress, and answers that stay true. */
 import { expect, test } from 'vitest';
 import {
   ApplyWorkspaceEditRequest,

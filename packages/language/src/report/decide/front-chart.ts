@@ -68,7 +68,7 @@ function frontChart(chosen: Chosen, size: Size, toRow?: ToRow): Chart | undefine
   const labels = new Labels([...best.map(({ point }) => at(point)), ...(now ? [at(now)] : [])], box.left, width);
   const todayMark = (point: Point): Markup[] => [
     mark('wedge', ...at(point), 'f1'),
-    labels.beside(at(point), 'today', 'halo quiet') ?? markup``,
+    labels.near(at(point), 'today', 'halo quiet') ?? markup``,
   ];
   const marks: Markup[] = [
     ...(now ? todayLines(now) : []),
@@ -82,7 +82,7 @@ function frontChart(chosen: Chosen, size: Size, toRow?: ToRow): Chart | undefine
         ...(dy === 0 ? [] : [line(px, py - dy, px, py + dy, 'edge')]),
       ];
       const number = row.isToday ? `${row.rank} today` : String(row.rank);
-      const drawn = markup`${bars}${mark('square', px, py, 'f0')}${labels.beside([px, py], number, 'halo strong')}`;
+      const drawn = markup`${bars}${mark('square', px, py, 'f0')}${labels.near([px, py], number, 'halo strong')}`;
       if (!toRow) return drawn;
       const words = wordsOf(row, chosen);
       return markup`<a href="#${toRow(row)}" aria-label="${words}"><title>${words}</title>${drawn}</a>`;
@@ -112,7 +112,7 @@ interface Area {
   readonly bottom: number;
 }
 
-/** Words beside marks, where they cover nothing. Those that find no place are left out: the table next to the picture has them all. */
+/** Words next to marks, where they cover nothing. Those that find no place are left out: the table next to the picture has them all. */
 class Labels {
   readonly #taken: Area[];
   readonly #left: number;
@@ -129,7 +129,7 @@ class Labels {
     this.#right = right;
   }
 
-  beside([x, y]: Point, words: string, look: string): Markup | undefined {
+  near([x, y]: Point, words: string, look: string): Markup | undefined {
     const wide = textWidth(words) + 2;
     const places = [
       { at: x + 8, base: y - 5, anchor: 'start' },

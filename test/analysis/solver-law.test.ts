@@ -1,4 +1,4 @@
-/** What `solve` answers, by a law over random craft: at the answer all that is kept holds, one step beyond it fails; what is said to hold or fail throughout does. */
+/** What `solve` answers, by a law over random craft: at the answer all that is kept holds, one step beyond it fails; what is reported to hold or fail throughout does. */
 import { describe, expect, it } from 'vitest';
 import { assess, assessShiftedPlainly } from '../../packages/language/src/analysis/assess.ts';
 import { type Knob, knobsOf } from '../../packages/language/src/analysis/decide/knobs.ts';

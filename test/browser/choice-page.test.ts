@@ -108,12 +108,12 @@ it('a point leads to its row, by keyboard too', async () => {
   const words = (await points.evaluateAll((all) => all.map((one) => one.getAttribute('aria-label')))) as string[];
   const rows = await page.locator('tr[id^=row-]').allTextContents();
   expect(words).toHaveLength(rows.length);
-  for (const [i, said] of words.entries()) {
+  for (const [i, shown] of words.entries()) {
     await points.nth(i).focus();
     await page.keyboard.press('Enter');
     const row = await page.locator('tr:target').textContent();
     expect(row).toBe(rows[i]);
-    const [, label = '', level = ''] = /^\d+: (.+?), hover time (.+?),/.exec(said) ?? [];
+    const [, label = '', level = ''] = /^\d+: (.+?), hover time (.+?),/.exec(shown) ?? [];
     expect(row).toContain(label);
     expect(row).toContain(level);
   }

@@ -27,7 +27,7 @@ export interface Ingredients {
 }
 
 /** Is reported what something reads. */
-export interface Watch {
+interface Watch {
   measure(measure: Measure): void;
   /** Of the craft, its rails and flights, by name. */
   result(name: string): void;

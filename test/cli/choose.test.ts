@@ -245,4 +245,15 @@ describe('a part that should exist', () => {
       'What was measured of P3024x3 does not count for a propeller of another pitch: its ± is that of an estimate.',
     ]);
   });
+
+  it('whose price is not known is no answer to a requirement on the price: the reason is counted', () => {
+    const asked = (limit: string) => {
+      const args = ['--vary', 'Mast720_4S', 'Mast1050_4S', '--prefer', 'hover_time', '--require', limit];
+      return shop.fettle('choose', 'Spire', ...args, '--in', 'examples/builds');
+    };
+    const { code, out } = asked('price <= 300 EUR');
+    expect(code).toBe(1);
+    expect(out).toMatch(/^2 of 2 are rejected: 2 price <= 300 EUR cannot be judged: no price is stated of /m);
+    expect(asked('all_up_weight <= 400 g').code).toBe(0);
+  });
 });

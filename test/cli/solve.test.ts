@@ -33,6 +33,20 @@ describe('fettle solve', () => {
     expect(row.after.value).toBeCloseTo(3, 4);
   });
 
+  it('names several packs as several, and states no ± beyond what a figure can be', () => {
+    const { out } = shop.fettle(
+      'solve',
+      'Belfry',
+      '--most',
+      'duty',
+      '--keep',
+      'full_motor_current <= 8 A',
+      '--in',
+      builds,
+    );
+    expect(out).toMatch(/^2 x Mast1350_4S in parallel +\d+ \(\d+ to 100\) % +100 % /m);
+  });
+
   it('exits with 1 where nothing helps, and reports what is nearest', () => {
     const { code, out } = solved('--least', 'motor kv', '--keep', 'hover_time >= 30 min');
     expect(code).toBe(1);

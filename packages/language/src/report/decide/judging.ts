@@ -83,6 +83,8 @@ function judged(judging: Judging, preferences: readonly Preference[]): string | 
   const reason = isPlainlyJudged(judging) ? firstError(judging) : withItsErrors(judging);
   if (reason !== undefined) return reason;
   const { plain } = verdicts.under(limit);
+  const open = unjudged(judging.space, plain);
+  if (open !== undefined) return open;
   const scores: number[] = [];
   for (const { name, isMoreBetter } of preferences) {
     const value = plain.results.get(name)?.estimate.value;
@@ -90,6 +92,17 @@ function judged(judging: Judging, preferences: readonly Preference[]): string | 
     scores.push(isMoreBetter ? value : -value);
   }
   return scores;
+}
+
+/** What the shortlist itself requires, and nobody can tell: a price without all its prices. Such a candidate is none. */
+function unjudged({ shortlist }: Space, plain: Assessment): string | undefined {
+  for (const requirement of shortlist.requirements) {
+    if (!isAskedOn(requirement, plain.option) || isAboutGrams(requirement)) continue;
+    const { outcome, missing } = judge(requirement, plain);
+    const [first] = missing;
+    if (first && outcome !== 'holds') return `${requirement.text} cannot be judged: ${first.reason}`;
+  }
+  return undefined;
 }
 
 /** Whether no rule and no acceptance changes what is an error: then the first one rejects it. */

@@ -49,7 +49,8 @@ function answerWords({ unit, range: [least, most] }: Knob, of: Estimate): string
   const [value, from, to] = [of.value, Math.max(low, least), Math.min(high, most)].map((one) =>
     formatValue(one, unit, 2),
   );
-  return `${value} (${from} to ${to})`;
+  const bare = (text = '') => text.replace(/ \S+$/, '');
+  return `${bare(value)} (${bare(from)} to ${bare(to)})${(value ?? '').slice(bare(value).length)}`;
 }
 
 function notes({ packWords, warning, failing }: SolvedOption): string[] {

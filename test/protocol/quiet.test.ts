@@ -5,7 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { describe, expect, test } from 'vitest';
 import { EXAMPLE_CRAFT } from '../../packages/language/src/checks/example-craft.ts';
 import { PAGES } from '../../packages/language/src/checks/registry.ts';
-import { cases } from '../long.ts';
+import { cases, oneIn } from '../long.ts';
 import { MemoryServer } from './memory-server.ts';
 import { sessions } from './one-session.ts';
 import { typed } from './typist.ts';
@@ -51,7 +51,7 @@ describe.each(Object.entries(BUILDS))('%s, key by key', (_, [files, path, writte
     expect((await typed(files, path, written, 120, there)).falseMessages).toEqual([]);
   }, 120_000);
 
-  test.each([450, 1000, 2000])(
+  test.each(oneIn(3, [450, 1000, 2000], 1))(
     'at a key each %s ms at most one thing in ten lines is',
     async (pace) => {
       const { falseMessages, lines } = await typed(files, path, written, pace, there);

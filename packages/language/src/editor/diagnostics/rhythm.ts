@@ -40,11 +40,19 @@ const LONGEST_BETWEEN_KEYS = 2500;
 /** From so many keys it is known how fast somebody types. */
 const KEYS = 8;
 
+/** So much too late something else took the time, and keys that came meanwhile are still to be read. ms */
+const LATE = 100;
+
 const CLOCK: Clock = {
   now: () => performance.now(),
   after: (ms, act) => {
-    const timer = setTimeout(act, ms);
-    (timer as Partial<NodeJS.Timeout>).unref?.();
+    let timer: ReturnType<typeof setTimeout>;
+    const plan = (wait: number): void => {
+      const due = performance.now() + wait;
+      timer = setTimeout(() => (performance.now() - due > LATE ? plan(LATE) : act()), wait);
+      (timer as Partial<NodeJS.Timeout>).unref?.();
+    };
+    plan(ms);
     return () => clearTimeout(timer);
   },
 };

@@ -14,7 +14,7 @@ import { parse } from '../../packages/language/src/grammar/parse-text.ts';
 import type { Build } from '../../packages/language/src/model/build.ts';
 import { Rafter, Slim900_3S } from '../analysis/rafter.ts';
 import { startSpice } from '../physics/spice.ts';
-import { candidatesPerSecond } from './candidates.ts';
+import { aMillion, candidatesPerSecond } from './candidates.ts';
 import { Client } from './client.ts';
 import { buildWithObservations } from './observed-build.ts';
 import { buildPath, writeWorkspace } from './workspace.ts';
@@ -87,6 +87,13 @@ row(
   `${many.count} candidates of a shortlist, each through all checks`,
   `${many.perSecond.toFixed(0)} /s, ${many.withoutTable.toFixed(0)} /s without ±`,
   `a loop over the library: ${many.byLibrary.toFixed(0)} /s; memory ${many.memory.map((one) => one.toFixed(0)).join(' → ')} MB`,
+);
+
+const million = await aMillion();
+row(
+  `${million.count} candidates, in one thread`,
+  `${million.seconds.toFixed(0)} s`,
+  `memory ${million.memory.map((one) => one.toFixed(0)).join(' → ')} MB`,
 );
 
 // ---- a long log ----

@@ -68,6 +68,15 @@ describe('candidates', () => {
     expect(work.flights).toBeLessThanOrEqual(3 * (rows.length + 1));
   });
 
+  it('between two limits with one verdict are not evaluated: most that are rejected cost nothing', async () => {
+    const { count, rejected } = await workOf(
+      '  vary: duty 40 % .. 100 % step 0.1 %\n  require thrust_to_weight >= 20\n  prefer: hover_time',
+    );
+    expect(count).toBe(601);
+    expect(rejected.reduce((sum, one) => sum + one.count, 0)).toBe(count);
+    expect(work.evaluations).toBeLessThan(count / 4);
+  });
+
   it('that fall take a few evaluations each: nobody searches for what would cure them', async () => {
     const { count, rejected } = await workOf(
       '  vary: Slim700_5S\n  vary: Long850_8S\n  vary: duty 60 % .. 100 % step 1 %\n  require hover_time >= 30 min\n  prefer: hover_time',

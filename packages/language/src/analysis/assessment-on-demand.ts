@@ -91,9 +91,10 @@ export function assessmentOnDemand(
       return packOnDemand({}, of);
     },
     get flights() {
-      watch.points('legs');
+      const all = flights();
+      if (all.length > 0) watch.points('legs');
       const overlapping = overlappingOf(build);
-      return flights().map((one, index): FlightResults => {
+      return all.map((one, index): FlightResults => {
         const read = parts().flights[index];
         const legs = one.legs.map((leg, i) => read?.legs[i]?.({ leg }, of) ?? { leg });
         const made = read?.ofFlight({ flight: one, legs }, of) ?? { flight: one, legs };

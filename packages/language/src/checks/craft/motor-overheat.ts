@@ -37,10 +37,9 @@ build Cool like Healthy {
 };
 
 function* findOverheat({ option, assessment }: OptionSubject): Iterable<Draft> {
-  const hovers = assessment.results.has('hover_current');
   for (const rotor of assessment.rotors) {
     const path = rotor.line.motor.declared('thermal_resistance');
-    if (!path || !hovers) continue;
+    if (!path || !assessment.results.has('hover_current')) continue;
     const draft = rotor.windingTemperature ? pastLimit(rotor) : runningAway(rotor);
     if (!draft) continue;
     yield {

@@ -19,7 +19,7 @@ import { flightsOn } from './setup/optional.ts';
 import { type Price, priceOf } from './setup/price-sum.ts';
 import type { Setup } from './setup/setup.ts';
 import { exact } from './uncertainty/estimate.ts';
-import { type Bounds, NearbySpreads } from './uncertainty/nearby-spreads.ts';
+import { NearbySpreads } from './uncertainty/nearby-spreads.ts';
 import { finite, type Pulls, propagate } from './uncertainty/propagate.ts';
 
 export interface Known {
@@ -155,37 +155,30 @@ export class UnderLimit {
 
   /**
    * Whether a verdict that is reached without any ± is reached with them too. A wider ± never makes a verdict surer: where it is reached with one that
-   * is surely wide enough, it is reached, and where it is not with one that is surely too narrow, it is not.
+   * is surely wide enough, it is reached.
    * @param isShort false: with its own ± alone
-   * @param isOfOneEach no two values are compared with each other, so that nothing that they have in common cancels
    */
-  isSure(
-    isReached: (assessment: Assessment) => boolean,
-    { measures }: Reads,
-    { isShort, isOfOneEach }: { readonly isShort: boolean; readonly isOfOneEach: boolean },
-  ): boolean {
+  isSure(isReached: (assessment: Assessment) => boolean, { measures }: Reads, isShort: boolean): boolean {
     if (isShort) {
-      const wide = this.#withBounds('most');
+      const wide = this.#withBounds();
       if (isReached(wide.assessment) && wide.areAllKnown()) return true;
-      const narrow = this.#withBounds('least');
-      if ((isOfOneEach || measures.size === 1) && !isReached(narrow.assessment)) return false;
     }
     return isReached(this.#withErrors(measures));
   }
 
   /** Each error an input of its own: none cancels. */
-  #withBounds(end: keyof Bounds) {
+  #withBounds() {
     const places = new Map<Measure, number>();
     let areAllKnown = true;
     const assessment = this.#assessment((measure) => {
       const plain = this.#plainly(measure);
       if (!plain) return undefined;
-      const bounds = this.#isSmooth(measure) ? this.#craft.spreads().boundsOf(measure, plain.value) : undefined;
-      if (!bounds) areAllKnown = false;
+      const bound = this.#isSmooth(measure) ? this.#craft.spreads().boundOf(measure, plain.value) : undefined;
+      if (bound === undefined) areAllKnown = false;
       const place = places.get(measure) ?? places.size;
       places.set(measure, place);
       const contributions = new Float64Array(place + 1);
-      contributions[place] = bounds?.[end] ?? 0;
+      contributions[place] = bound ?? 0;
       return { value: plain.value, contributions };
     });
     return { assessment, areAllKnown: () => areAllKnown };

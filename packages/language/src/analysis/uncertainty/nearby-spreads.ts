@@ -13,20 +13,12 @@ interface Spread {
   readonly deviation: number;
 }
 
-/** Between which two a standard uncertainty is. */
-export interface Bounds {
-  readonly least: number;
-  readonly most: number;
-}
-
 /**
- * How far a value may be from one whose ± is known, as a factor, and how much wider or narrower its own ± may be; farther off it is bounded above alone.
- * Ours: a test compares with the exact ones.
+ * How far a value may be from one whose ± is known, as a factor, and how much wider its own ± may be. Ours: a test compares with the exact ones. Nothing is
+ * concluded from a ± that may be narrower: of a pack near its collapse it is several times as wide as of another one.
  */
-const NEAR = 1.25;
-const LEEWAY = 1.6;
 const FAR = 4;
-const FAR_LEEWAY = 2;
+const LEEWAY = 2;
 /** Of a measure. */
 const MOST_KEPT = 24;
 
@@ -46,8 +38,8 @@ class Alike {
     known.push({ value: estimate.value, deviation: standardUncertainty(estimate) });
   }
 
-  /** Undefined where none is known nearby. */
-  boundsOf(measure: Measure, value: number): Bounds | undefined {
+  /** A standard uncertainty that the one at this value hardly exceeds; undefined where none is known nearby. */
+  boundOf(measure: Measure, value: number): number | undefined {
     let nearest: Spread | undefined;
     let distance = Math.log(FAR);
     for (const spread of this.#known.get(measure) ?? []) {
@@ -56,14 +48,7 @@ class Alike {
       nearest = spread;
       distance = away;
     }
-    if (!nearest) return undefined;
-    const { deviation } = nearest;
-    const inProportion = value / nearest.value;
-    if (distance > Math.log(NEAR)) return { least: 0, most: deviation * Math.max(1, inProportion) * FAR_LEEWAY };
-    return {
-      least: (deviation * Math.min(1, inProportion)) / LEEWAY,
-      most: deviation * Math.max(1, inProportion) * LEEWAY,
-    };
+    return nearest && nearest.deviation * Math.max(1, value / nearest.value) * LEEWAY;
   }
 }
 

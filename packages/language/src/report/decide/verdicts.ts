@@ -26,12 +26,6 @@ interface Remembered {
   readonly reads: Reads;
 }
 
-/** By their places among the limits. */
-interface Stretch {
-  readonly low: number;
-  readonly high: number;
-}
-
 /** Under so few limits each is judged for itself. */
 const FEW = 4;
 /** Assessments that are kept: those between which a turn is searched for. */
@@ -48,8 +42,6 @@ export class Verdicts {
   readonly #free = new Map<Judge, Remembered>();
   /** Ascending by limit. */
   readonly #found = new Map<Judge, Found[]>();
-  /** Between which of the limits nothing is missing. */
-  readonly #whole = new Map<Judge, Stretch>();
 
   /** @param isShort false: each limit for itself, each ± its own */
   constructor(known: Known, limits: readonly number[], isShort = true) {
@@ -82,23 +74,23 @@ export class Verdicts {
   }
 
   #searched(judge: Judge, isReached: IsReached, limit: number): boolean {
-    const isWholeAt = (at: number) => this.#at(this.#limits[at] ?? limit, judge, isReached).isWhole;
-    const whole = this.#whole.get(judge) ?? wholeAmong(this.#limits.length, isWholeAt);
-    this.#whole.set(judge, whole);
-    const always = this.#always.get(judge);
-    if (always !== undefined) return always;
-    let { low, high } = whole;
-    const isOutside = limit < (this.#limits[low] ?? limit) || limit > (this.#limits[high] ?? limit);
-    while (!isOutside && low < high) {
+    let [low, high] = [0, this.#limits.length - 1];
+    for (const end of [low, high]) {
+      const { isWhole } = this.#at(this.#limits[end] ?? limit, judge, isReached);
+      const always = this.#always.get(judge);
+      if (always !== undefined) return always;
+      if (!isWhole) return this.#at(limit, judge, isReached).isError;
+    }
+    for (;;) {
       const known = this.#between(judge, limit);
       if (known !== undefined) return known;
       const middle = (low + high) >> 1;
       const at = this.#limits[middle] ?? limit;
-      if (middle === low || !isWholeAt(middle)) break;
+      const { isWhole } = this.#at(at, judge, isReached);
+      if (!isWhole || middle === low) return this.#at(limit, judge, isReached).isError;
       if (at < limit) low = middle;
       else high = middle;
     }
-    return this.#at(limit, judge, isReached).isError;
   }
 
   /** As it is on both sides of the limit. */
@@ -132,38 +124,11 @@ export class Verdicts {
     if (before && under.isFreeOf(before.reads)) return { isError: before.isError, isWhole: before.reads.isWhole };
     const { outcome, reads } = under.reading(isReached);
     // What is no error without any ± is none with it.
-    const sure = outcome
-      ? under.reading(() => under.isSure(isReached, reads, { isShort: this.#isShort, isOfOneEach: isCheck(judge) }))
-      : undefined;
+    const sure = outcome ? under.reading(() => under.isSure(isReached, reads, this.#isShort)) : undefined;
     const isError = sure?.outcome ?? false;
     if (sure) reads.reach |= sure.reads.reach;
     if (reads.reach === 0) this.#always.set(judge, isError);
     else if (this.#isShort && under.isFreeOf(reads)) this.#free.set(judge, { isError, reads });
     return { isError, isWhole: reads.isWhole };
   }
-}
-
-const isCheck = (judge: Judge): judge is Check => typeof judge === 'object' && 'page' in judge;
-
-/** Under a low limit it does not hover, under a high one its pack may collapse: what is whole lies between. */
-function wholeAmong(count: number, isWholeAt: (at: number) => boolean): Stretch {
-  const last = count - 1;
-  const [isLow, isHigh] = [isWholeAt(0), isWholeAt(last)];
-  const middle = isLow ? 0 : isHigh ? last : last >> 1;
-  if (!isLow && !isHigh && !isWholeAt(middle)) return { low: 0, high: -1 };
-  return {
-    low: isLow ? 0 : edge(middle, 0, isWholeAt),
-    high: isHigh ? last : edge(middle, last, isWholeAt),
-  };
-}
-
-/** The farthest from one place towards another, which is not whole, that is. */
-function edge(from: number, towards: number, isWholeAt: (at: number) => boolean): number {
-  let [whole, other] = [from, towards];
-  while (Math.abs(other - whole) > 1) {
-    const middle = (whole + other) >> 1;
-    if (isWholeAt(middle)) whole = middle;
-    else other = middle;
-  }
-  return whole;
 }

@@ -33,6 +33,16 @@ describe('fettle solve', () => {
     expect(row.after.value).toBeCloseTo(3, 4);
   });
 
+  it('keeps what the build itself requires where nothing is stated', () => {
+    const { code, out } = solved('--most', 'item mass');
+    expect(code).toBe(0);
+    expect(out).toMatch(/^most mass on board of Spire that keeps (?=.*thrust_to_weight).*hover_time >= 6 min/);
+    expect(out).toMatch(/^Mast720_4S +\d+ .* g +hover_time >= 6 min$/m);
+    const nothing = shop.fettle('solve', 'Fledgling', '--most', 'item mass', '--in', builds);
+    expect(nothing).toMatchObject({ code: 2, out: '' });
+    expect(nothing.err).toContain('Fledgling requires nothing: state what has to hold, --keep "thrust_to_weight >= 2"');
+  });
+
   it('names several packs as several, and states no ± beyond what a figure can be', () => {
     const { out } = shop.fettle(
       'solve',
@@ -61,7 +71,6 @@ describe('fettle solve', () => {
       /--keep “thrust_to_weigt >= 3”: no such result: thrust_to_weigt; did you mean thrust_to_weight\?/,
     ],
     [['--keep', 'thrust_to_weight >= 3'], /state either --most FIGURE or --least FIGURE/],
-    [['--most', 'duty'], /state what has to hold: --keep "thrust_to_weight >= 2"/],
   ])('refuses %j', (args, message) => {
     const { code, out, err } = solved(...args);
     expect({ code, out }).toEqual({ code: 2, out: '' });

@@ -362,7 +362,7 @@ function addSolve(program: Command): void {
     .argument('<build>', 'name of a build')
     .option('--most <figure>', 'the largest value of this figure')
     .option('--least <figure>', 'the smallest value of this figure')
-    .option('--keep <requirement...>', 'what has to hold, as behind `require`')
+    .option('--keep <requirement...>', 'what has to hold, as behind `require`; without it, what the build requires')
     .option('--in <paths...>', LOOK_IN)
     .option('--with <pack>', 'on this pack only')
     .addOption(format(TABLE_FORMATS))

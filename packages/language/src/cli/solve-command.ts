@@ -29,8 +29,9 @@ export async function solveFor(name: string, options: SolveOptions): Promise<num
   const requirements = await requirementsOf(opened, options.keep);
   const on = assessmentsOn(options.with === undefined ? undefined : [options.with], opened.found);
   const solved = on.flatMap((assessment) => solvedOn(assessment, asked, direction, requirements));
+  const kept = requirements.map(({ text }) => text);
   const print = { text: solvedText, markdown: solvedMarkdown, json: solvedJson }[options.format];
-  process.stdout.write(print({ build: name, direction, kept: options.keep, options: solved }));
+  process.stdout.write(print({ build: name, direction, kept: [...new Set(kept)], options: solved }));
   return solved.every((one) => 'never' in one.solved) ? 1 : 0;
 }
 
@@ -40,15 +41,19 @@ function requiredOf({ most, least }: SolveOptions): [Direction, string] {
   return most === undefined ? ['least', least ?? ''] : ['most', most];
 }
 
-/** As the build would read them: with its rails' names, and its units. */
+/** As the build would read them: with its rails' names, and its units. Without any, those of the build itself. */
 async function requirementsOf(
   { found, document, services }: Opened,
   kept: readonly string[],
 ): Promise<readonly Requirement[]> {
-  if (kept.length === 0) throw new Refusal('state what has to hold: --keep "thrust_to_weight >= 2"');
+  const { name, rules } = found.build;
+  if (kept.length === 0) {
+    if (rules.requirements.length > 0) return rules.requirements;
+    throw new Refusal(`${name} requires nothing: state what has to hold, --keep "thrust_to_weight >= 2"`);
+  }
   const lines = kept.map((text) => `require ${text.replace(/^\s*require\b/, '').trim()}`);
   try {
-    const { build, trial } = await buildWith(services, document, found.build.name, lines);
+    const { build, trial } = await buildWith(services, document, name, lines);
     return build.rules.requirements.filter(
       ({ place }) => place.uri === document.uri.toString() && place.start >= trial.from,
     );
@@ -61,22 +66,23 @@ async function requirementsOf(
 
 function solvedOn(
   { build, option }: Assessment,
-  asked: string,
+  figure: string,
   direction: Direction,
   requirements: readonly Requirement[],
 ): SolvedOption[] {
   const knobs = knobsOf(build, option);
-  const { knob, several } = knobNamed(asked, knobs);
+  const { knob, several } = knobNamed(figure, knobs);
   if (!knob) {
     if (several.length > 1)
-      throw new Refusal(`several parts have ${asked}: state one of ${several.map(({ name }) => name).join(', ')}`);
+      throw new Refusal(`several parts have ${figure}: state one of ${several.map(({ name }) => name).join(', ')}`);
     throw notThere(
       'figure',
-      asked,
+      figure,
       knobs.map(({ name }) => name),
     );
   }
-  const solved = solve(build, knob, direction, requirements);
+  const asked = requirements.filter((one) => isAskedOn(one, option));
+  const solved = solve(build, knob, direction, asked);
   if (!solved) return [];
   return [{ pack: option.name, packWords: packWords(option), knob, solved, ...alsoWarning(knob, solved) }];
 }

@@ -128,6 +128,15 @@ build Observed like Plain {
   }
 }
 
+pack Estimated { cells: 3S  capacity: 900 mAh  discharge: 90C  mass: 74 g }
+
+build Shown like Plain {
+  pack: Estimated
+  observed "old granary" with Estimated {
+    cell_resistance: 16 mohm at 18 degC
+  }
+}
+
 build Plain {
   airframe: Open
   motors: 4 x Large with P81

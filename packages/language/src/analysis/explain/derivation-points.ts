@@ -1,11 +1,13 @@
 /** The solved points that results are read from, and what of their pack goes into derivations. */
+
+import type { Figure } from '../../model/build.ts';
 import { packCellResistance, packRestingVoltage } from '../../physics/chemistry.ts';
 import { type Craft, isImpossible, type OperatingPoint } from '../../physics/craft.ts';
 import { middleCharge } from '../../physics/flight.ts';
 import type { LoadLevel } from '../../physics/rails.ts';
 import { formatNumber, formatValue } from '../../units/print.ts';
 import type { Assessment } from '../assessment.ts';
-import { coldBy, leadsOf, packsInParallel, reserveOf, wornBy } from '../setup/pack-setup.ts';
+import { cellResistanceOf, coldBy, leadsOf, packsInParallel, reserveOf, wornBy } from '../setup/pack-setup.ts';
 import { DIGITS, ofFigure, ofNumber, readingOf, type Terms } from './derivation-terms.ts';
 import type { DerivationTerm } from './explanation.ts';
 
@@ -111,11 +113,18 @@ export function cellTerms(at: At): Terms {
   return [
     ...restingTerms(at),
     ofNumber('r(z)', `one cell in series as it is used: ${factors}`, resistance, 'mohm'),
-    ofFigure('r', figure),
+    resistanceTerm(figure),
     ofFigure('T_pack', part.figure('temperature')),
     ofFigure('T_r', figure?.conditions.at),
     ofFigure('cycles', part.figure('cycles')),
   ];
+}
+
+/** With what packs have in common: an estimate is printed as a charger would show it. */
+function resistanceTerm(figure: Figure | undefined): DerivationTerm | undefined {
+  const term = ofFigure('r', figure);
+  const shared = figure && cellResistanceOf(figure).shared;
+  return term && shared ? { ...term, shared: shared.id } : term;
 }
 
 export function leadTerms(at: At): Terms {

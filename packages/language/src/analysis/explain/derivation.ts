@@ -2,6 +2,7 @@
  * How a result came about: the formula, the numbers put in with where they come from, and the source to read it up in.
  * Results that rest on other results name these, so that a reader can follow them down to the figures.
  */
+import type { Figure } from '../../model/build.ts';
 import { formatPlusMinus } from '../../units/print.ts';
 import { resultNamed } from '../../vocabulary/results.ts';
 import type { Assessment } from '../assessment.ts';
@@ -52,12 +53,20 @@ function asLearnt(term: DerivationTerm, { inputs, learnt }: Assessment): Derivat
   const figure = learnt && inputs.find(({ id }) => id === term.figure);
   if (!learnt || !figure) return term;
   const narrow = narrowedContributions(learnt, inputs);
-  const value = withDeviations(learnt.deviations)(figure);
+  const read = withDeviations(learnt.deviations);
+  const shared = inputs.find(({ id }) => id === term.shared);
+  const [own, beside] = [read(figure), shared ? read(shared) : 1];
   // A ± grows with the value where it is one of factors.
-  const scale = spreadOf(figure) === 'log' ? value / figure.value : 1;
-  const own = narrow(Float64Array.from(inputs, ({ id, standardUncertainty: u }) => (id === figure.id ? u * scale : 0)));
+  const scale = (of: Figure) => (spreadOf(of) === 'log' ? read(of) / of.value : 1);
+  const moves = narrow(
+    Float64Array.from(inputs, (input) => {
+      if (input.id === figure.id) return input.standardUncertainty * scale(input) * beside;
+      return input === shared ? input.standardUncertainty * scale(input) * own : 0;
+    }),
+  );
+  const value = own * beside;
   const { count = 1 } = term;
-  const plusMinus = count * expanded({ value: 0, contributions: own });
+  const plusMinus = count * expanded({ value: 0, contributions: moves });
   const before = formatPlusMinus(term.value, term.plusMinus ?? 0, term.unit);
   const isReported = formatPlusMinus(count * value, plusMinus, term.unit) !== before;
   // What hardly moved is not worth a word.

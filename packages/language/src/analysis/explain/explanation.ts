@@ -22,6 +22,8 @@ export interface DerivationTerm {
   readonly place?: Place;
   /** When it is a figure: its id. */
   readonly figure?: string;
+  /** The id of a factor on it, 1 until something is learnt, that the printed value includes. */
+  readonly shared?: string;
   /** When it is the figure of so many together. */
   readonly count?: number;
   /** When it is a result of its own: its name. */

@@ -5,6 +5,8 @@ import { expanded } from '../../packages/language/src/analysis/uncertainty/estim
 import { EXAMPLE_CRAFT } from '../../packages/language/src/checks/example-craft.ts';
 import { checkDocument } from '../../packages/language/src/checks/run.ts';
 import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
+import type { File } from '../../packages/language/src/grammar/generated/ast.ts';
+import { buildsUsing } from '../../packages/language/src/resolve/users.ts';
 import { checkedIn, findingsIn } from '../checks/findings-in.ts';
 import { Workspace } from '../references/workspace.ts';
 
@@ -171,6 +173,23 @@ describe('benches in other files', () => {
     await workspace.edit('parts/stand.fettle', stand([row(10_000, 1.1)]));
     isAbout(thrustOf(workspace)?.value, 1.1);
     await workspace.edit('parts/stand.fettle', '');
+    expect(thrustOf(workspace)?.assessment.learnt).toBeUndefined();
+  });
+
+  it('count for a build whose base sees them, and their changes reach it', async () => {
+    const workspace = await Workspace.of({
+      'parts/p.fettle': parts,
+      'stands/s.fettle': `use "../parts"\n${stand([row(10_000)])}`,
+      'base/b.fettle': `use "../stands"\n${build}`,
+      'builds/a.fettle': 'use "../base"\nuse "../parts"\nbuild Heir like Healthy { }',
+    });
+    isAbout(thrustOf(workspace)?.value);
+    const [bench] = (workspace.document('stands/s.fettle').parseResult.value as File).parts;
+    const users = bench && buildsUsing(bench, workspace.services.shared.workspace.IndexManager);
+    expect(users?.map(({ name }) => name)).toEqual(expect.arrayContaining(['Healthy', 'Heir']));
+    await workspace.edit('stands/s.fettle', `use "../parts"\n${stand([row(10_000, 1.1)])}`);
+    isAbout(thrustOf(workspace)?.value, 1.1);
+    await workspace.edit('base/b.fettle', build);
     expect(thrustOf(workspace)?.assessment.learnt).toBeUndefined();
   });
 

@@ -1,6 +1,7 @@
 /** Who uses a part: builds that name it, and builds that name a part that is like it. A test stand is used by builds that read its rows. */
 import { AstUtils } from 'langium';
 import type { Part } from '../grammar/generated/ast.ts';
+import { chainOf } from '../syntax/chain.ts';
 import { partAround } from '../syntax/nodes.ts';
 import { partOfTarget, targetOf } from '../syntax/source.ts';
 import { benchesInSight } from './measured-in-sight.ts';
@@ -29,14 +30,14 @@ function buildsNaming(part: Part, index: FettleIndex, passesOn: (user: Part) => 
   return builds;
 }
 
-/** Of its propeller itself: a variant is another one. The stand must be in sight of the build, or of the propeller. */
+/** Of its propeller itself: a variant is another one. The stand must be in sight of the build, of one that it is like, or of the propeller. */
 function buildsReading(bench: Part, index: FettleIndex): Set<Part> {
   const sees = (part: Part) => [...benchesInSight(AstUtils.getDocument(part))].includes(bench);
   const builds = propellersOf(bench).flatMap((named) => {
     const propeller = partOfTarget(targetOf(named));
     if (!propeller) return [];
     const naming = [...buildsNaming(propeller, index, ({ kind }) => kind === 'build')];
-    return sees(propeller) ? naming : naming.filter(sees);
+    return sees(propeller) ? naming : naming.filter((build) => chainOf(build).parts.some(sees));
   });
   return new Set(builds);
 }

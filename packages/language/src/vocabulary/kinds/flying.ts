@@ -445,7 +445,7 @@ export const OBSERVED = block(
 
 export const BENCH = block(
   'bench',
-  'Rows measured on a test stand: one motor, one propeller, one board. Builds with that propeller use them, where the bench is in the folder of the build or of the propeller, or in one that these open.',
+  'Rows measured on a test stand: one motor, one propeller, one board. Builds with that propeller use them, where the bench is in the folder of the build, of one that it is `like`, or of the propeller, or in a folder that these open.',
   {
     motor: {
       shape: 'part',

@@ -304,12 +304,17 @@ describe('packs that should exist', () => {
 describe('any figure of a part', () => {
   it('is changed by itself, as if a part with that figure were declared', async () => {
     const masses = [20, 30, 40];
-    const chosen = await chosenFrom('  vary: mass of airframe in 20 g .. 40 g step 10 g\n  prefer: hover_time');
+    // What was measured counts for the same airframe of another weight, and not for another airframe.
+    const unmeasured = PARTS.replace(/ {2}observed [^}]*\}\n/, '');
+    const line = '  vary: mass of airframe in 20 g .. 40 g step 10 g\n  prefer: hover_time';
+    const chosen = await chosenFrom(line, undefined, '', unmeasured);
     const declared = await chosenFrom(
       `${masses.map((mass) => `  vary: F${mass}`).join('\n')}\n  prefer: hover_time`,
       undefined,
       masses.map((mass) => `airframe F${mass} like F { mass: ${mass} g }\n`).join(''),
+      unmeasured,
     );
+    expect(unmeasured).not.toContain('observed');
     expect(chosen.count).toBe(3);
     const valuesOf = ({ rows }: Chosen) => rows.map((row) => preferred(row, 'hover_time')?.level?.value);
     expect(valuesOf(chosen)).toEqual(valuesOf(declared));

@@ -101,7 +101,7 @@ export function learningPage(): string {
       '- What was put back is compared with the mean current as flown, half way through. A count in the same block is compared with the charger alone, whose error is included.',
       `- A burst of two seconds sags by ${share(1 - SLOW_SAG.share * Math.exp(-2 / SLOW_SAG.seconds))} ± ${burst(SLOW_SAG.spread)} of the resistance that counts in a climb, one of half a minute by nearly all of it.`,
       `- How warm the pack was on that day and how warm it is usually have a correlation of ${ALIKE_IN_WARMTH}.`,
-      `- Of two dated observations of one pack the resistance one year earlier was ${share(GROWTH_PER_YEAR.mean)} less, ± ${share(GROWTH_PER_YEAR.spread)} times the root of the years.`,
+      `- Of two dated observations of one pack the resistance one year earlier was ${share(GROWTH_PER_YEAR.mean)} less, ± ${share(GROWTH_PER_YEAR.spread)} times the root of the years; more than ${GROWTH_PER_YEAR.longest} years count as ${GROWTH_PER_YEAR.longest}.`,
     ].join('\n'),
     '## Rows of a stand',
     table(['column', 'one row', ''], rows),

@@ -322,6 +322,19 @@ describe('whatever was observed', () => {
   });
 });
 
+describe('two readings of one pack', () => {
+  test.each(['2027', '2031', '2062', '2099'])(
+    'the later in %s: a mistyped year contradicts no figure',
+    async (year) => {
+      const shown = (on: string, value: string) =>
+        `observed "charge of ${on}" with Mast900_4S {\n on: ${on}-03-12\n cell_resistance: ${value} at 20 degC\n}`;
+      const text = EXAMPLE_CRAFT.replace(/\}\s*$/, `${shown('2026', '12 mohm')}\n${shown(year, '12.6 mohm')}\n}`);
+      const found = (await findingsIn({ 'a.fettle': text }))['a.fettle']?.map(({ id }) => id) ?? [];
+      expect(found.filter((id) => id !== 'estimates')).toEqual([]);
+    },
+  );
+});
+
 describe('the voltage after landing', () => {
   // 471 of 900 mAh out leave 48 %: 3.83 V per cell rested.
   test('agrees with the charge put back', async () => {

@@ -221,6 +221,16 @@ describe('what is stated', () => {
     ['log time, voltage from "logs/a.csv"', 'time (s),voltage (V)\n', 'logs/a.csv has no rows'],
     [
       'log time, voltage from "logs/a.csv"',
+      'time (s),voltage (V)\n0,0,16,1\n0,5,16,0\n',
+      'logs/a.csv has no row that can be read: line 2 has 4 cells instead of 2. Between cells one sign is used',
+    ],
+    [
+      'log time, voltage from "logs/a.csv"',
+      'time (s),voltage (V)\n0;16\n1;15\n',
+      'logs/a.csv has no row that can be read: line 2 has 1 cell',
+    ],
+    [
+      'log time, voltage from "logs/a.csv"',
       'time (s),voltage (V)\n0,16\n1,15,3\n2\n3,14\n',
       'logs/a.csv, line 3 is left out: 3 cells instead of 2; so is one more',
     ],

@@ -89,8 +89,9 @@ function byBurst({ observation: { part }, option }: PackObserved): Resistance | 
   return { resistance, error: Math.hypot((OFF_IN_A_BURST * volts.value) / sag, BESIDE_THE_CELLS) };
 }
 
-/** How much less a pack resisted a year before, as a logarithm: what is flown through a year; and how unlike packs are in that, as a walk at random. Ours. */
-export const GROWTH_PER_YEAR = { mean: 0.2, spread: 0.35 };
+/** How much less a pack resisted a year before, as a logarithm: what is flown through a year; and how unlike packs are in that, as a walk at random; years
+ * beyond which a reading counts as one of then, for a pack is retired by then, and a longer time is likelier a mistyped year. Ours. */
+export const GROWTH_PER_YEAR = { mean: 0.2, spread: 0.35, longest: 4 };
 
 /**
  * Factor on the resistance of a pack at an observation, where it was observed on a later day as well: the fit then knows the pack of the latest day, and
@@ -104,8 +105,8 @@ export function sinceThen(observed: PackObserved, all: readonly PackObserved[]):
     .flatMap((other) => other.observation.part.day('on') ?? []);
   const latest = days.sort().at(-1);
   if (day === undefined || latest === undefined || latest <= day) return undefined;
-  const years = (Date.parse(latest) - Date.parse(day)) / 1000 / SECONDS_PER_YEAR;
-  const { mean, spread } = GROWTH_PER_YEAR;
+  const { mean, spread, longest } = GROWTH_PER_YEAR;
+  const years = Math.min(longest, (Date.parse(latest) - Date.parse(day)) / 1000 / SECONDS_PER_YEAR);
   const factor = Math.exp(-mean * years);
   const label = `resistance of ${option.part.name} at “${observation.title}” over that of later days`;
   return nuisance(`${observation.id}.since_then`, label, factor, spread * Math.sqrt(years) * factor);

@@ -3,6 +3,7 @@
  * the volts give way to the amperes. Thresholds are ours; they are shares of what the log itself shows, so that they fit a craft of any size.
  */
 import type { FlightLog } from '../../model/build.ts';
+import { withoutRows } from '../../model/log/recording.ts';
 import { formatValue } from '../../units/print.ts';
 import {
   type Averages,
@@ -40,6 +41,7 @@ export function flightIn(log: FlightLog): FlightInLog | NoFlight {
 
 function search(log: FlightLog): FlightInLog | NoFlight {
   const { recording } = log;
+  if (recording.rows === 0) return { none: `it has ${withoutRows(recording)}` };
   const part = (name: string, from: number, to: number) => log.series(name)?.subarray(from, to);
   const flights = recording.runs.flatMap(({ from, to }) => {
     const series: Series = {

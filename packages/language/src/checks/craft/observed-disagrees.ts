@@ -53,7 +53,7 @@ function moreThanItHolds(observation: Observation, option: PackOption): Draft | 
   const label = option.part.figure('capacity');
   return {
     severity: 'warning',
-    message: `Observed: the charger put back ${formatExact(back.value, 'mAh')}; ${option.name} stores ${formatExact(capacity, 'mAh')}. One of the two figures is mistyped, or it was another pack.`,
+    message: `Observed: the charger put back ${formatExact(back.value, 'mAh')}; ${option.name} stores ${formatExact(capacity, 'mAh')}. One of the two figures is mistyped, or it was another pack; nothing is learnt from this line.`,
     place: back.place ?? option.place,
     numbers: [exactNumber('put_back', back.value, 'mAh'), exactNumber('capacity', capacity, 'mAh')],
     related: label?.place ? [{ message: `stores ${formatExact(capacity, 'mAh')}`, place: label.place }] : [],
@@ -63,7 +63,8 @@ function moreThanItHolds(observation: Observation, option: PackOption): Draft | 
 /** A log that is not used is not passed over without a word. */
 function logWithoutFlight({ title, log }: Observation): Draft[] {
   const found = log && flightIn(log);
-  if (!log || !found || !('none' in found)) return [];
+  // A table without rows is reported where its file is named.
+  if (!log || !found || !('none' in found) || log.recording.rows === 0) return [];
   return [
     {
       severity: 'information',

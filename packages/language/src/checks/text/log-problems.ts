@@ -2,7 +2,7 @@
 import type { Log } from '../../grammar/generated/ast.ts';
 import { LONGEST_LOG } from '../../model/log/log-files.ts';
 import { beyondBounds, type LogColumn, readLogLine } from '../../model/log/log-line.ts';
-import type { Recording } from '../../model/log/recording.ts';
+import { type Recording, withoutRows } from '../../model/log/recording.ts';
 import type { Place } from '../../syntax/place.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { endOf, placeOf, placeOfFeature, textOf } from '../../syntax/source.ts';
@@ -60,7 +60,7 @@ function contentProblems(recording: Recording, columns: readonly LogColumn[], pa
   if (absent.length > 0) return absent.map(({ node }) => absentColumn(node, recording, path));
   const units = columns.flatMap((column) => unitProblem(column, recording, path) ?? []);
   if (units.length > 0) return units;
-  if (recording.rows === 0) return [problem(MISSING_VALUE, `${path} has no rows`, place)];
+  if (recording.rows === 0) return [problem(MISSING_VALUE, `${path} has ${withoutRows(recording)}`, place)];
   const beyond = columns.flatMap((column) => beyondProblem(column, recording, path) ?? []);
   if (beyond.length > 0) return beyond;
   return damageProblems(recording, columns, path, place);

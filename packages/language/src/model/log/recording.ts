@@ -23,6 +23,15 @@ export interface Recording {
   readonly columns: readonly Float32Array[];
 }
 
+/** Of a table of which nothing was read: why, behind “has”. */
+export function withoutRows({ damaged }: Recording): string {
+  if (!damaged) return 'no rows';
+  const signs = / cells? instead of /.test(damaged.found)
+    ? '. Between cells one sign is used throughout (comma, semicolon or tab), and with commas there numbers have decimal points'
+    : '';
+  return `no row that can be read: line ${damaged.line} has ${damaged.found}${signs}`;
+}
+
 interface Run {
   readonly from: number;
   /** Behind the last. */

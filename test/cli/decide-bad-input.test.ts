@@ -33,6 +33,7 @@ const WRONG: readonly (readonly [readonly string[], RegExp])[] = [
   [keep('thrust_to_weight >= 3', '--with', 'Mast9'), /there is no pack Mast9; known: Mast720_4S/],
   [keep('thrust_to_weight >= 3', '--least', 'duty'), /state either --most FIGURE or --least FIGURE/],
   [most('hover_time'), /there is no figure hover_time; known: item mass, duty/],
+  [most('pack cells'), /there is no figure pack cells/],
   [most('mass'), /several parts have mass: state one of item mass/],
   [
     ['solve', 'Spir', '--most', 'duty', '--keep', 'thrust_to_weight >= 3'],
@@ -62,6 +63,8 @@ const WRONG: readonly (readonly [readonly string[], RegExp])[] = [
   [['choose', 'TowerPack', '--vary', 'Mast720_4S'], /TowerPack is a shortlist and states itself what it varies/],
   [['choose', 'TowerPack', '--apply', 'x'], /rows are counted from 1, such as --apply 1; nothing is written/],
   [['choose', 'TowerPack', '--apply', '0'], /rows are counted from 1, such as --apply 1; nothing is written/],
+  [vary('Mast720_4S, Mast1350_4S'), /one statement per line: write the line again for the next/],
+  [vary('Mast720_4S }'), /state each option as one line, without braces or comments/],
   [vary('pack'), /which pack\? `pack in "\.\.\/parts"`/],
   [vary('pack Mast720_4S'), /a part is tried by its name alone: vary: Mast720_4S/],
   [vary('pack M1606_3150'), /M1606_3150 is a motor, expected a pack/],
@@ -96,6 +99,13 @@ describe('what is typed wrongly', () => {
     expect(err).toMatch(/^fettle: .+\n$/);
     expect(err).toMatch(message);
     expect(readFileSync('examples/builds/spire.fettle', 'utf8')).toBe(before);
+  });
+
+  it('may contain braces and slashes in a text', () => {
+    const { code, err } = shop.fettle(...(tried('item: 3 g "{tape} // \\"glue\\""') as [string]), ...BUILDS);
+    expect({ code, err }).toEqual({ code: 0, err: '' });
+    const kept = keep('hover_time >= 6 min because "two {bays} // and back"') as [string];
+    expect(shop.fettle(...kept, ...BUILDS)).toMatchObject({ code: 0, err: '' });
   });
 
   it('is read where only the word of the line is written as well', () => {

@@ -57,6 +57,15 @@ describe('fettle solve', () => {
     expect(out).toMatch(/^2 x Mast1350_4S in parallel +\d+ \(\d+ to 100\) % +100 % /m);
   });
 
+  it('counts what is counted: blades in whole numbers', () => {
+    const { code, out } = solved('--least', 'propeller blades', '--keep', 'hover_time >= 8 min', '--format', 'json');
+    expect(code).toBe(0);
+    const values = JSON.parse(out).options.map(({ value }: { value: number }) => value);
+    expect(values.length).toBe(3);
+    for (const value of values) expect(Number.isInteger(value)).toBe(true);
+    expect(Math.max(...values)).toBeGreaterThan(1);
+  });
+
   it('exits with 1 where nothing helps, and reports what is nearest', () => {
     const { code, out } = solved('--least', 'motor kv', '--keep', 'hover_time >= 30 min');
     expect(code).toBe(1);

@@ -367,7 +367,8 @@ describe('what cannot be tried', () => {
     ['  vary: Small', /prefers nothing yet/],
     ['  prefer: hover_time', /varies nothing yet/],
     ['  vary: duty 80 % .. 120 %\n  prefer: hover_time', /duty is at most 100 %/],
-    ['  vary: Smal\n  prefer: hover_time', /is not known: fettle check reports which/],
+    ['  vary: Small, Middle\n  prefer: hover_time', /a line in \w+ cannot be read: fettle check reports which/],
+    ['  vary: Smal\n  prefer: hover_time', /cannot be read: fettle check reports which/],
   ])('%j', async (lines, message) => {
     const failure = await chosenFrom(lines).catch((error) => error);
     expect(failure).toBeInstanceOf(CannotChoose);

@@ -47,6 +47,17 @@ export function lengthOfString(text: Characters, offset: number, end = text.leng
   return (brace < 0 ? at : brace) - offset;
 }
 
+/** What is written outside of strings: braces and slashes in a label are no braces and comments. */
+export function withoutTexts(line: string): string {
+  let rest = '';
+  for (let at = 0; at < line.length; ) {
+    const string = lengthOfString(line, at);
+    if (string === 0) rest += line[at];
+    at += Math.max(1, string);
+  }
+  return rest;
+}
+
 /** The next character on this line that is not blank. */
 export function nextOnLine(text: Characters, offset: number): string | undefined {
   return text[skip(text, offset, text.length, /[^\S\r\n]/)];

@@ -109,8 +109,9 @@ function readVary(line: PropertyLine, node: PartNode): VaryLine {
 
 const wrong = (message: string, place: Place, sort: Wrong['sort'] = 'value'): Wrong => ({ message, place, sort });
 
-/** Nothing where a name of it is not found: that has its own message. */
+/** Nothing where a name of it is not found, or where it lists several: that has its own message. */
 function variedBy(line: PropertyLine, node: PartNode): Varied | Wrong | undefined {
+  if (line.commas.length > 0) return undefined;
   const duty = conditionOf(line, 'duty');
   const isDuty = duty !== undefined && line.value === undefined;
   const named = namedOf(line);

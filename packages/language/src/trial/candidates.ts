@@ -93,7 +93,7 @@ export async function spaceOf(
   if (wrong) throw new CannotChoose(wrong.message);
   const varied = shortlist.vary.flatMap((line) => line.varied ?? []);
   if (varied.length < shortlist.vary.length)
-    throw new CannotChoose(`a name in ${shortlist.name} is not known: fettle check reports which`);
+    throw new CannotChoose(`a line in ${shortlist.name} cannot be read: fettle check reports which`);
   if (varied.length === 0) throw new CannotChoose(`${shortlist.name} varies nothing yet: \`vary: pack in "../parts"\``);
   if (shortlist.prefer.length === 0)
     throw new CannotChoose(`${shortlist.name} prefers nothing yet: \`prefer: hover_time\``);
@@ -344,7 +344,7 @@ function composer(
     }
     const craft = last.build;
     const picked = of('pack')?.option ?? craft.packs[0];
-    if (!picked) throw new CannotChoose(`${variant.name} flies on no pack yet`);
+    if (!picked) throw new CannotChoose(`${asRead(variant.name)} flies on no pack yet`);
     const duty = of('duty')?.duty;
     const option = duty === undefined ? picked : withDutyLimit(picked, duty);
     const known = last.flown.get(picked) ?? { build: flownOn(picked, craft, today, requirements), option: picked };

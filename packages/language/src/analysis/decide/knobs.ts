@@ -28,6 +28,8 @@ export interface Knob {
   readonly range: readonly [number, number];
   /** A step that a person would take, SI; signed. */
   readonly step: number;
+  /** Counted: there is nothing between two and three blades. */
+  readonly isWhole?: boolean;
   readonly at: (value: number) => Changed;
 }
 
@@ -225,11 +227,13 @@ const figuresOnce = (knobs: readonly Knob[]): Knob[] => {
   return knobs.filter(({ label }) => !labels.has(label) && labels.add(label));
 };
 
-/** What other knobs move, and what only estimates read: ratings and counts of channels. */
+/** What other knobs move, what only estimates read, and counts that decide how a build is put together, which no shift of a figure does. */
 const NO_KNOBS: ReadonlySet<string> = new Set([
   'pack.capacity',
   'pack.mass',
   'motor.kv',
+  'pack.cells',
+  'airframe.rotors',
   'esc.channels',
   'esc.continuous',
   'esc.burst',
@@ -258,6 +262,7 @@ function figureKnobs(part: Part, option: PackOption, isRead: (id: string) => boo
         now: figure.value,
         range: [Math.max(low, figure.value / FARTHEST), Math.min(high, figure.value * FARTHEST)],
         step: shape === 'count' ? 1 : niceStep(figure.value, figure.unit),
+        ...(shape === 'count' && { isWhole: true }),
         at: (value) => ({
           option,
           shifts: shiftsOf([

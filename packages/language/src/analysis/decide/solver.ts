@@ -48,6 +48,10 @@ export function solve(
   if (found < 0) return neverHolds(grid, failing, at);
   const [inside = knob.now, outside] = [grid[found], grid[found - 1]];
   if (outside === undefined) return { unlimited: inside, at: sure(inside) };
+  if (knob.isWhole) {
+    const next = failing(outside);
+    return next && { value: exact(inside), stop: next, at: sure(inside) };
+  }
   const [holds, fails] = bisect(inside, outside, (value) => failing(value) === undefined, HALVINGS);
   const stop = failing(fails);
   if (!stop) return undefined;
@@ -57,7 +61,12 @@ export function solve(
 }
 
 /** From the end that is wanted towards the other; today's value among them. */
-function gridOf({ range: [low, high], now, step }: Knob, direction: Direction): number[] {
+function gridOf({ range: [low, high], now, step, isWhole }: Knob, direction: Direction): number[] {
+  if (isWhole) {
+    const [first, last] = [Math.ceil(low), Math.floor(high)];
+    const counts = Array.from({ length: last - first + 1 }, (_, i) => first + i);
+    return direction === 'most' ? counts.reverse() : counts;
+  }
   const least = Math.max(low, Math.min(Math.abs(step) / 100, (high - low) / 1e4));
   const values = Array.from({ length: GRID + 1 }, (_, i) =>
     low > 0 || least > 0 ? least * (high / least) ** (i / GRID) : low + ((high - low) * i) / GRID,

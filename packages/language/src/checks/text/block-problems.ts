@@ -23,6 +23,7 @@ import { placeOf, placeOfKeyword, uriOf } from '../../syntax/source.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
 import type { BlockSchema } from '../../vocabulary/schema.ts';
 import { clauseProblems } from './clause-problems.ts';
+import { commaProblem } from './comma-problems.ts';
 import { isContinued } from './continued-lines.ts';
 import { flownProblem } from './craft-problems.ts';
 import { legProblem } from './leg-problems.ts';
@@ -90,7 +91,7 @@ function lineProblems(line: Line, schema: BlockSchema, before: Line | undefined,
     const property = Object.hasOwn(schema.properties, line.key) ? schema.properties[line.key] : undefined;
     if (!property) return unknownProperty(line, schema);
     // What it tries depends on other files.
-    if (property.shape === 'vary') return undefined;
+    if (property.shape === 'vary') return commaProblem(line, undefined, { key: line.key });
     // Its value goes on in what looks like the next line: that line's problem names the cause.
     if (isContinued(line, next, schema)) return undefined;
     if (property.shape === 'leg') return flatten([legProblem(line, property)]);

@@ -215,6 +215,36 @@ test('a part moves to a new file and to another folder, with the use lines that 
   expect(after['things/things.fettle']).toBe('item Tape { mass: 2 g }\n\nitem Strap { mass: 1.6 g }\n');
 });
 
+test('the only build of a file moves, with the use lines that only it needed', async () => {
+  const session = await start({ files: WORKSHOP, capabilities: RESOLVING });
+  const build = '// Of the loft.\nbuild Alone like Rafter {\n  item: 2 x Strap\n}\n';
+  const head = 'use "../builds"\nuse "../parts"\n';
+  for (const newline of ['\n', '\r\n']) {
+    const text = `${head}\n${build}`.replaceAll('\n', newline);
+    const files = { ...WORKSHOP, 'spares/spare.fettle': text };
+    await session.open('spares/spare.fettle', text);
+    const actions = await offered(session, 'spares/spare.fettle', 'build Alone');
+    const action = titled(actions, 'Move Alone to the new file');
+    const after = await taken(session, files, { ...action });
+    expect(after['spares/spare.fettle']).toBe('');
+    const created = Object.keys(after).find((path) => !(path in files)) ?? '';
+    expect(after[created]).toBe(`${head}\n${build}`.replaceAll('\n', newline));
+    await session.close('spares/spare.fettle');
+  }
+});
+
+test('no second use line of a folder that the file a part leaves opens already', async () => {
+  const session = await start({ files: WORKSHOP, capabilities: RESOLVING });
+  const item = '\nitem Ribbon { mass: 1 g }\n';
+  const text = `use "../builds"\nuse "../parts"\n${item}\nbuild Light like Rafter {\n  item: 2 x Strap\n  item: Ribbon\n}\n`;
+  const files = { ...WORKSHOP, 'spares/light.fettle': text };
+  await session.open('spares/light.fettle', text);
+  const actions = await offered(session, 'spares/light.fettle', 'Ribbon {');
+  const after = await taken(session, files, titled(actions, 'Move Ribbon to ../parts/motors.fettle'));
+  expect(after['spares/light.fettle']).toBe(text.replace(item, ''));
+  expect(after['parts/motors.fettle']).toBe(`${PARTS}${item}`);
+});
+
 test('packs of a build are sorted by cells, then capacity, each with its comments', async () => {
   const session = await start({ files: WORKSHOP, capabilities: RESOLVING });
   const text = RAFTER.replace(

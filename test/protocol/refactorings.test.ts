@@ -40,11 +40,26 @@ test('of a size or a range every side is converted', async () => {
   expect([...(await rewritings(session, motor, '12 x 4 mm')).values()]).toContain(
     motor.replace('12 x 4 mm', '1.2 x 0.4 cm'),
   );
+  expect([...(await rewritings(session, motor, '12 x 4 mm')).keys()]).toContain('Write it in cm: 1.2 x 0.4 cm');
   await session.closeAll();
   const load = 'load Lamp {\n  draw: 2400 mW\n  supply: 4.5 V .. 12 V\n}\n';
   expect([...(await rewritings(session, load, '4.5 V')).values()]).toContain(
     load.replace('4.5 V .. 12 V', '4500 mV .. 12000 mV'),
   );
+});
+
+test('a sign is part of the number that is converted; half a number is not converted', async () => {
+  const session = await start();
+  const stand = 'bench Cold {\n  air: -5 degC\n}\n';
+  const offered = await rewritings(session, stand, '-5');
+  expect(offered.get('Write it in degF: 23 degF')).toBe(stand.replace('-5 degC', '23 degF'));
+  expect(offered.get('Write it in K: 268.15 K')).toBe(stand.replace('-5 degC', '268.15 K'));
+  await session.closeAll();
+  const warm = 'bench Warm {\n  air: 14 degF\n}\n';
+  expect([...(await rewritings(session, warm, '14')).values()]).toContain(warm.replace('14 degF', '-10 degC'));
+  await session.closeAll();
+  const comma = 'item Tape {\n  mass: 0,12 kg\n}\n';
+  expect((await rewritings(session, comma, '0,12')).size).toBe(0);
 });
 
 test('minutes and seconds, plain numbers and words are left alone', async () => {
@@ -63,6 +78,19 @@ test('a part gets the lines that it still needs, with their units, and nothing e
   const offered = await rewritings(session, pack, 'pack Bl');
   expect([...offered]).toEqual([
     ['Add what Blue still needs: capacity', 'pack Blue {\n  cells: 3S\n  capacity:  mAh\n}\n'],
+  ]);
+  await session.closeAll();
+  const rows = pack.replaceAll('\n', '\r\n');
+  expect([...(await rewritings(session, rows, 'pack Bl')).values()]).toEqual([
+    'pack Blue {\r\n  cells: 3S\r\n  capacity:  mAh\r\n}\r\n',
+  ]);
+  await session.closeAll();
+  expect([...(await rewritings(session, 'pack Blue { cells: 3S }\n', 'pack Bl')).values()]).toEqual([
+    'pack Blue { cells: 3S  capacity:  mAh }\n',
+  ]);
+  await session.closeAll();
+  expect([...(await rewritings(session, 'pack Blue { }\n', 'pack Bl')).values()]).toEqual([
+    'pack Blue {\n  cells: S\n  capacity:  mAh\n}\n',
   ]);
   await session.closeAll();
   const whole = 'pack Blue { cells: 3S  capacity: 450 mAh }\n';

@@ -1,5 +1,5 @@
 /** Changes of one line: a figure in another unit, or measured instead of claimed, and the lines that a part still needs. */
-import { AstUtils, CstUtils, GrammarUtils, isLeafCstNode, type LangiumDocument } from 'langium';
+import { AstUtils, CstUtils, GrammarUtils, isLeafCstNode, type LangiumDocument, TextDocument } from 'langium';
 import type { SnippetTextEdit, TextEdit } from 'vscode-languageserver-types';
 import { StringValue } from 'vscode-languageserver-types';
 import { lackingProperties } from '../checks/text/missing-value.ts';
@@ -14,6 +14,7 @@ import {
   isRail,
   type Part,
 } from '../grammar/generated/ast.ts';
+import { lineBreakOf } from '../grammar/value-texts.ts';
 import { originOf } from '../syntax/clauses.ts';
 import { alike, NONE } from '../units/dimension.ts';
 import { otherUnitsOf, parseUnit, type Unit, unitNamed } from '../units/parse.ts';
@@ -35,7 +36,9 @@ const LARGEST = 1e5;
 export function inOtherUnits(document: LangiumDocument<File>, offset: number): Refactoring[] {
   const figure = figureAt(document, offset);
   const written = figure && amountsOf(figure);
-  const name = written?.find(({ unit }) => unit !== undefined)?.unit;
+  // Behind a decimal comma there is half a number.
+  const isHalf = /[\d,.'_]$/.test(document.textDocument.getText().slice(0, figure?.$cstNode?.offset));
+  const name = isHalf ? undefined : written?.find(({ unit }) => unit !== undefined)?.unit;
   const unit = name === undefined ? undefined : parseUnit(name).unit;
   // Of minutes and seconds neither is converted alone; a gauge has no even steps.
   if (!figure || !written || !unit?.scale || alike(unit.dimension, NONE) || figure.more.length > 0) return [];
@@ -46,18 +49,22 @@ export function inOtherUnits(document: LangiumDocument<File>, offset: number): R
     .map((other) => ({ other, numbers: written.map(({ number }) => converted(number, unit, other)) }))
     .filter(({ numbers }) => numbers.every((number) => number === '0' || isReadable(Number(number))))
     .slice(0, MOST_UNITS)
-    .map(({ other, numbers }) => ({
-      title: `Write it in ${other.name}: ${numbers.join(' … ')} ${other.name}`,
-      edits: written.flatMap(({ node, unit: own }, index) => {
+    .map(({ other, numbers }) => {
+      const edits = written.flatMap(({ node, unit: own }, index) => {
         const number = GrammarUtils.findNodeForProperty(node.$cstNode, 'number');
         const behind = GrammarUtils.findNodeForProperty(node.$cstNode, 'unit');
         if (number === undefined) return [];
+        const sign = 'negative' in node ? GrammarUtils.findNodeForProperty(node.$cstNode, 'negative') : undefined;
         const end = own === undefined ? number.end : (behind?.end ?? number.end);
         const gap = CLOSE.has(other.name) ? '' : ' ';
         const newText = own === undefined ? (numbers[index] ?? '') : `${numbers[index]}${gap}${other.name}`;
-        return [{ range: rangeOf(document, number.offset, end), newText }];
-      }),
-    }));
+        return [{ range: rangeOf(document, sign?.offset ?? number.offset, end), newText }];
+      });
+      const whole = figure.$cstNode;
+      const after = TextDocument.applyEdits(document.textDocument, edits);
+      const behind = document.textDocument.getText().length - (whole?.end ?? 0);
+      return { title: `Write it in ${other.name}: ${after.slice(whole?.offset, after.length - behind)}`, edits };
+    });
 }
 
 const isReadable = (value: number): boolean => Math.abs(value) >= SMALLEST && Math.abs(value) < LARGEST;
@@ -78,7 +85,7 @@ export function figureAt(document: LangiumDocument<File>, offset: number): Figur
 function amountsOf(figure: Figure): { node: Figure | Amount | Bound; number: string; unit: string | undefined }[] {
   return [figure, ...figure.sides, ...(figure.to ? [figure.to] : [])].map((node) => ({
     node,
-    number: node.number,
+    number: 'negative' in node && node.negative ? `-${node.number}` : node.number,
     unit: node.unit,
   }));
 }
@@ -117,12 +124,16 @@ export function missingLines(document: LangiumDocument<File>, offset: number, sn
   if (lacking.length === 0) return [];
   const text = document.textDocument.getText();
   const lineStart = text.lastIndexOf('\n', brace - 1) + 1;
+  const newline = lineBreakOf(text);
   const isOwnLine = text.slice(lineStart, brace).trim() === '';
-  const at = isOwnLine ? lineStart : brace;
+  const end = text.slice(0, brace).trimEnd().length;
+  const isOneRow = !isOwnLine && text[end - 1] !== '{';
   let stop = 0;
   const lines = lacking.map((property) => `  ${property.name}: ${placeholderOf(property, () => ++stop)}`);
-  const block = isOwnLine ? `${lines.join('\n')}\n` : `\n${lines.join('\n')}\n`;
-  const range = rangeOf(document, at, at);
+  const rows = `${lines.join(newline)}${newline}`;
+  // A block on one row stays on it.
+  const block = isOneRow ? lines.join('') : isOwnLine ? rows : `${newline}${rows}`;
+  const range = isOwnLine ? rangeOf(document, lineStart, lineStart) : rangeOf(document, end, isOneRow ? end : brace);
   const names = lacking.map(({ name }) => name).join(', ');
   const edit: TextEdit | SnippetTextEdit = snippets
     ? { range, snippet: StringValue.createSnippet(block) }

@@ -12,6 +12,9 @@ import { figureAt } from './refactorings.ts';
 /** More builds than these nobody reads in a menu. */
 const MOST_BUILDS = 3;
 
+/** Motors and cells, not a mass or what is continuous. */
+const PLURAL = /[^su]s$/;
+
 export function tryActions(
   document: LangiumDocument<File>,
   offset: number,
@@ -27,7 +30,8 @@ export function tryActions(
   const tried = isOwn ? textOf(line) : `${part.name}.${line.key}: ${textOf(figure)}`;
   const builds = isOwn ? [part] : buildsUsing(part, index).slice(0, MOST_BUILDS);
   return builds.flatMap((build): CodeAction[] => {
-    const title = `Try another ${propertyInWords(line.key)} in ${build.name}…`;
+    const words = propertyInWords(line.key);
+    const title = `Try ${PLURAL.test(words) ? 'other' : 'another'} ${words} in ${build.name}…`;
     const uri = AstUtils.getDocument(build).uri.toString();
     const command = client.command(TRY_LINES, title, { uri, build: build.name, line: tried });
     return command === undefined ? [] : [{ title, kind: CodeActionKind.RefactorRewrite, command }];

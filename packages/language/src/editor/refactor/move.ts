@@ -97,8 +97,7 @@ function moved({ document, index }: Asked, part: Part, target: URI): Rewriting |
 
   // Files that name the part get a `use` of its new folder; `use` lines that only it was needed for are removed.
   for (const user of documentsNaming(part, index)) {
-    if (user === there || (user !== document && sees(user, target))) continue;
-    if (user === document && keyOf(UriUtils.dirname(target)) === keyOf(UriUtils.dirname(document.uri))) continue;
+    if (user === there || sees(user, target)) continue;
     if (user === document && !isNamedBeside(document, part)) continue;
     add(user, ...opening(user, target));
   }
@@ -199,13 +198,21 @@ function withPaths(piece: string, start: number, paths: readonly WrittenPath[], 
 const foldersAmong = (paths: readonly WrittenPath[], { uri }: LangiumDocument): URI[] =>
   paths.flatMap(({ path, isFolder }) => (isFolder ? UriUtils.resolvePath(UriUtils.dirname(uri), path) : []));
 
-/** Several insertions at one place become one change, in order; an insertion inside a row that is removed replaces that row. */
+/**
+ * Several insertions at one place become one change, in order; an insertion inside a row that is removed replaces that row, and what is removed
+ * from inside of it is removed from behind it.
+ */
 function merged(changes: ReadonlyMap<LangiumDocument, readonly Change[]>): Map<LangiumDocument, Change[]> {
   const result = new Map<LangiumDocument, Change[]>();
   for (const [document, own] of changes) {
     const byPlace = new Map<string, Change>();
     for (const change of own) {
-      const row = own.find(({ from, to }) => from < change.from && change.from < to) ?? change;
+      const around = own.find(({ from, to }) => from < change.from && change.from < to);
+      if (around && change.to > change.from) {
+        byPlace.set(`${around.to} ${change.to}`, { from: around.to, to: change.to, text: '' });
+        continue;
+      }
+      const row = around ?? change;
       const key = `${row.from} ${row.to}`;
       const known = byPlace.get(key);
       const added = row === change ? change.text : `${change.text.trim()}${newlineOf(document)}`;

@@ -227,8 +227,16 @@ const INSTRUMENT_LABELS: Readonly<Record<keyof typeof INSTRUMENTS, string>> = {
   charger: 'scale of the charger’s count',
 };
 
-/** `hover_current: 6.4 A after 2 min` */
-const afterInHover = ({ part }: Observation): Figure | undefined => conditionAt('hover', part, 'after');
+/** `hover_current: 6.4 A after 2 min`; a time at which the craft had landed does not count. */
+const afterInHover = (observation: Observation): Figure | undefined =>
+  afterLanding(observation) ? undefined : conditionAt('hover', observation.part, 'after');
+
+/** Of a reading in hover, a time that is later than the flight lasted. */
+export function afterLanding({ part }: Observation): { readonly after: Figure; readonly airborne: Figure } | undefined {
+  const after = conditionAt('hover', part, 'after');
+  const airborne = part.declared('airborne');
+  return after && airborne && after.value > airborne.value ? { after, airborne } : undefined;
+}
 
 /** Of the readings at one point, the first that states it. */
 const conditionAt = (point: 'hover' | 'burst', part: Part, word: string): Figure | undefined =>
@@ -237,9 +245,10 @@ const conditionAt = (point: 'hover' | 'burst', part: Part, word: string): Figure
 const readingsAt = (point: 'hover' | 'burst') => READING_NAMES.filter((reading) => READINGS[reading].point === point);
 
 /** As reported; else anywhere between the full pack and the reserve. Behind a time it is what is off the charge by that time. */
-function chargeInHover({ id, title, part }: Observation, reserve: Figure): Figure {
+function chargeInHover(observation: Observation, reserve: Figure): Figure {
+  const { id, title, part } = observation;
   const at = conditionAt('hover', part, 'at');
-  const after = conditionAt('hover', part, 'after');
+  const after = afterInHover(observation);
   const kept = asItStands(reserve);
   const label = `charge at which hover of “${title}” was read`;
   if (at) return nuisance(`${id}.charge`, label, at.value, STATED_CHARGE, 'plain');

@@ -2,7 +2,7 @@
 import { learntOn } from '../../analysis/assess.ts';
 import type { Learnt, LearntLine } from '../../analysis/assessment.ts';
 import { disputedOf } from '../../analysis/learn/log-readings.ts';
-import { overfull } from '../../analysis/learn/observed-lines.ts';
+import { afterLanding, overfull } from '../../analysis/learn/observed-lines.ts';
 import { suspectOf } from '../../analysis/learn/taught.ts';
 import { flightIn } from '../../analysis/log/flight-in-log.ts';
 import { COVERAGE, standardUncertainty } from '../../analysis/uncertainty/estimate.ts';
@@ -22,7 +22,7 @@ export const observedDisagrees: Check = {
     cause:
       'A line was misread or mistyped, a figure of a part is wrong, or the craft was not flown as described. Until it is found, the other numbers of this build are in doubt as well: where measurements contradict each other, each ± grows until it includes both sides.',
     criterion:
-      'an observed line lies more than three standard deviations off what the fit makes of it without this line (by residual over sd·√(1 − leverage), and where that is past 3 by a fit without it; 3.3 where twenty were measured, for of many one lies far off by chance), and more than two off what the other measurements alone make of it: warning, the likeliest line alone, with the one figure of a part, an instrument or the day that would explain it best (score test) and what it would have to be. A flight or a stand as a whole, past the same bound against the other measurements, where none of its lines is: warning, the likelier of the two, or both where nothing shows which is right. What only the figures of the parts contradict is learnt, see [estimate-gives-way](estimate-gives-way.md); if the charger put back more than the pack stores, only that is reported. A bell that is hotter than its winding should be by more than both ± (k = 2): warning.',
+      'an observed line lies more than three standard deviations off what the fit makes of it without this line (by residual over sd·√(1 − leverage), and where that is past 3 by a fit without it; 3.3 where twenty were measured, for of many one lies far off by chance), and more than two off what the other measurements alone make of it: warning, the likeliest line alone, with the one figure of a part, an instrument or the day that would explain it best (score test) and what it would have to be. A flight or a stand as a whole, past the same bound against the other measurements, where none of its lines is: warning, the likelier of the two, or both where nothing shows which is right. What only the figures of the parts contradict is learnt, see [estimate-gives-way](estimate-gives-way.md); if the charger put back more than the pack stores, only that is reported. A reading in hover after a longer time than `airborne`: warning. A bell that is hotter than its winding should be by more than both ± (k = 2): warning.',
     standing:
       'Three standard deviations: in simulated craft a current 30 % off is found and rightly named, and healthy craft stay quiet (ours).',
     remedy: 'Read the line again; then look at the likely causes that the message lists, and measure the part.',
@@ -76,8 +76,24 @@ function logWithoutFlight({ title, log }: Observation): Draft[] {
   ];
 }
 
+function readAfterLanding(observation: Observation): Draft[] {
+  const { after, airborne } = afterLanding(observation) ?? {};
+  if (!after || !airborne) return [];
+  const [read, lasted] = [formatExact(after.value, 'min'), formatExact(airborne.value, 'min')];
+  return [
+    {
+      severity: 'warning',
+      message: `“${observation.title}”: read in hover after ${read}, and the flight lasted ${lasted}. One of the two times is mistyped; the reading counts as one at any charge.`,
+      place: after.place ?? observation.place,
+      numbers: [exactNumber('after', after.value, 'min'), exactNumber('airborne', airborne.value, 'min')],
+      related: airborne.place ? [{ message: `lasted ${lasted}`, place: airborne.place }] : [],
+    },
+  ];
+}
+
 function* findDisagreement(subject: BuildSubject): Iterable<Draft> {
   yield* subject.build.observations.flatMap(logWithoutFlight);
+  yield* subject.build.observations.flatMap(readAfterLanding);
   const observed = observedOn(subject);
   const overfull = observed.flatMap(
     ({ observation, predicted }) => moreThanItHolds(observation, predicted.option) ?? [],

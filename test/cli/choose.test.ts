@@ -20,6 +20,16 @@ describe('fettle choose', () => {
     );
     expect(out).toMatch(/^2 +Mast1050_4S · duty 100 % .* \+\d+ ± \d+ s \* +> 99 % /m);
     expect(out).toMatch(/^3 today +Mast720_4S · duty 100 % .* same +50 %/m);
+    const [, rejected = Number.NaN] = /^(\d+) of 28 are rejected/m.exec(out) ?? [];
+    const passing = 28 - Number(rejected);
+    expect(out).toContain(`\n${passing - 3} of the ${passing} that pass are left out: each is no better in anything`);
+  });
+
+  it('does not recommend what warns without the warning', () => {
+    const motors = ['--vary', 'motor in "../parts"', '--prefer', 'hover_time', 'thrust_to_weight'];
+    expect(choose('Spire', ...motors).out).toContain(
+      'M1305_4350 is better than Spire is today in all that is preferred, beyond the ±, but it warns: motor-overvoltage.',
+    );
   });
 
   it('prints the same as data and for a pull request', () => {

@@ -183,6 +183,35 @@ motor M1506_Slow`;
     expect(repository.review('--base', 'main', '--fail-on', 'forgiven').code).toBe(0);
   });
 
+  it('that replaces another one is compared in amperes, and is not mixed with it', () => {
+    using repository = new Repository().copy('examples').commit();
+    repository.edit('builds/spire.fettle', '  pack: Mast720_4S', '  pack: Round2600_3S');
+    // 80C of 720 mAh are 58 A, more than the 30 A of the round cells.
+    const { verdict, builds } = repository.json('--base', 'HEAD');
+    expect(verdict.sentence).not.toContain('exchanged');
+    expect(builds.flatMap(({ relaxations }: { relaxations: unknown[] }) => relaxations)).toEqual([]);
+  });
+
+  it.each([
+    ['discharge: 80C claimed', 'discharge: 100 A claimed', ['pack Mast720_4S']],
+    ['discharge: 80C claimed', 'discharge: 50 A claimed', []],
+    ['reserve: 30 % of capacity', 'reserve: 15 % of capacity', ['pack Mast1050_4S', 'pack Mast720_4S']],
+    ['reserve: 30 % of capacity', 'reserve: 40 % of capacity', []],
+  ])('of a pack, %s → %s: raised on %s', (before, after, packs) => {
+    using repository = new Repository().copy('examples');
+    const PACKS = 'parts/packs.fettle';
+    repository.edit(PACKS, 'discharge: 80C claimed', 'discharge: 80C claimed\n  reserve: 30 % of capacity').commit();
+    repository.edit(PACKS, before, after);
+    const raised = repository
+      .json('--base', 'HEAD')
+      .builds.flatMap(({ relaxations }: { relaxations: readonly object[] }) => relaxations)
+      .filter((one: { what: string; how: string }) => one.what === 'limit' && one.how === 'raised')
+      .map(({ of }: { of: string }) => of);
+    expect([...new Set(raised)].sort()).toEqual(expect.arrayContaining(packs));
+    if (packs.length === 0) expect(raised).toEqual([]);
+    if (after.endsWith('A claimed')) expect(raised).not.toContain('pack Mast1350_4S');
+  });
+
   it('in a build that is new itself is compared with what was declared before', () => {
     using repository = new Repository(CRAFT);
     repository.edit(MOTORS, 'rated: 3S\n', 'rated: 5S\n').write({
@@ -287,6 +316,25 @@ describe('what was measured', () => {
       /^Check before merging: 1 measurement taken away \("gutter" of build Rafter\): it hides .*estimate-gives-way$/,
     );
     expect(repository.review('--base', 'HEAD', '--fail-on', 'forgiven').code).toBe(1);
+  });
+
+  it('is not rewritten by another name of a part', () => {
+    using repository = new Repository().copy('examples').commit();
+    const rename = (from: string, to: string) => {
+      for (const path of repository.git('grep', '-l', from).split('\n'))
+        repository.write({ [path]: repository.read(path).replaceAll(from, to) });
+    };
+    rename('M1606_3150', 'M1606_Blue');
+    const { sentence } = repository.json('--base', 'HEAD').verdict;
+    expect(sentence).toBe('Nothing to worry about: no difference that the ± cannot explain');
+    expect(repository.review('--base', 'HEAD', '--fail-on', 'forgiven').code).toBe(0);
+    rename('Mast1050_4S', 'Tower1050_4S');
+    expect(repository.json('--base', 'HEAD').verdict.sentence).not.toContain('rewritten');
+    // Another motor on the stand is another measurement.
+    repository.edit('stands/stands.fettle', 'motor: M1606_Blue', 'motor: M1606_2650');
+    expect(repository.json('--base', 'HEAD').verdict.sentence).toContain(
+      '1 measurement rewritten (bench KitchenStand)',
+    );
   });
 
   it('rows and logs in files are named, too', () => {

@@ -90,7 +90,7 @@ describe('a ± that got wide', () => {
     const { verdict } = repository.json('--base', 'main');
     expect(verdict.worry).toBe('differences');
     expect(verdict.sentence).toMatch(
-      /^No new error or warning; (.*, )?the ± of hover time became wide on \d builds? \(\d+ → \d+ %\)/,
+      /^No new error or warning; (.*, )?the ± of hover time became wide on (\w+|\d builds) \(\d+ → \d+ %\)/,
     );
   });
 });

@@ -61,10 +61,12 @@ export class Repository implements Disposable {
 
   /** Replaces a piece of a file that must be there. */
   edit(path: string, from: string, to: string): this {
-    const text = readFileSync(join(this.folder, path), 'utf8');
+    const text = this.read(path);
     if (!text.includes(from)) throw new Error(`${path} does not say ${from}`);
     return this.write({ [path]: text.replace(from, to) });
   }
+
+  read = (path: string): string => readFileSync(join(this.folder, path), 'utf8');
 
   move(from: string, to: string): this {
     mkdirSync(dirname(join(this.folder, to)), { recursive: true });

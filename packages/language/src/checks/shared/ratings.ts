@@ -79,9 +79,15 @@ export function packRating(
   const figure = part.declared(property);
   if (!figure) return undefined;
   const shared = packsInParallel(option);
-  if (figure.unit !== 'C') return { limit: figure.value * shared, figure };
-  const capacity = part.figure('capacity');
-  return capacity && { limit: figure.value * capacity.value * shared, figure };
+  const current = ratedCurrent(part, figure);
+  return current === undefined ? undefined : { limit: current * shared, figure };
+}
+
+/** A, of one pack. */
+export function ratedCurrent(pack: Part, { unit, value }: Figure): number | undefined {
+  if (unit !== 'C') return value;
+  const capacity = pack.figure('capacity');
+  return capacity && value * capacity.value;
 }
 
 export interface BurstPackRating {

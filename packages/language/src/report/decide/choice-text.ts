@@ -17,6 +17,16 @@ function rejectedWords({ count, rejected }: Chosen): string {
   return `${out} of ${count} are rejected: ${rejected.map((one) => `${one.count} ${one.reason}`).join(', ')}`;
 }
 
+/** Why fewer are shown than pass. */
+function leftOutWords({ passing, rows, preferences, notes }: Chosen): string[] {
+  const left = passing - rows.length;
+  if (left === 0 || preferences.length < 2 || notes.length > 0) return [];
+  const [are, those] = left === 1 ? ['is', 'it is'] : ['are', 'each is'];
+  return [
+    `${left} of the ${passing} that pass ${are} left out: ${those} no better in anything preferred than one that is shown.`,
+  ];
+}
+
 export const chanceWords = ({ chance }: Judged): string => {
   if (chance === undefined) return '';
   const percent = Math.round(100 * chance);
@@ -79,10 +89,17 @@ export function groupWords({ rows, groups }: Chosen, of?: number): string[] {
 
 export function surelyWords({ surely, rows, build }: Chosen): string[] {
   const row = rows.find(({ rank }) => rank === surely);
-  return row ? [`${row.label} is better than ${build} is today in all that is preferred, beyond the ±.`] : [];
+  if (!row) return [];
+  const warns = row.warnings.length > 0 ? `, but it warns: ${row.warnings.join(', ')}` : '';
+  return [`${row.label} is better than ${build} is today in all that is preferred, beyond the ±${warns}.`];
 }
 
-const remarks = (chosen: Chosen): string[] => [...surelyWords(chosen), ...groupWords(chosen), ...chosen.notes];
+const remarks = (chosen: Chosen): string[] => [
+  ...leftOutWords(chosen),
+  ...surelyWords(chosen),
+  ...groupWords(chosen),
+  ...chosen.notes,
+];
 
 export function chosenText(chosen: Chosen): string {
   const { name, title, build, today, rows, preferences } = chosen;

@@ -57,7 +57,11 @@ export function forgivenBy(
   const hidden = distinct([...all, ...relaxations.flatMap(({ hides }) => hides)]);
   const known = new Set(hidden.map(keyOf));
   const settled = exchanged.flatMap((one): Relaxation[] => {
-    const hides = hiddenBy([...loosenings, one]).filter((other) => !known.has(keyOf(other)));
+    // A part with the limits of another one contradicts itself, which neither of the two does.
+    const isMixed = one.reported.what === 'part';
+    const hides = hiddenBy([...loosenings, one]).filter(
+      (other) => !known.has(keyOf(other)) && !(isMixed && other.id === 'claims-disagree'),
+    );
     return hides.length > 0 ? [{ ...one.reported, hides }] : [];
   });
   const settledAlone = new Set(settled.flatMap(({ hides }) => hides).map(keyOf));

@@ -34,7 +34,7 @@ function observed(before: Build, { build, wordsAt }: Judgement): Loosening[] {
   const [old, now] = [observationsOf(before), observationsOf(build)];
   return [...new Set([...old.keys(), ...now.keys()])].flatMap((key): Loosening[] => {
     const [was, is] = [old.get(key), now.get(key)];
-    if (was && is && contentOf(was.observation) === contentOf(is.observation)) return [];
+    if (was && is && contentOf(was) === contentOf(is, was)) return [];
     const { on, observation } = (is ?? was) as Seen;
     const words = is ? wordsAt(is.observation.place) : `"${observation.title}"`;
     return [
@@ -55,9 +55,10 @@ function observed(before: Build, { build, wordsAt }: Judgement): Loosening[] {
   });
 }
 
-const contentOf = ({ part, pack, flown, log }: Observation): string =>
+/** @param was the observation before: a pack that was renamed since is the same one */
+const contentOf = ({ on, observation: { part, pack, flown, log } }: Seen, was?: Seen): string =>
   JSON.stringify([
-    pack,
+    was && isRenamedPack(was, on, pack) ? was.observation.pack : pack,
     log?.content,
     flown.map(({ share, hoverMultiple }) => [statedFigure(share), statedFigure(hoverMultiple)]),
     propertiesOf(part).map((property) => [
@@ -65,6 +66,15 @@ const contentOf = ({ part, pack, flown, log }: Observation): string =>
       number(part.declared(property)?.standardUncertainty ?? 0),
     ]),
   ]);
+
+function isRenamedPack({ on, observation }: Seen, now: Build, name: string | undefined): boolean {
+  const [old, option] = [on, now].map(({ packs }, i) =>
+    packs.find((one) => one.name === (i === 0 ? observation.pack : name)),
+  );
+  if (!old || !option || now.packs.some((one) => one.name === old.name)) return false;
+  const isFlownAlike = (['count', 'arrangement'] as const).every((word) => old[word] === option[word]);
+  return isFlownAlike && old.dutyLimit.value === option.dutyLimit.value && isSameOrRenamed(old.part, option.part);
+}
 
 const propertiesOf = ({ kind }: Part): string[] => Object.keys(schemaOf(kind).properties);
 
@@ -112,7 +122,7 @@ function stands(before: Build, { build }: Judgement): Loosening[] {
   return [...new Set([...old.keys(), ...now.keys()])].flatMap((name): Loosening[] => {
     const [was, is] = [old.get(name), now.get(name)];
     const bench = (is ?? was) as Bench;
-    if (was && is && rowsOf(was) === rowsOf(is)) return [];
+    if (was && is && rowsOf(was) === rowsOf(is) && isSameStand(was.part, is.part)) return [];
     return [
       {
         reported: {
@@ -142,8 +152,20 @@ const rowsOf = ({ columns, rows, part }: Bench): string =>
   JSON.stringify([
     columns.map(({ name }) => name),
     rows.map((row) => row.map((cell) => (cell === undefined ? '-' : number(cell)))),
-    propertiesOf(part).map((property) => statedOf(part, property)),
+    propertiesOf(part).map((property) => (part.part(property) ? '' : statedOf(part, property))),
   ]);
+
+/** Parts of the same names, or renamed ones. */
+const isSameStand = (was: Part, is: Part): boolean =>
+  propertiesOf(is).every((property) => isSameOrRenamed(was.part(property), is.part(property)));
+
+/** Of another name, it states the same throughout. */
+function isSameOrRenamed(was: Part | undefined, is: Part | undefined): boolean {
+  if (!was || !is) return was === is;
+  return (
+    was.name === is.name || propertiesOf(is).every((property) => statedOf(was, property) === statedOf(is, property))
+  );
+}
 
 /** What was on it, as the new version declares it. */
 function sameParts(stand: Part, { rotors, escs, airframe }: Build): Map<string, Part> {

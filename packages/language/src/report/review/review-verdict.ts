@@ -89,7 +89,7 @@ function acceptedWords(changes: readonly FindingChange[], noun: string): string[
   return counted(changes.length, noun, ` newly accepted (${ids})`);
 }
 
-/** "the ± of hover time got wide on 3 builds (12 → 45 %)" */
+/** "the ± of hover time became wide on 3 builds (12 → 45 %)" */
 function widenedWords({ builds }: Review): string[] {
   const all = builds.flatMap(({ name, options }) =>
     options.flatMap(({ widened }) => widened.map((one) => ({ ...one, build: name }))),
@@ -98,9 +98,11 @@ function widenedWords({ builds }: Review): string[] {
     const alike = all.filter((one) => one.name === name).sort((a, b) => b.after - a.after);
     const [widest] = alike;
     if (!widest) return [];
-    const on = plural(new Set(alike.map(({ build }) => build)).size, 'build');
+    const on = [...new Set(alike.map(({ build }) => build))];
     const shares = formatShares(widest.before, widest.after);
-    return [`the ± of ${widest.label} became wide on ${on} (${shares})`];
+    return [
+      `the ± of ${widest.label} became wide on ${on.length === 1 ? on[0] : plural(on.length, 'build')} (${shares})`,
+    ];
   });
 }
 

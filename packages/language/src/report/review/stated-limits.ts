@@ -1,4 +1,5 @@
 /** Which properties bound what a build does, what a part states of one, and whether it allows more than another. */
+import { ratedCurrent } from '../../checks/shared/ratings.ts';
 import type { Figure, Part } from '../../model/build.ts';
 import { equal } from '../../units/dimension.ts';
 import type { BlockKind } from '../../vocabulary/schema.ts';
@@ -64,12 +65,22 @@ export function allowsMore(before: Part, now: Part, property: string): boolean {
     return range.high > old.high || (side === 'wider' && range.low < old.low);
   }
   const [old, size] = [before.size(property)?.sides, now.size(property)?.sides];
-  if (old && size) return size.some((one, i) => one > (old[i] ?? one));
+  // A figure is a size of one side, which may allow more by being less.
+  if (old && size && size.length > 1) return size.some((one, i) => one > (old[i] ?? one));
   // Where nothing was stated, what was estimated counted.
   const [was, is] = [before.figure(property), now.declared(property)];
-  if (!was || !is || !equal(was.dimension, is.dimension)) return false;
+  if (!was || !is) return false;
+  if (now.kind === 'pack' && side === 'more' && was.unit !== is.unit) {
+    // One states its rate as a multiple of the capacity, the other one in amperes.
+    const [rated, rates] = [ratedCurrent(before, was), ratedCurrent(now, is)];
+    return rated !== undefined && rates !== undefined && rates > rated * (1 + SAME);
+  }
+  if (!equal(was.dimension, is.dimension)) return false;
   return side === 'less' ? is.value < was.value : is.value > was.value;
 }
+
+/** Share within which a limit in another unit is the same one. */
+const SAME = 1e-9;
 
 /** The same wherever the value is the same, in whatever unit. */
 export function statedOf(part: Part, property: string): string {

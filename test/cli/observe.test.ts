@@ -87,6 +87,28 @@ describe('fettle observe', () => {
     expect(observe('Spire', '--with', 'Mast1050_4S', '--write').out).toContain('spire.fettle has this log already.');
     expect(spire()).toBe(written);
   });
+
+  it('writes a title as a text whatever is in it, and reads the headings of a log in UTF-16', () => {
+    shop.write('examples/builds/sixteen.csv', Buffer.from(`\uFEFF${LOG}`, 'utf16le'));
+    const title = 'a" with P { } }\nbuild X { // \\';
+    const args = ['Spire', '--with', 'Mast1050_4S', '--title', title, '--write'];
+    expect(shop.fettle('observe', 'examples/builds/sixteen.csv', ...args, ...IN)).toMatchObject({ code: 0, err: '' });
+    expect(spire()).toContain(
+      '  observed "a\\" with P { } } build X { // \\\\" with Mast1050_4S {\n    log time, voltage',
+    );
+    expect(shop.fettle('check', 'examples/builds/spire.fettle').code).toBe(0);
+    const again = shop.fettle('observe', 'examples/builds/sixteen.csv', ...args, ...IN);
+    expect(again.out).toContain('spire.fettle has this log already.');
+  });
+
+  it('lists no more headings than anybody reads', () => {
+    const headings = Array.from({ length: 5000 }, (_, i) => `c${i}`);
+    shop.write('examples/builds/wide.csv', `${headings.join(',')}\n${headings.map(() => '1').join(',')}\n`);
+    const wide = shop.fettle('observe', 'examples/builds/wide.csv', 'Spire', '--with', 'Mast1050_4S', ...IN);
+    expect(wide.code).toBe(2);
+    expect(wide.err).toContain('“c39”, 4960 more. State them: --columns');
+    expect(wide.err).not.toContain('“c40”');
+  });
 });
 
 describe('a log that cannot be', () => {

@@ -6,8 +6,9 @@ import { type LangiumDocument, URI } from 'langium';
 import { type CheckedBuild, checkDocument } from '../checks/run.ts';
 import { readDocument } from '../checks/text/read-document.ts';
 import type { File } from '../grammar/generated/ast.ts';
-import { lineBreakOf } from '../grammar/value-texts.ts';
+import { lineBreakOf, quote } from '../grammar/value-texts.ts';
 import { guessedColumns, headingsIn } from '../model/log/guess-columns.ts';
+import { decoderOf } from '../model/log/log-files.ts';
 import { readLogLine } from '../model/log/log-line.ts';
 import { declarationsOf } from '../model/statements.ts';
 import { observeData } from '../report/observe/observe-data.ts';
@@ -38,7 +39,7 @@ export async function observe(log: string, name: string, options: ObserveOptions
   const pack = packOf(build, options.with);
   const path = relative(dirname(file), resolve(log)).split(sep).join('/');
   const known = build.observations.find((one) => one.log?.file === path);
-  const title = known?.title ?? options.title ?? titleOf(log);
+  const title = known?.title ?? onOneLine(options.title ?? basename(log, extname(log)));
   if (!known && build.observations.some((one) => one.title === title))
     throw new Refusal(`${name} has an observation “${title}” already; give this one another with --title`);
   const before = readFileSync(file, 'utf8');
@@ -80,35 +81,37 @@ function packOf({ name, packs }: CheckedBuild['build'], asked: string | undefine
 
 const DAY = /\d{4}-\d\d-\d\d/;
 
-function titleOf(log: string): string {
-  return basename(log, extname(log)).replace(/["\\]/g, "'");
-}
+const onOneLine = (title: string): string => title.replace(/\s+/g, ' ').trim();
 
 /** The `observed` block, as it is written. */
 function blockOf(title: string, pack: string, log: string, path: string, stated: string | undefined): string {
   const [day] = DAY.exec(basename(log)) ?? [];
   return [
-    `  observed "${title}" with ${pack} {`,
+    `  observed ${quote(title)} with ${pack} {`,
     ...(day === undefined ? [] : [`    on: ${day}`]),
-    `    log ${stated ?? columnsOf(log)} from "${path}"`,
+    `    log ${stated ?? columnsOf(log)} from ${quote(path)}`,
     '  }',
   ].join('\n');
 }
 
 /** Bytes in which the headings are looked for. */
 const BEGINNING = 64 * 1024;
+/** More headings than this are no help in a message. */
+const MOST_SHOWN = 40;
 
 function columnsOf(log: string): string {
   const buffer = new Uint8Array(BEGINNING);
   const read = readSync(openSync(log, 'r'), buffer, 0, BEGINNING, 0);
-  const headings = headingsIn(new TextDecoder().decode(buffer.subarray(0, read)));
+  const headings = headingsIn(decoderOf(buffer).decode(buffer.subarray(0, read)));
   if (!headings)
     throw new Refusal(
       `${log}: no headings are found; state the columns in their order: --columns 'time in s, voltage in V, current in A'`,
     );
   const { columns, open } = guessedColumns(headings);
   if (open.length === 0) return columns;
-  const shown = headings.map((heading) => `“${heading}”`).join(', ');
+  const rest = headings.length - MOST_SHOWN;
+  const some = headings.slice(0, MOST_SHOWN).map((heading) => `“${heading}”`);
+  const shown = [...some, ...(rest > 0 ? [`${rest} more`] : [])].join(', ');
   const example = columns === '' ? 'time in s "…", voltage in V "…", current in A "…"' : columns;
   throw new Refusal(`${log}: ${open.join('; ')}. Its columns are ${shown}. State them: --columns '${example}'`);
 }

@@ -111,7 +111,7 @@ class PieceReader {
       this.#reader.push(piece);
       return;
     }
-    this.#decoder ??= new TextDecoder(UTF_16[`${piece[0]} ${piece[1]}`] ?? 'utf-8');
+    this.#decoder ??= decoderOf(piece);
     this.#reader.push(this.#decoder.decode(piece, { stream: true }));
   }
 
@@ -120,5 +120,9 @@ class PieceReader {
     return this.#reader.finish();
   }
 }
+
+/** By the mark at the beginning of a file. */
+export const decoderOf = ([first, second]: Uint8Array): InstanceType<typeof TextDecoder> =>
+  new TextDecoder(UTF_16[`${first} ${second}`] ?? 'utf-8');
 
 const UTF_16: Readonly<Record<string, string>> = { '255 254': 'utf-16le', '254 255': 'utf-16be' };

@@ -112,7 +112,8 @@ const SLIPS: Readonly<Record<string, Slip>> = {
   },
   'a charge put back of a tenth': {
     lines: ({ lines: { charger } }) => [charger[0] ?? '', times(charger[1], 0.1)],
-    reported: /^This line is set aside.*charge put back.*a tenth of that: likely a digit too few/,
+    reported:
+      /^This line is set aside.*charge put back.*a tenth of that: likely a digit too few\. Or the time in the air \(`airborne`\) is mistyped/,
   },
   'a weight ten times': {
     lines: ({ lines: { scale } }) => [times(scale, 10)],

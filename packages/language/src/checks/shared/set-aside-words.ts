@@ -99,7 +99,7 @@ function slipOf({ line: { reading, value, unit, isPlain, isOpen }, what, expecte
   if (what === 'log' && reading === 'hover_current' && ratio < 0)
     return 'Likely it was recorded on the ground or with the motors idle, or its amperes are in another unit.';
   if (what === 'stand' && !isOpen)
-    return 'Likely its duty or its voltage is of another column, or it is another motor or propeller.';
+    return 'Likely one of its columns is another quantity, or it is another motor or propeller.';
   if (isPlain || !Number.isFinite(ratio))
     return 'Likely it is an output that is not the duty, or a share in another unit.';
   if (unit === 'V')
@@ -108,6 +108,9 @@ function slipOf({ line: { reading, value, unit, isPlain, isOpen }, what, expecte
       : 'Likely it was another pack, of another number of cells.';
   const off = (slip: Slip) => Math.abs(ratio - Math.log(slip.ratio));
   const [nearest] = [...slipsOf(unit)].sort((a, b) => off(a) - off(b));
-  if (nearest && off(nearest) < Math.max(NEAR, UNKNOWN * deviation)) return nearest.words;
+  // What a flight takes follows from the time that is stated for it.
+  const orTime =
+    reading === 'put_back' || reading === 'counted' ? ' Or the time in the air (`airborne`) is mistyped.' : '';
+  if (nearest && off(nearest) < Math.max(NEAR, UNKNOWN * deviation)) return `${nearest.words}${orTime}`;
   return 'Likely it is in the wrong column or unit, or it is a reading of something else.';
 }

@@ -52,7 +52,7 @@ function* findUnexplained(subject: BuildSubject): Iterable<Draft> {
     const cause =
       difference > 0
         ? 'The craft has something that no line lists (leads, solder, straps, antennas), or a part weighs more than its data sheet states.'
-        : 'A part weighs less than its data sheet states, or a line lists something that is not on the craft.';
+        : 'A part weighs less than its data sheet states, or a line lists something that was not on the craft when it was weighed. What was added since is not in the results: weigh it again.';
     const own = expanded(computed);
     const steps = stepsOf('g', [{ value: difference, halfWidth: own }]);
     const apart = steps.difference(computed.value, scale.value, 0).replace(/^[+-]/, '');

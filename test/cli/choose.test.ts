@@ -198,6 +198,10 @@ describe('fettle choose', () => {
     ],
     [['Spire', '--vary', 'duty 3 V .. 5 V', '--prefer', 'hover_time'], /duty is given in %/],
     [['Spire', '--vary', 'Mast720_4S', '--prefer', 'hover_tim'], /no such .*hover_tim/],
+    [
+      ['Spire', '--vary', 'Mast720_4S', '--prefer', 'hover_time', '--require', 'hover_time >= 9 h', '--apply', '1'],
+      /there is no row 1: no candidate passes; nothing is written/,
+    ],
     [['TowerPack', '--apply', '9'], /there is no row 9: there are 1 to 3; nothing is written/],
   ])('refuses %j', (args, message) => {
     const before = read(SPIRE);
@@ -206,6 +210,15 @@ describe('fettle choose', () => {
     expect(err).toMatch(message);
     expect(err).not.toContain('ʹ');
     expect(read(SPIRE)).toBe(before);
+  });
+});
+
+it('reports a file that cannot be read before it reports that a name is not there', () => {
+  shop.write('sixteen/sixteen.fettle', Buffer.from('\uFEFFshortlist Sixteen { }\n', 'utf16le'));
+  expect(shop.fettle('choose', 'Sixteen', '--in', 'sixteen')).toMatchObject({
+    code: 2,
+    out: '',
+    err: 'fettle: sixteen/sixteen.fettle: this is not a text file; if it is one, save it as UTF-8\nfettle: there is no shortlist or build Sixteen\n',
   });
 });
 

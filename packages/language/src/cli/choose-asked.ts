@@ -26,14 +26,15 @@ export interface Opened {
   readonly services: Services;
   readonly document: LangiumDocument<File>;
   readonly node: PartNode;
-  /** What could not be read; the rest is used. */
-  readonly failures: readonly { readonly path: string; readonly message: string }[];
 }
 
-export async function openAsked(asked: Asked): Promise<Opened> {
+/** @param fail reports what could not be read; the rest is used */
+export async function openAsked(asked: Asked, fail?: (path: string, message: string) => void): Promise<Opened> {
   const files = createFettleServices(NodeFileSystem);
   const { failures } = await loadPaths(files, asked.in);
-  return { files, failures, ...(await shortlistOf(files, asked)) };
+  // First of all: what is looked for may be in such a file.
+  for (const { path, message } of failures) fail?.(path, message);
+  return { files, ...(await shortlistOf(files, asked)) };
 }
 
 /** A build is named with what is varied in it; a shortlist states them itself. */

@@ -54,9 +54,10 @@ export async function chooseFrom(name: string, options: ChooseOptions): Promise<
   process.once('SIGINT', cancel);
   try {
     progress.step('reading files');
-    const { files, services, document, node, failures } = await openAsked(asked);
-    for (const { path, message } of failures) complain(`${path}: ${message}`);
-    if (failures.length > 0) process.exitCode = COULD_NOT_RUN;
+    const { files, services, document, node } = await openAsked(asked, (path, message) => {
+      complain(`${path}: ${message}`);
+      process.exitCode = COULD_NOT_RUN;
+    });
     const space = await spaceOf(services, document, node);
     const threads = threadsForCandidates(space.count);
     const chosen = await choose(space, {
@@ -74,8 +75,10 @@ export async function chooseFrom(name: string, options: ChooseOptions): Promise<
     process.stdout.write(print(chosen));
     if (options.apply !== undefined) {
       const row = chosen.rows.find(({ rank }) => String(rank) === options.apply);
-      if (!row)
-        throw new Refusal(`there is no row ${options.apply}: there are 1 to ${chosen.rows.length}; nothing is written`);
+      if (!row) {
+        const known = chosen.rows.length > 0 ? `there are 1 to ${chosen.rows.length}` : 'no candidate passes';
+        throw new Refusal(`there is no row ${options.apply}: ${known}; nothing is written`);
+      }
       const base = space.shortlist.build;
       if (base) take(originalOf(files, base), row);
     }

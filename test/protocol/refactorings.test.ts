@@ -34,6 +34,13 @@ test('a figure is written in another unit, with the digits that it takes to mean
   expect([...offered.values()]).toContain(PROPELLER.replace('63.5 mm', '6.35 cm'));
 });
 
+test('what a mass is of stays behind it, and is no part of the title', async () => {
+  const session = await start();
+  const build = 'build Odd {\n  item: 5 g "solder, wire"\n}\n';
+  const offered = await rewritings(session, build, '5');
+  expect(offered.get('Write it in mg: 5000 mg')).toBe(build.replace('5 g', '5000 mg'));
+});
+
 test('of a size or a range every side is converted', async () => {
   const session = await start();
   const motor = 'motor Mine {\n  stator: 12 x 4 mm\n  kv: 6000 rpm/V\n}\n';

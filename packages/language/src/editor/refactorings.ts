@@ -60,10 +60,12 @@ export function inOtherUnits(document: LangiumDocument<File>, offset: number): R
         const newText = own === undefined ? (numbers[index] ?? '') : `${numbers[index]}${gap}${other.name}`;
         return [{ range: rangeOf(document, sign?.offset ?? number.offset, end), newText }];
       });
-      const whole = figure.$cstNode;
+      const text = document.textDocument.getText();
+      const label = GrammarUtils.findNodeForProperty(figure.$cstNode, 'label');
+      const behind = text.length - (label?.offset ?? figure.$cstNode?.end ?? 0);
       const after = TextDocument.applyEdits(document.textDocument, edits);
-      const behind = document.textDocument.getText().length - (whole?.end ?? 0);
-      return { title: `Write it in ${other.name}: ${after.slice(whole?.offset, after.length - behind)}`, edits };
+      const value = after.slice(figure.$cstNode?.offset, after.length - behind).trimEnd();
+      return { title: `Write it in ${other.name}: ${value}`, edits };
     });
 }
 

@@ -49,6 +49,17 @@ test('the preferred fix of an overvoltage limits the duty and removes the error'
   expect(codesOf(await session.change(BUILD, mended))).not.toContain('motor-overvoltage');
 });
 
+test('a fix that is written into another file names that file', async () => {
+  const session = await start({ files: { ...WORKSHOP, [BUILD]: RAFTER.replace(' duty 58 %', '') } });
+  const heir = 'use "../parts"\n\nbuild Heir like Rafter {\n  item: Strap\n}\n';
+  const found = await session.open('builds/heir.fettle', heir);
+  const overvoltage = found.find(({ code }) => code === 'motor-overvoltage');
+  const offered = await actions(session, 'builds/heir.fettle', overvoltage?.range);
+  const fixes = offered.filter(({ title, edit }) => title.startsWith('Limit the duty') && edit !== undefined);
+  expect(fixes.length).toBeGreaterThan(0);
+  for (const { title } of fixes) expect(title).toMatch(/ \(in rafter\.fettle\)$/);
+});
+
 test('a misspelt name and a wrong unit are mended', async () => {
   const session = await start({ files: WORKSHOP });
   const [name] = (await session.open(BUILD, RAFTER.replace('Slim900_3S', 'Slim900_3s'))).filter(

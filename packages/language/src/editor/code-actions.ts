@@ -1,4 +1,4 @@
-import type { LangiumDocument, LangiumDocuments } from 'langium';
+import { type LangiumDocument, type LangiumDocuments, URI, UriUtils } from 'langium';
 import type { CodeActionProvider } from 'langium/lsp';
 import { CancellationToken, type CodeActionParams } from 'vscode-languageserver-protocol';
 import {
@@ -136,7 +136,7 @@ export class FettleCodeActions implements CodeActionProvider {
         actions.push(
           ...this.#fixesOf(document, finding).map((fix, index, fixes) =>
             // Of several ways none is the one to take without a request; of duty limits on several packs, the worst one's.
-            this.#quickFix(fix, diagnostic, index === 0 && (fixes.length === 1 || finding.fixes.length <= 1)),
+            this.#quickFix(document, fix, diagnostic, index === 0 && (fixes.length === 1 || finding.fixes.length <= 1)),
           ),
           ...this.#fixAllOfKind(document, finding, diagnostic, findings),
           ...this.#accepting(document, finding, diagnostic),
@@ -146,9 +146,12 @@ export class FettleCodeActions implements CodeActionProvider {
     return actions;
   }
 
-  #quickFix(fix: Fix, diagnostic: Diagnostic, isPreferred: boolean): CodeAction {
+  /** What is written into another file, as into the build that this one is like, is named: it reaches all that use it. */
+  #quickFix(document: LangiumDocument, fix: Fix, diagnostic: Diagnostic, isPreferred: boolean): CodeAction {
+    const other = fix.edits.find(({ place }) => place.uri !== document.uri.toString());
+    const where = other === undefined ? '' : ` (in ${UriUtils.basename(URI.parse(other.place.uri))})`;
     return {
-      title: upperFirst(fix.title),
+      title: `${upperFirst(fix.title)}${where}`,
       kind: CodeActionKind.QuickFix,
       diagnostics: [diagnostic],
       ...(fix.edits.length > 0

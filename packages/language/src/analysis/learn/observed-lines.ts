@@ -239,7 +239,7 @@ export function afterLanding({ part }: Observation): { readonly after: Figure; r
 }
 
 /** Of the readings at one point, the first that states it. */
-const conditionAt = (point: 'hover' | 'burst', part: Part, word: string): Figure | undefined =>
+export const conditionAt = (point: 'hover' | 'burst', part: Part, word: string): Figure | undefined =>
   readingsAt(point).flatMap((reading) => part.declared(reading)?.conditions[word] ?? [])[0];
 
 const readingsAt = (point: 'hover' | 'burst') => READING_NAMES.filter((reading) => READINGS[reading].point === point);

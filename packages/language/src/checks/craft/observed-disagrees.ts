@@ -2,7 +2,7 @@
 import { learntOn } from '../../analysis/assess.ts';
 import type { Learnt, LearntLine } from '../../analysis/assessment.ts';
 import { disputedOf } from '../../analysis/learn/log-readings.ts';
-import { afterLanding, overfull } from '../../analysis/learn/observed-lines.ts';
+import { afterLanding, conditionAt, overfull } from '../../analysis/learn/observed-lines.ts';
 import { suspectOf } from '../../analysis/learn/taught.ts';
 import { flightIn } from '../../analysis/log/flight-in-log.ts';
 import { COVERAGE, standardUncertainty } from '../../analysis/uncertainty/estimate.ts';
@@ -22,7 +22,7 @@ export const observedDisagrees: Check = {
     cause:
       'A line was misread or mistyped, a figure of a part is wrong, or the craft was not flown as described. Until it is found, the other numbers of this build are in doubt as well: where measurements contradict each other, each ± grows until it includes both sides.',
     criterion:
-      'an observed line lies more than three standard deviations off what the fit makes of it without this line (by residual over sd·√(1 − leverage), and where that is past 3 by a fit without it; 3.3 where twenty were measured, for of many one lies far off by chance), and more than two off what the other measurements alone make of it: warning, the likeliest line alone, with the one figure of a part, an instrument or the day that would explain it best (score test) and what it would have to be. A flight or a stand as a whole, past the same bound against the other measurements, where none of its lines is: warning, the likelier of the two, or both where nothing shows which is right. What only the figures of the parts contradict is learnt, see [estimate-gives-way](estimate-gives-way.md); if the charger put back more than the pack stores, only that is reported. A reading in hover after a longer time than `airborne`: warning. A bell that is hotter than its winding should be by more than both ± (k = 2): warning.',
+      'an observed line lies more than three standard deviations off what the fit makes of it without this line (by residual over sd·√(1 − leverage), and where that is past 3 by a fit without it; 3.3 where twenty were measured, for of many one lies far off by chance), and more than two off what the other measurements alone make of it: warning, the likeliest line alone, with the one figure of a part, an instrument or the day that would explain it best (score test) and what it would have to be. A flight or a stand as a whole, past the same bound against the other measurements, where none of its lines is: warning, the likelier of the two, or both where nothing shows which is right. What only the figures of the parts contradict is learnt, see [estimate-gives-way](estimate-gives-way.md); if the charger put back more than the pack stores, only that is reported. A reading in hover after a longer time than `airborne`: warning. A charge without `airborne`, or `airborne` without a charge, from which nothing is learnt: information. A bell that is hotter than its winding should be by more than both ± (k = 2): warning.',
     standing:
       'Three standard deviations: in simulated craft a current 30 % off is found and rightly named, and healthy craft stay quiet (ours).',
     remedy: 'Read the line again; then look at the likely causes that the message lists, and measure the part.',
@@ -76,6 +76,29 @@ function logWithoutFlight({ title, log }: Observation): Draft[] {
   ];
 }
 
+/** A charge and the time that it lasted teach the power together only. */
+function halfOfAPower({ title, part, log, place }: Observation): Draft[] {
+  const [time, back, counted] = [part.declared('airborne'), part.declared('put_back'), part.declared('counted')];
+  const charge = back ?? counted;
+  // Two charges are compared with each other, and with the rest after them.
+  if (log || (time && charge) || (!time && ((back && counted) || part.declared('rested')))) return [];
+  const alone = time ?? charge;
+  // The time limits after how long a reading can be taken.
+  if (!alone || (time && conditionAt('hover', part, 'after'))) return [];
+  const [half, lacks] = time
+    ? ['the time in the air', 'the charge of that flight is not stated: `put_back: 640 mAh`']
+    : [back ? 'the charge put back' : 'the charge counted', 'the time in the air is not stated: `airborne: 5 min`'];
+  return [
+    {
+      severity: 'information',
+      message: `“${title}”: nothing is learnt from ${half}: ${lacks}.`,
+      place: alone.place ?? place,
+      numbers: [],
+      related: [],
+    },
+  ];
+}
+
 function readAfterLanding(observation: Observation): Draft[] {
   const { after, airborne } = afterLanding(observation) ?? {};
   if (!after || !airborne) return [];
@@ -101,6 +124,7 @@ function* findDisagreement(subject: BuildSubject): Iterable<Draft> {
   yield* overfull;
   // What follows from it is not worth a word.
   if (overfull.length > 0) return;
+  yield* subject.build.observations.flatMap(halfOfAPower);
   const wrong = likeliestWrong(subject);
   if (wrong && !isOfAge(subject.build, wrong.lines[0])) yield* disagreements(wrong, subject, observed);
   for (const one of observed) yield* hotBell(one);

@@ -79,6 +79,10 @@ describe('fettle solve', () => {
       ['--most', 'duty', '--keep', 'thrust_to_weigt >= 3'],
       /--keep “thrust_to_weigt >= 3”: no such result: thrust_to_weigt; did you mean thrust_to_weight\?/,
     ],
+    [
+      ['--most', 'motor continuous', '--keep', 'thrust_to_weight >= 3'],
+      /motor continuous changes nothing in thrust_to_weight >= 3: state a requirement that depends on it/,
+    ],
     [['--keep', 'thrust_to_weight >= 3'], /state either --most FIGURE or --least FIGURE/],
   ])('refuses %j', (args, message) => {
     const { code, out, err } = solved(...args);

@@ -3,7 +3,7 @@ import { assess } from '../analysis/assess.ts';
 import type { Assessment } from '../analysis/assessment.ts';
 import { type Knob, knobNamed, knobsOf } from '../analysis/decide/knobs.ts';
 import { isAskedOn, judge } from '../analysis/decide/requirements.ts';
-import { type Direction, type Solved, solve } from '../analysis/decide/solver.ts';
+import { type Direction, isDecisive, type Solved, solve } from '../analysis/decide/solver.ts';
 import { seriousOf } from '../checks/duty-cure.ts';
 import { packWords } from '../model/arrangements.ts';
 import type { Requirement } from '../model/build.ts';
@@ -84,6 +84,10 @@ function solvedOn(
   const asked = requirements.filter((one) => isAskedOn(one, option));
   const solved = solve(build, knob, direction, asked);
   if (!solved) return [];
+  if ('unlimited' in solved && !isDecisive(build, knob, asked))
+    throw new Refusal(
+      `${knob.name} changes nothing in ${asked.map(({ text }) => text).join(' and ')}: state a requirement that depends on it`,
+    );
   return [{ pack: option.name, packWords: packWords(option), knob, solved, ...alsoWarning(knob, solved) }];
 }
 

@@ -60,6 +60,19 @@ export function solve(
   return { value: crossing ?? exact(holds), stop, at: assessment };
 }
 
+/** Whether any of the requirements reads what the knob changes: from one end of its range to the other they compare the same numbers. */
+export function isDecisive(build: Build, knob: Knob, requirements: readonly Requirement[]): boolean {
+  const [low, high] = knob.isWhole ? [Math.ceil(knob.range[0]), Math.floor(knob.range[1])] : knob.range;
+  const [one, other] = [low, high].map((value) => {
+    const assessment = assessShiftedPlainly(build, knob.at(value));
+    return requirements.map((requirement) => {
+      const { leaning, comparisons } = judge(requirement, assessment);
+      return `${leaning} ${comparisons.map(({ difference }) => difference.value.toPrecision(9)).join(' ')}`;
+    });
+  });
+  return one?.join('\n') !== other?.join('\n');
+}
+
 /** From the end that is wanted towards the other; today's value among them. */
 function gridOf({ range: [low, high], now, step, isWhole }: Knob, direction: Direction): number[] {
   if (isWhole) {

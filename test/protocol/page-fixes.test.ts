@@ -17,6 +17,7 @@ const MENDED = [
   'motor-overpower',
   'pack-overcurrent',
   'pack-oversag',
+  'flight-ends-aloft',
   'syntax',
   'unknown-name',
   'wrong-dimension',

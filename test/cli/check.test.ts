@@ -51,7 +51,7 @@ describe('fettle check', () => {
   it('states on which pack, and offers what it computed as the cure', () => {
     const { out } = fettle('check', 'examples/broken/one-cell-more.fettle');
     expect(out).toContain(
-      'examples/broken/one-cell-more.fettle:18:3  warning  motor-overvoltage  OneCellMore on Mast950_5S',
+      'examples/broken/one-cell-more.fettle:18:3  note  motor-overvoltage  OneCellMore on Mast950_5S',
     );
     expect(out).toContain('   18 |   pack: Mast950_5S\n      |   ^^^^^^^^^^^^^^^^');
     expect(out).toMatch(/fix: Limit the duty to 77 %/);

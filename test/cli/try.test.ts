@@ -80,7 +80,7 @@ describe('fettle try', () => {
     expect(heavy.out).toMatch(/^new {4}error {2}low-thrust {2}on Mast720_4S$/m);
     const lighter = shop.fettle('try', 'OneCellMore', 'pack: Mast1050_4S', '--in', 'examples');
     expect(lighter.code).toBe(0);
-    expect(lighter.out).toMatch(/^gone {3}(?:error|warning) {2}motor-overvoltage {2}on Mast950_5S$/m);
+    expect(lighter.out).toMatch(/^gone {3}(?:error|warning|note) {2}motor-overvoltage {2}on Mast950_5S$/m);
   });
 
   it.each([

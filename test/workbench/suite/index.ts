@@ -35,7 +35,7 @@ const tests: readonly Test[] = [
     },
   },
   {
-    name: 'a build on one cell too many shows its warning at the pack, and nothing else but the note on estimates',
+    name: 'a build on one cell too many has its finding at the pack, and nothing else but the note on estimates',
     async run() {
       const broken = await open('broken/one-cell-more.fettle');
       await untilFindings(broken, ONE_CELL_MORE);
@@ -74,7 +74,7 @@ const tests: readonly Test[] = [
     },
   },
   {
-    name: 'the quick fix limits the duty, and the warning is gone',
+    name: 'the quick fix limits the duty, and the finding is gone',
     async run() {
       const broken = await open('broken/one-cell-more.fettle');
       await untilFindings(broken, ONE_CELL_MORE);
@@ -175,7 +175,7 @@ const tests: readonly Test[] = [
 ];
 
 const ONE_CELL_MORE_LIMITED = ['hint estimates at «OneCellMore»'];
-const ONE_CELL_MORE = [...ONE_CELL_MORE_LIMITED, 'warning motor-overvoltage at «pack: Mast950_5S»'];
+const ONE_CELL_MORE = [...ONE_CELL_MORE_LIMITED, 'information motor-overvoltage at «pack: Mast950_5S»'];
 const GABLE = ['hint estimates at «Gable»'];
 
 async function untilIncludes(document: vscode.TextDocument, expected: string): Promise<void> {

@@ -202,7 +202,9 @@ describe('a craft that declares everything', () => {
 
   it.each(MISTAKES)('$from → $to: $finding, and only that', async ({ finding, from, to, without }) => {
     // What changes the flight changes what was seen of it: that is another mistake.
-    const craft = finding.includes('observed') ? SPIRE : SPIRE.replace(/ +(airborne|put_back|motor_temperature):.*\n/g, '');
+    const craft = finding.includes('observed')
+      ? SPIRE
+      : SPIRE.replace(/ +(airborne|put_back|motor_temperature):.*\n/g, '');
     expect(craft).toContain(from);
     const wrong = craft.replaceAll(from, to);
     expect(await found(wrong)).toEqual([finding]);

@@ -13,23 +13,13 @@ import {
   type SheetSection,
 } from '../../packages/language/src/editor/requests/protocol.ts';
 import { Session } from '../protocol/session.ts';
-import { WORKSHOP } from '../protocol/workshop.ts';
+import { CHOICE, SHORTLIST, WORKSHOP } from '../protocol/workshop.ts';
 import { where } from '../where.ts';
 import { CHROMIUM, hasChromium, serve } from './open-page.ts';
 
 const it = where(hasChromium, `a browser at ${CHROMIUM}`);
 const VIEW = join(import.meta.dirname, '../../packages/extension/dist/view');
-const CHOICE = 'builds/choice.fettle';
-const SHORTLIST = `use "../parts"
-
-shortlist Which "which pack?" {
-  for: Rafter
-  vary: Slim900_3S
-  vary: duty 40 % .. 100 % step 10 %
-  prefer: thrust_to_weight
-  prefer: full_current
-}
-`;
+const LONGER = SHORTLIST.replace('80 %', '40 %');
 
 /** What an editor gives its views, by the kind of its theme. */
 const THEMES = {
@@ -92,8 +82,8 @@ let answer: ChoiceAnswer;
 
 beforeAll(async () => {
   if (!hasChromium) return;
-  const session = await Session.start({ files: { ...WORKSHOP, [CHOICE]: SHORTLIST } });
-  await session.open(CHOICE, SHORTLIST);
+  const session = await Session.start({ files: { ...WORKSHOP, [CHOICE]: LONGER } });
+  await session.open(CHOICE, LONGER);
   answer = await session.connection.sendRequest(choiceRequest, { uri: session.uri(CHOICE), shortlist: 'Which' });
   await session.stop();
   folder = mkdtempSync(join(tmpdir(), 'fettle-view-'));

@@ -25,22 +25,11 @@ import {
 import { bestSoFar } from '../../packages/language/src/report/decide/choice-sections.ts';
 import { sessions } from './one-session.ts';
 import type { Session } from './session.ts';
-import { RAFTER, WORKSHOP } from './workshop.ts';
+import { CHOICE, RAFTER, SHORTLIST, WORKSHOP } from './workshop.ts';
 
 const start = sessions();
 const BUILD = 'builds/rafter.fettle';
-const CHOICE = 'builds/choice.fettle';
 const PACKS = 'parts/packs.fettle';
-const SHORTLIST = `use "../parts"
-
-shortlist Which "which pack?" {
-  for: Rafter
-  vary: Slim900_3S
-  vary: duty 80 % .. 100 % step 10 %
-  prefer: thrust_to_weight
-  prefer: full_current
-}
-`;
 const files = { ...WORKSHOP, [CHOICE]: SHORTLIST };
 
 const ask = (session: Session, shortlist = 'Which'): Promise<ChoiceAnswer> =>

@@ -11,21 +11,10 @@ import {
 } from 'vscode-languageserver-protocol/node';
 import { sessions } from './one-session.ts';
 import type { Session } from './session.ts';
-import { RAFTER, WORKSHOP } from './workshop.ts';
+import { CHOICE, RAFTER, SHORTLIST, WORKSHOP } from './workshop.ts';
 
 const start = sessions();
 const BUILD = 'builds/rafter.fettle';
-const CHOICE = 'builds/choice.fettle';
-const SHORTLIST = `use "../parts"
-
-shortlist Which "which pack?" {
-  for: Rafter
-  vary: Slim900_3S
-  vary: duty 80 % .. 100 % step 10 %
-  prefer: thrust_to_weight
-  prefer: full_current
-}
-`;
 
 const execute = (session: Session, command: string, argument: object): Promise<string> =>
   session.connection.sendRequest(ExecuteCommandRequest.type, { command, arguments: [argument] }) as Promise<string>;

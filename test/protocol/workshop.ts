@@ -90,3 +90,16 @@ export const WORKSHOP = {
   'parts/packs.fettle': PACKS,
   'builds/rafter.fettle': RAFTER,
 };
+
+/** A shortlist next to Rafter, and where it is. */
+export const CHOICE = 'builds/choice.fettle';
+export const SHORTLIST = `use "../parts"
+
+shortlist Which "which pack?" {
+  for: Rafter
+  vary: Slim900_3S
+  vary: duty 80 % .. 100 % step 10 %
+  prefer: thrust_to_weight
+  prefer: full_current
+}
+`;

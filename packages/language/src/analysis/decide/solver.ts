@@ -62,8 +62,7 @@ export function solve(
 
 /** Whether any of the requirements reads what the knob changes: from one end of its range to the other they compare the same numbers. */
 export function isDecisive(build: Build, knob: Knob, requirements: readonly Requirement[]): boolean {
-  const [low, high] = knob.isWhole ? [Math.ceil(knob.range[0]), Math.floor(knob.range[1])] : knob.range;
-  const [one, other] = [low, high].map((value) => {
+  const [one, other] = endsOf(knob).map((value) => {
     const assessment = assessShiftedPlainly(build, knob.at(value));
     return requirements.map((requirement) => {
       const { leaning, comparisons } = judge(requirement, assessment);
@@ -73,11 +72,16 @@ export function isDecisive(build: Build, knob: Knob, requirements: readonly Requ
   return one?.join('\n') !== other?.join('\n');
 }
 
+/** The least and the greatest value that can be tried. */
+const endsOf = ({ range: [low, high], isWhole }: Knob): readonly [number, number] =>
+  isWhole ? [Math.ceil(low), Math.floor(high)] : [low, high];
+
 /** From the end that is wanted towards the other; today's value among them. */
-function gridOf({ range: [low, high], now, step, isWhole }: Knob, direction: Direction): number[] {
+function gridOf(knob: Knob, direction: Direction): number[] {
+  const { now, step, isWhole } = knob;
+  const [low, high] = endsOf(knob);
   if (isWhole) {
-    const [first, last] = [Math.ceil(low), Math.floor(high)];
-    const counts = Array.from({ length: last - first + 1 }, (_, i) => first + i);
+    const counts = Array.from({ length: high - low + 1 }, (_, i) => low + i);
     return direction === 'most' ? counts.reverse() : counts;
   }
   const least = Math.max(low, Math.min(Math.abs(step) / 100, (high - low) / 1e4));

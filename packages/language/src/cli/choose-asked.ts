@@ -2,7 +2,7 @@
 import type { LangiumDocument } from 'langium';
 import { readDocument } from '../checks/text/read-document.ts';
 import type { File, Part as PartNode } from '../grammar/generated/ast.ts';
-import { withoutTexts } from '../grammar/scan.ts';
+import { isPlainLine } from '../grammar/scan.ts';
 import { asRead, partNamed, TRIED, withAppended } from '../trial/trial.ts';
 import { loadPaths } from '../workspace/load-paths.ts';
 import { NodeFileSystem } from '../workspace/node-files.ts';
@@ -77,8 +77,7 @@ async function shortlistOf(
     ...require.map((line) => `require ${line.replace(/^\s*require\b/, '').trim()}`),
     ...prefer.map((line) => `prefer: ${line.replace(/^\s*prefer\s*:/, '').trim()}`),
   ];
-  if (lines.some((line) => /[{}\r\n]|\/\//.test(withoutTexts(line))))
-    throw new Refusal('state each option as one line, without braces or comments');
+  if (!lines.every(isPlainLine)) throw new Refusal('state each option as one line, without braces or comments');
   const trial = await withAppended(services, build.document, `shortlist ${name}${TRIED} {\n${lines.join('\n')}\n}\n`);
   const node = partNamed(trial.document, 'shortlist', `${name}${TRIED}`);
   if (!node) throw new Refusal('the options cannot be read');

@@ -47,8 +47,11 @@ export function lengthOfString(text: Characters, offset: number, end = text.leng
   return (brace < 0 ? at : brace) - offset;
 }
 
-/** What is written outside of strings: braces and slashes in a label are no braces and comments. */
-export function withoutTexts(line: string): string {
+/** Whether it is one line without a brace or a comment; in a string they are letters. */
+export const isPlainLine = (line: string): boolean => !/[{}\r\n]|\/\//.test(withoutTexts(line));
+
+/** What is written outside of strings. */
+function withoutTexts(line: string): string {
   let rest = '';
   for (let at = 0; at < line.length; ) {
     const string = lengthOfString(line, at);

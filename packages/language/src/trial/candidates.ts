@@ -190,13 +190,14 @@ function thin(varied: readonly Varied[], most: number, name: string): { axes: Wa
   return { axes, notes };
 }
 
+const propertiesVaried = (figures: Wanted['figures'], kind: VariedKind): string[] =>
+  [...figures.values()].flatMap(({ figure }) => (figure !== 'duty' && figure.kind === kind ? figure.property : []));
+
 /** What was measured of a motor or a propeller is not of one that spins or pushes otherwise: its ± is wider than today’s. */
 function forgottenWords({ benches, observations, rotors }: Build, { figures }: Wanted): string[] {
   if (benches.length + observations.length === 0) return [];
   return (['motor', 'propeller'] as const).flatMap((kind) => {
-    const changed = [...figures.values()].flatMap(({ figure }) =>
-      figure !== 'duty' && figure.kind === kind ? figure.property : [],
-    );
+    const changed = propertiesVaried(figures, kind);
     if (areIndependent(changed)) return [];
     const names = [...new Set(rotors.map((line) => line[kind].name))].join(', ');
     return [
@@ -226,9 +227,7 @@ function builtFrom(
   };
   const partsOf = (kind: 'motor' | 'propeller' | 'airframe'): Choice[] | undefined => {
     const variants = made.get(kind);
-    const changed = [...wanted.figures.values()].flatMap(({ figure }) =>
-      figure !== 'duty' && figure.kind === kind ? figure.property : [],
-    );
+    const changed = propertiesVaried(wanted.figures, kind);
     if (variants)
       return variants.flatMap(({ name, of, label }) => {
         const node = partNamed(document, kind, name);

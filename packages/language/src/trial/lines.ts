@@ -3,7 +3,7 @@ import { AstUtils, type LangiumDocument } from 'langium';
 import { readDocument } from '../checks/text/read-document.ts';
 import { isAccept, isNamed, type Named, type Part as PartNode } from '../grammar/generated/ast.ts';
 import { isName } from '../grammar/reserved-words.ts';
-import { withoutTexts } from '../grammar/scan.ts';
+import { isPlainLine } from '../grammar/scan.ts';
 import type { Build } from '../model/build.ts';
 import { assemble } from '../model/builds.ts';
 import { isInline } from '../model/inline.ts';
@@ -42,8 +42,7 @@ function sorted(lines: readonly string[]): { own: string[]; ofParts: PartLine[] 
   const own: string[] = [];
   const ofParts: PartLine[] = [];
   for (const line of lines) {
-    if (/[{}\r\n]|\/\//.test(withoutTexts(line)))
-      throw new CannotTry(line, 'state one line of a build, without braces or comments');
+    if (!isPlainLine(line)) throw new CannotTry(line, 'state one line of a build, without braces or comments');
     const [, owner, property] = PROPERTY.exec(line) ?? [];
     if (property === undefined) {
       if (!SENTENCE.test(line))

@@ -75,7 +75,7 @@ interface Component {
   readonly scope?: unknown;
 }
 
-/** npm's own account of the lock file, cut down to what the notices say is inside; without the hour and a number by chance. */
+/** npm's own account of the lock file, cut down to what is inside by the notices; without the hour and a number by chance. */
 function contents(): string {
   const notices = ['language', 'extension'].map((name) =>
     readFileSync(join(root, 'packages', name, 'THIRD-PARTY-NOTICES'), 'utf8'),
@@ -92,7 +92,7 @@ function contents(): string {
       if (isNew) seen.add(heading);
       return isNew;
     })
-    // Where they lay while the bundles were made, and that only the build needs them, says nothing about the artefacts.
+    // Where they lay while the bundles were made, and that only the build needs them, is nothing about the artefacts.
     .map(({ properties, scope, ...one }) => one);
   const missing = [...bundled].filter((heading) => heading && !seen.has(heading));
   if (missing.length > 0) throw new Error(`not in the lock file: ${missing.join(', ')}`);

@@ -1,72 +1,46 @@
 /**
- * Builds before tests run, when a source is newer than what was built from it: tests that start the command or the server
+ * Builds before tests run, when anything that a build reads is not as it was at the last build: tests that start the command or the server
  * never see code of yesterday.
  */
 import { execFileSync } from 'node:child_process';
-import { existsSync, readdirSync, statSync } from 'node:fs';
+import { existsSync, globSync, mkdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { TestProject } from 'vitest/node';
 
 const root = join(import.meta.dirname, '..');
+const RECORD = join(root, '.cache/built-from.txt');
 
-/** Folders and files that a bundle is made of, and the file that each build writes last. */
-const BUNDLES = [
-  {
-    package: 'packages/language',
-    sources: ['src', 'library', 'build.ts', 'commit.ts', 'notices.ts', 'commonjs.cjs', 'package.json'],
-    written: 'dist/types/index.d.ts',
-  },
-  {
-    package: 'packages/extension',
-    sources: [
-      'src',
-      'view',
-      'build.mts',
-      'package.json',
-      '../language/dist/types/index.d.ts',
-      '../language/reference',
-      '../../examples',
-    ],
-    written: 'dist/examples.json',
-  },
-  {
-    package: 'packages/playground',
-    sources: [
-      'src',
-      'build.mts',
-      'index.html',
-      'sheet.html',
-      'page.css',
-      'colours.css',
-      'package.json',
-      '../extension/view',
-      '../extension/src/sheet',
-      '../language/dist/types/index.d.ts',
-      '../language/reference',
-      '../../examples',
-    ],
-    written: 'dist/examples.json',
-  },
+/** Whatever is in a package, read by its build today or not: a list of what is read would one day lack a file. */
+const READ = ['packages/**/*', 'examples/**/*', 'LICENSE', 'CHANGELOG.md', 'package-lock.json', 'tsconfig.base.json'];
+const MADE = new Set(['dist', 'node_modules', 'out']);
+
+/** What each build writes last: missing, or from another build, and all are built. */
+const WRITTEN = [
+  'packages/language/dist/types/index.d.ts',
+  'packages/extension/dist/examples.json',
+  'packages/playground/dist/examples.json',
 ];
 
-function newest(path: string): number {
-  if (!existsSync(path)) return 0;
-  const stats = statSync(path);
-  if (!stats.isDirectory()) return stats.mtimeMs;
-  return Math.max(0, ...readdirSync(path).map((name) => newest(join(path, name))));
+/** Names and times of all files: a file that is changed, added, deleted or brought back makes another. */
+function fingerprint(): string {
+  const read = globSync(READ, { cwd: root, exclude: (name) => MADE.has(name.split(/[/\\]/).at(-1) ?? '') });
+  return [...read.sort(), ...WRITTEN]
+    .map((file) => {
+      const stats = statSync(join(root, file), { throwIfNoEntry: false });
+      return stats?.isDirectory() ? file : `${file} ${stats?.size} ${stats?.mtimeMs}`;
+    })
+    .join('\n');
 }
 
 function buildIfStale(): void {
-  for (const bundle of BUNDLES) {
-    const home = join(root, bundle.package);
-    const built = newest(join(home, bundle.written));
-    if (built > 0 && bundle.sources.every((source) => newest(join(home, source)) <= built)) continue;
-    execFileSync('npm', ['run', '--silent', 'build', '-w', bundle.package], {
-      cwd: root,
-      stdio: 'inherit',
-      shell: process.platform === 'win32',
-    });
-  }
+  if (existsSync(RECORD) && readFileSync(RECORD, 'utf8') === fingerprint()) return;
+  execFileSync('npm', ['run', '--silent', 'build'], {
+    cwd: root,
+    stdio: 'inherit',
+    shell: process.platform === 'win32',
+  });
+  mkdirSync(join(root, '.cache'), { recursive: true });
+  writeFileSync(RECORD, fingerprint());
 }
 
 export function setup(project: TestProject): void {

@@ -1,8 +1,8 @@
-/** The action: reviews a change, says it on the pull request, hands findings to code scanning, and ends as the review says. */
+/** The action: reviews a change, comments on the pull request, hands findings to code scanning, and ends as the review ends. */
 import { join } from 'node:path';
 import { ReviewComment } from './comment.ts';
 import { Forge, reasonOf } from './forge.ts';
-import { type Reviewed, review, uploadFindings } from './review.ts';
+import { type Reviewed, review, uploadFindings } from './review-upload.ts';
 import { complain, eventOf, input, say, summary, warn } from './runner.ts';
 
 const {
@@ -31,7 +31,7 @@ if (/[^\p{L}\p{N} ._-]/u.test(name)) {
   process.exit(COULD_NOT_RUN);
 }
 
-// A comment is a courtesy: whatever is in its way (a network, a fork's token that only reads), the run ends as the review says.
+// A comment is a courtesy: whatever is in its way (a network, a fork's token that only reads), the run ends as the review ends.
 await courteously('an earlier comment could not be marked as out of date', () => comment?.outdate(commit));
 const reviewed = await reviewedOrReported();
 await courteously('the review could not be written as a comment; it stands in the summary of this run', async () => {
@@ -53,7 +53,7 @@ async function reviewedOrReported(): Promise<Reviewed | undefined> {
   }
 }
 
-/** What stands where a review stood that is not true any more. */
+/** What replaces a review that is not true any more. */
 function failed(): string {
   const run = GITHUB_RUN_ID
     ? `[its run](${GITHUB_SERVER_URL}/${GITHUB_REPOSITORY}/actions/runs/${GITHUB_RUN_ID})`

@@ -23,7 +23,7 @@ export class ReviewComment {
   #author: string | undefined;
   #known: Listed | undefined;
 
-  /** @param name tells the reviews of one pull request apart */
+  /** @param name distinguishes the reviews of one pull request */
   constructor(forge: Forge, repository: string, pullRequest: number, name: string) {
     this.#forge = forge;
     this.#repository = repository;

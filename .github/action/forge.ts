@@ -12,7 +12,7 @@ const LONGEST_PAUSE = 60;
 export class ForgeError extends Error {
   /** None where no answer came. */
   readonly status: number | undefined;
-  /** Whether the same question may well be answered later, and after how many seconds where the forge says so. */
+  /** Whether the same question may well be answered later, and after how many seconds where the forge states it. */
   readonly isPassing: boolean;
   readonly pause: number | undefined;
 
@@ -125,7 +125,7 @@ function refused({ status, headers }: Response): ForgeError {
   return new ForgeError(`the forge answers ${status}`, status, isPassing, pause);
 }
 
-/** What `fetch` says of a network stands in the cause. */
+/** What `fetch` reports of a network is in the cause. */
 export function reasonOf(error: unknown): string {
   const { message, cause } = error as { message?: string; cause?: { code?: string; message?: string } };
   return [message, cause?.code ?? cause?.message].filter(Boolean).join(': ');

@@ -33,7 +33,7 @@ export async function packInto(folder: string): Promise<void> {
     rmSync(aside, { recursive: true, force: true });
   }
   await build({
-    entryPoints: [join(here, 'action.ts'), join(here, 'site.ts')],
+    entryPoints: [join(here, 'action.ts'), join(here, 'site-action.ts')],
     outdir: folder,
     bundle: true,
     platform: 'node',
@@ -59,7 +59,7 @@ export async function packInto(folder: string): Promise<void> {
     type,
     engines,
     bin,
-    files: [...RUNS, 'action.js', 'action.yml', 'site.js', 'site', '.pre-commit-hooks.yaml'],
+    files: [...RUNS, 'action.js', 'action.yml', 'site-action.js', 'site', '.pre-commit-hooks.yaml'],
   };
   writeFileSync(join(folder, 'package.json'), `${JSON.stringify(own, null, 2)}\n`);
 }

@@ -1,9 +1,9 @@
-/** What a runner tells an action, and what it is told. */
+/** What a runner passes to an action, and what it gets back. */
 import { appendFileSync, readFileSync } from 'node:fs';
 
 const { env } = process;
 
-/** As its name stands in `action.yml`. */
+/** As it is named in `action.yml`. */
 export const input = (name: string): string => (env[`INPUT_${name.toUpperCase()}`] ?? '').trim();
 
 /** Of an input with one thing per line. */
@@ -24,11 +24,11 @@ function append(file: string | undefined, text: string): void {
 }
 
 export const say = (message: string): void => void process.stdout.write(`${message}\n`);
-export const warn = (message: string): void => tell('warning', message);
-export const complain = (message: string): void => tell('error', message);
+export const warn = (message: string): void => annotate('warning', message);
+export const complain = (message: string): void => annotate('error', message);
 
 /** One line, as a workflow command takes it. */
-function tell(kind: 'warning' | 'error', message: string): void {
+function annotate(kind: 'warning' | 'error', message: string): void {
   const line = message.replaceAll('%', '%25').replaceAll('\r', '%0D').replaceAll('\n', '%0A');
   say(`::${kind} title=Fettle::${line}`);
 }

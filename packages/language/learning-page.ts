@@ -8,8 +8,9 @@ import { IMPLAUSIBLE } from './src/analysis/learn/set-aside.ts';
 import { STAND_READINGS, STAND_SCALES } from './src/analysis/learn/stand-lines.ts';
 import { FARTHER } from './src/analysis/learn/taught.ts';
 import { AMPLITUDE } from './src/analysis/setup/course.ts';
-import { COVERAGE } from './src/analysis/uncertainty/estimate.ts';
+
 import { KNOTS } from './src/physics/coefficient-course.ts';
+import { deviationOf } from './src/units/interval.ts';
 import { schemaOf } from './src/vocabulary/properties.ts';
 
 export function share(number: number): string {
@@ -20,7 +21,7 @@ export function share(number: number): string {
 function usual(reading: string): number {
   const stated = schemaOf('observed').properties[reading]?.tolerance?.stated;
   if (!stated) return 0;
-  return 'relative' in stated ? stated.relative / COVERAGE : stated.absolute / 100 / COVERAGE;
+  return deviationOf('relative' in stated ? stated.relative : stated.absolute / 100);
 }
 
 const table = (head: readonly string[], rows: readonly (readonly string[])[]): string =>

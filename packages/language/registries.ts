@@ -53,7 +53,7 @@ function write(written: string, imports: readonly string[], lists: readonly List
 }
 
 write(
-  'analysis/results/generated/results.ts',
+  'analysis/results/generated/result-files.ts',
   [
     "import type { ResultName } from '../../../vocabulary/results.ts';",
     "import type { ResultComputation } from '../result.ts';",
@@ -84,14 +84,14 @@ write(
 );
 
 write(
-  'checks/generated/text-checks.ts',
+  'checks/text/generated/text-checks.ts',
   [
-    "import type { TextId } from '../../vocabulary/findings.ts';",
-    "import type { TextCheck } from '../text/text-check.ts';",
+    "import type { TextId } from '../../../vocabulary/findings.ts';",
+    "import type { TextCheck } from '../text-check.ts';",
   ],
   [
     {
-      folder: '../text',
+      folder: '..',
       list: 'TEXT_CHECKS',
       names: Object.keys(TEXT_FINDINGS),
       type: 'Readonly<Record<TextId, TextCheck>>',

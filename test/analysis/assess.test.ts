@@ -5,27 +5,30 @@ import type { Assessment } from '../../packages/language/src/analysis/assessment
 import { withGramsLeft } from '../../packages/language/src/analysis/decide/pack-grams.ts';
 import { measuresOf } from '../../packages/language/src/analysis/results/readings.ts';
 import type { Build, PackOption, Part } from '../../packages/language/src/model/build.ts';
+import { partWith } from '../../packages/language/src/model/made-parts.ts';
 import { fullDuty, hover, hoverTime } from '../../packages/language/src/physics/flight.ts';
 import { noWork } from '../../packages/language/src/physics/work.ts';
+import type { PropertyName } from '../../packages/language/src/vocabulary/properties.ts';
+import type { ResultId } from '../../packages/language/src/vocabulary/results.ts';
 import { RESULT_NAMES } from '../../packages/language/src/vocabulary/results.ts';
-import { build, figureOf, load, packOption, part, rotors, rules, stated, use } from './builds.ts';
+import type { BlockKind } from '../../packages/language/src/vocabulary/schema.ts';
+import { build, figureOf, load, packOption, part, rotors, rules, stated, use } from './handmade-builds.ts';
 import { Board32, M1506, M1506_2400, P3022x3, Rafter, Slim900_3S, Slim900_5S } from './rafter.ts';
 import { randomCraft } from './random-builds.ts';
 
-function value(assessment: Assessment, name: string): number {
+function value(assessment: Assessment, name: ResultId): number {
   const result = assessment.results.get(name);
   if (!result) throw new Error(`${name}: ${assessment.missing.get(name)?.reason ?? 'unknown'}`);
   return result.estimate.value;
 }
 
 /** A part that has lost one of its properties. */
-function without(of: Part, property: string): Part {
-  return {
-    ...of,
+function without<Kind extends BlockKind>(of: Part<Kind>, property: PropertyName<Kind>): Part<Kind> {
+  return partWith(of, {
     figure: (name) => (name === property ? undefined : of.figure(name)),
     declared: (name) => (name === property ? undefined : of.declared(name)),
     cells: (name) => (name === property ? undefined : of.cells(name)),
-  };
+  });
 }
 
 describe('sums', () => {
@@ -147,13 +150,16 @@ describe('order', () => {
 });
 
 describe('what is missing is reported', () => {
-  const M = (property: string): Build => ({ ...Rafter, rotors: [rotors(4, without(M1506, property), P3022x3)] });
+  const M = (property: PropertyName<'motor'>): Build => ({
+    ...Rafter,
+    rotors: [rotors(4, without(M1506, property), P3022x3)],
+  });
 
   test.each([
     ['resistance', 'the resistance of M1506_3900 is not known'],
     ['inductance', 'the inductance of M1506_3900 is not known'],
     ['no_load_current', 'the no-load current of M1506_3900 is not known'],
-  ])('a motor without its %s: masses and effective kv still compute', (property, reason) => {
+  ] as const)('a motor without its %s: masses and effective kv still compute', (property, reason) => {
     const assessment = assess(M(property), Slim900_3S);
     expect(assessment.missing.get('hover_time')?.reason).toBe(reason);
     expect(assessment.missing.get('full_current')?.reason).toBe(reason);

@@ -1,15 +1,12 @@
 /** What is searched for and changed: compared with plain assessments of the same craft written as text. */
-import { EmptyFileSystem, URI } from 'langium';
 import { describe, expect, it } from 'vitest';
 import { assess, assessShifted, assessShiftedPlainly } from '../../packages/language/src/analysis/assess.ts';
 import { knobNamed, knobsOf } from '../../packages/language/src/analysis/decide/knobs.ts';
 import { sensitivities } from '../../packages/language/src/analysis/decide/sensitivities.ts';
 import { solve } from '../../packages/language/src/analysis/decide/solver.ts';
 import { expanded } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
-import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
-import type { File } from '../../packages/language/src/grammar/generated/ast.ts';
 import type { Build } from '../../packages/language/src/model/build.ts';
-import { createFettleServices } from '../../packages/language/src/workspace/services.ts';
+import { judgedIn } from '../checks/findings-in.ts';
 
 interface Figures {
   kv?: number;
@@ -52,12 +49,8 @@ build Craft {
 }`;
 
 async function buildOf(figures: Figures = {}): Promise<Build> {
-  const services = createFettleServices(EmptyFileSystem);
-  const { LangiumDocumentFactory, LangiumDocuments, DocumentBuilder } = services.shared.workspace;
-  const document = LangiumDocumentFactory.fromString<File>(text(figures), URI.parse('file:///craft.fettle'));
-  LangiumDocuments.addDocument(document);
-  await DocumentBuilder.build([document], { validation: false });
-  const [build] = readDocument(document).builds;
+  const read = await judgedIn({ 'craft.fettle': text(figures) }, ({ builds }) => builds[0]);
+  const build = read['craft.fettle'];
   if (!build) throw new Error('no build');
   return build;
 }
@@ -85,6 +78,43 @@ const WRITTEN: readonly (readonly [string, number, Figures])[] = [
   ['propeller pitch', 3 * 0.0254, { pitch: 3 }],
   ['air', 263.15, { air: -10 }],
 ];
+
+/** With two motors wound differently, each with its own propeller. */
+const COAXIAL = text({})
+  .replace(
+    '  motors: 4 x M with P\n',
+    '  upper_motors: 2 x M with P\n  lower_motors: 2 x Slow with Wide\n  item: 3 g "tape"\n',
+  )
+  .replace('esc E', 'motor Slow like M { kv: 2650 rpm/V }\npropeller Wide like P { diameter: 80 mm }\nesc E');
+
+describe('a knob of one of several parts of a kind', () => {
+  const knobs = async () => {
+    const read = await judgedIn({ 'craft.fettle': COAXIAL }, ({ builds }) => builds[0]);
+    const build = read['craft.fettle'];
+    if (!build) throw new Error('no build');
+    return knobsOf(build, packOf(build));
+  };
+
+  it.each([
+    ['motor kv', ['M kv', 'Slow kv']],
+    ['kv', ['M kv', 'Slow kv']],
+    ['propeller.diameter', ['P diameter', 'Wide diameter']],
+  ])('has no name in common with the others: %s is one of several, which are named', async (name, several) => {
+    const found = knobNamed(name, await knobs());
+    expect(found.knob).toBeUndefined();
+    expect(found.several.map((one) => one.name)).toEqual(several);
+  });
+
+  it.each([
+    ['M kv', 'kv of M'],
+    ['slow.kv', 'kv of Slow'],
+    ['wide diameter', 'diameter of Wide'],
+    ['item mass', 'mass on board'],
+    ['pack capacity', 'capacity of B'],
+  ])('is found by its own: %s', async (name, label) => {
+    expect(knobNamed(name, await knobs()).knob?.label).toBe(label);
+  });
+});
 
 describe('a knob', () => {
   it.each(WRITTEN)('%s at %d gives what the same craft gives that is written so', async (name, value, figures) => {
@@ -200,6 +230,6 @@ describe('sensitivities', () => {
 
   it('of a result that does not exist are none', async () => {
     const build = await buildOf();
-    expect(sensitivities('hover_tim', build, packOf(build))).toBeUndefined();
+    expect(sensitivities('flight.None.time', build, packOf(build))).toBeUndefined();
   });
 });

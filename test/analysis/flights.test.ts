@@ -10,6 +10,7 @@ import type { Setup } from '../../packages/language/src/analysis/setup/setup.ts'
 import { fill, withMoved } from '../../packages/language/src/analysis/setup/template.ts';
 import { expanded } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
 import type { Build, PackOption } from '../../packages/language/src/model/build.ts';
+import type { FlightResultName } from '../../packages/language/src/vocabulary/results.ts';
 import { modelOf } from '../model/read.ts';
 
 interface Written {
@@ -62,13 +63,13 @@ async function craftOf(written: Written, pack = 0): Promise<{ build: Build; opti
   return { build, option };
 }
 
-const of = ({ results }: Assessment, name: string) => {
+const of = ({ results }: Assessment, name: FlightResultName) => {
   const result = results.get(`flight.Round.${name}`);
   if (!result) throw new Error(`no ${name}`);
   return result.estimate;
 };
 
-const NAMES = ['charge', 'charge_left', 'end_voltage', 'turn_back_time', 'turn_back_voltage'];
+const NAMES = ['charge', 'charge_left', 'end_voltage', 'turn_back_time', 'turn_back_voltage'] as const;
 
 describe('the ± of a flight', () => {
   test('is what moving each input alone gives, solved anew', async () => {
@@ -84,7 +85,7 @@ describe('the ± of a flight', () => {
     for (const [i, { id }] of assessment.inputs.entries()) {
       const [up, down] = [valuesAt(id, step), valuesAt(id, -step)];
       for (const name of NAMES) {
-        const full = `flight.Round.${name}`;
+        const full = `flight.Round.${name}` as const;
         const slope = ((up.get(full) ?? 0) - (down.get(full) ?? 0)) / (2 * step);
         const estimate = of(assessment, name);
         const off = Math.abs((estimate.contributions[i] ?? 0) - slope);
@@ -112,6 +113,15 @@ describe('a flight of a build', () => {
     const hovered = await assessed({ legs: `\n  leg: ${seconds} s hover` });
     expect(of(hovered, 'charge_left').value).toBeCloseTo(0.2, 4);
     expect(of(hovered, 'charge').value).toBeCloseTo(results.get('charge_used')?.estimate.value ?? 0, -1);
+  });
+
+  test('releases several from the lines they are on, one each, as from one line of them all', async () => {
+    const legs = `\n  leg: release Crate${ROUND.replace('release Crate', 'release 2 x Crate')}`;
+    const each = await assessed({ legs, build: 'item: Crate\n  item: Crate' });
+    const together = await assessed({ legs, build: 'item: 2 x Crate' });
+    for (const name of NAMES) expect(of(each, name).value).toBeCloseTo(of(together, name).value, 9);
+    const masses = each.flights[0]?.legs.map(({ mass }) => mass?.value ?? Number.NaN) ?? [];
+    expect((masses[1] ?? 0) - (masses.at(-1) ?? 0)).toBeCloseTo(0.05, 12);
   });
 
   test('without what it released it weighs that much less', async () => {

@@ -1,52 +1,20 @@
 /** What an observed flight teaches a build: a text in, moved values and a narrower ± out. The laws are in `test/simulated`. */
 import { describe, expect, test } from 'vitest';
 import { templateOf } from '../../packages/language/src/analysis/assess.ts';
-import type { Assessment } from '../../packages/language/src/analysis/assessment.ts';
 import { evaluate } from '../../packages/language/src/analysis/evaluate/evaluation.ts';
 import { derivationOf } from '../../packages/language/src/analysis/explain/derivation.ts';
-import { calibrationOf } from '../../packages/language/src/analysis/learn/calibration.ts';
 import { beforeLearning, measuredOf } from '../../packages/language/src/analysis/learn/learn.ts';
 import { resultMeasures } from '../../packages/language/src/analysis/results/all-results.ts';
 import type { Setup } from '../../packages/language/src/analysis/setup/setup.ts';
 import { fill, withDeviations } from '../../packages/language/src/analysis/setup/template.ts';
 import { difference, expanded } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
 import { EXAMPLE_CRAFT } from '../../packages/language/src/checks/example-craft.ts';
-import { calibratedWords } from '../../packages/language/src/report/present/taught-words.ts';
 import { formatValue } from '../../packages/language/src/units/print.ts';
-import { checkedIn, findingsIn } from '../checks/findings-in.ts';
+import type { ResultId } from '../../packages/language/src/vocabulary/results.ts';
+import { assessedIn, findingsIn } from '../checks/findings-in.ts';
+import { cases } from '../long.ts';
+import { amperes, assessed, flying, plain, plainOn3S, relative, result } from './learning-craft.ts';
 import { normal, randomNumbers } from './random-builds.ts';
-
-/** Weighed, so that what is left open is how it flies. */
-const WEIGHED = EXAMPLE_CRAFT.replace('mass: 105 g', 'mass: 105 g +- 0.1 % measured').replace(
-  '  airframe: Guard196\n',
-  '  airframe: Guard196\n  dry_mass: 182.2 g +- 0.1 % measured\n',
-);
-
-const flying = (...lines: string[]): string =>
-  `${WEIGHED.replace('  pack: Mast900_4S\n}', '  pack: Mast900_4S\n  pack: Mast800_5S duty 80 %\n')}${
-    lines.length > 0 ? `  observed "old granary" with Mast900_4S {\n    ${lines.join('\n    ')}\n  }\n` : ''
-  }}\n`;
-
-async function assessed(text: string): Promise<readonly [Assessment, Assessment]> {
-  const [two, three] = (await checkedIn({ 'a.fettle': text }))['a.fettle']?.builds[0]?.assessments ?? [];
-  if (!two || !three) throw new Error('two packs are expected');
-  return [two, three];
-}
-
-const result = ({ results }: Assessment, name: string) => {
-  const estimate = results.get(name)?.estimate;
-  if (!estimate) throw new Error(name);
-  return { value: estimate.value, plusMinus: expanded(estimate) };
-};
-
-const relative = (assessment: Assessment, name: string): number => {
-  const { value, plusMinus } = result(assessment, name);
-  return plusMinus / value;
-};
-
-const [plain, plainOn3S] = await assessed(flying());
-const amperes = (assessment: Assessment, name: string, factor = 1) =>
-  formatValue(factor * result(assessment, name).value, 'A', 5);
 
 describe('a current observed in hover', () => {
   const AS_PREDICTED = `hover_current: ${amperes(plain, 'hover_current')} at 60 % +- 4 %`;
@@ -170,10 +138,10 @@ describe('a burst observed', () => {
   test('of which the speed alone was read, at the duty that it states', async () => {
     const [, , limited] =
       (
-        await checkedIn({
+        await assessedIn({
           'a.fettle': flying().replace('duty 80 %\n', 'duty 80 %\n  pack: Mast900_4S duty 60 % as Gentle\n'),
         })
-      )['a.fettle']?.builds[0]?.assessments ?? [];
+      )['a.fettle']?.[0]?.assessments ?? [];
     if (!limited) throw new Error('three packs are expected');
     const line = `burst_speed: ${formatValue(result(limited, 'full_speed').value, 'rpm', 5)} at 60 %`;
     const [two] = await assessed(flying(line));
@@ -192,92 +160,10 @@ describe('a burst observed', () => {
     ];
     const [forth] = await assessed(flying(...lines));
     const [back] = await assessed(flying(...lines.toReversed()));
-    for (const name of ['hover_time', 'full_current', 'thrust_to_weight']) {
+    for (const name of ['hover_time', 'full_current', 'thrust_to_weight'] as const) {
       expect(result(back, name).value / result(forth, name).value).toBeCloseTo(1, 9);
       expect(result(back, name).plusMinus / result(forth, name).plusMinus).toBeCloseTo(1, 9);
     }
-  });
-});
-
-describe('a build that is like another', () => {
-  const MEASURED = `hover_current: ${amperes(plain, 'hover_current', 1.3)} at 60 % +- 4 %`;
-  const text = (variant: string) => `${flying(MEASURED)}build Variant like Healthy {\n${variant}\n}\n`;
-  const variantOf = async (variant: string): Promise<Assessment> => {
-    const { builds } = (await checkedIn({ 'a.fettle': text(variant) }))['a.fettle'] ?? { builds: [] };
-    const found = builds.find(({ build }) => build.name === 'Variant')?.assessments[0];
-    if (!found) throw new Error('no variant');
-    return found;
-  };
-
-  test('keeps what was observed on that one', async () => {
-    const [two] = await assessed(flying(MEASURED));
-    const variant = await variantOf('');
-    expect(variant.learnt?.from).toEqual(['old granary']);
-    expect(result(variant, 'hover_current').value).toBeCloseTo(result(two, 'hover_current').value, 6);
-    expect(relative(variant, 'hover_current')).toBeCloseTo(relative(two, 'hover_current'), 6);
-  });
-
-  test('forgets what concerned a part that it no longer has', async () => {
-    const others = 'motors: 4 x M1805 with Other';
-    const base = EXAMPLE_CRAFT.slice(EXAMPLE_CRAFT.indexOf('propeller P4024x3'), EXAMPLE_CRAFT.indexOf('esc Board28'));
-    const other = base.replace('propeller P4024x3', 'propeller Other');
-    const { builds } = (await checkedIn({ 'a.fettle': `${other}${text(others)}` }))['a.fettle'] ?? { builds: [] };
-    const variant = builds.find(({ build }) => build.name === 'Variant')?.assessments[0];
-    if (!variant) throw new Error('no variant');
-    // Motor and pack are still there, and teach a little; the propeller was most of it.
-    expect(relative(variant, 'hover_current')).toBeGreaterThan(0.8 * relative(plain, 'hover_current'));
-    const moved = result(variant, 'hover_current').value / result(plain, 'hover_current').value;
-    expect(Math.abs(moved - 1)).toBeLessThan(0.08);
-    expect(derivationOf('hover_current', variant)?.taught?.forgets).toEqual(['P4024x3']);
-  });
-});
-
-describe('what was observed reaches', () => {
-  const MEASURED = `hover_current: ${amperes(plain, 'hover_current', 1.3)} at 60 % +- 4 %`;
-  const at = WEIGHED.lastIndexOf('build ');
-  const [parts, build] = [WEIGHED.slice(0, at), WEIGHED.slice(at)];
-  const measured = `${build.slice(0, build.lastIndexOf('}'))}  observed "old granary" with Mast900_4S {\n    ${MEASURED}\n  }\n}\n`;
-  const sister = build.replace('build Healthy', 'build Sister');
-
-  const sisterIn = async (texts: Readonly<Record<string, string>>, file: string): Promise<Assessment> => {
-    const [assessment] =
-      (await checkedIn(texts))[file]?.builds.find(({ build: { name } }) => name === 'Sister')?.assessments ?? [];
-    if (!assessment) throw new Error('no sister');
-    return assessment;
-  };
-
-  test('builds of another file of the folder, and those that open it', async () => {
-    const alone = await sisterIn({ 'parts/a.fettle': parts, 'x/s.fettle': `use "../parts"\n${sister}` }, 'x/s.fettle');
-    const beside = await sisterIn(
-      {
-        'parts/a.fettle': parts,
-        'x/h.fettle': `use "../parts"\n${measured}`,
-        'x/s.fettle': `use "../parts"\n${sister}`,
-      },
-      'x/s.fettle',
-    );
-    const opening = await sisterIn(
-      {
-        'parts/a.fettle': parts,
-        'x/h.fettle': `use "../parts"\n${measured}`,
-        'y/s.fettle': `use "../parts"\nuse "../x"\n${sister}`,
-      },
-      'y/s.fettle',
-    );
-    expect(beside.learnt?.from).toEqual(['old granary']);
-    const calibration = calibrationOf(beside);
-    expect(calibration && calibratedWords(calibration)).toBe('calibrated by “old granary” of Healthy');
-    expect(relative(beside, 'hover_current')).toBeLessThan(0.3 * relative(alone, 'hover_current'));
-    expect(relative(opening, 'hover_current')).toBeCloseTo(relative(beside, 'hover_current'), 9);
-  });
-
-  test('no build that does not see it', async () => {
-    const texts = {
-      'parts/a.fettle': parts,
-      'x/h.fettle': `use "../parts"\n${measured}`,
-      'y/s.fettle': `use "../parts"\n${sister}`,
-    };
-    expect((await sisterIn(texts, 'y/s.fettle')).learnt).toBeUndefined();
   });
 });
 
@@ -297,9 +183,9 @@ describe('the same again', () => {
 describe('whatever was observed', () => {
   test('values stay numbers, and no ± grows but where readings contradict each other', async () => {
     const random = randomNumbers(11);
-    const near = (name: string, unit: string) =>
+    const near = (name: ResultId, unit: string) =>
       `${formatValue(result(plain, name).value * (0.55 + 0.9 * random()), unit, 4)}`;
-    for (let flight = 0; flight < 12; flight++) {
+    for (let flight = 0; flight < cases(4, 12); flight++) {
       const [two, three] = await assessed(
         flying(
           `hover_current: ${near('hover_current', 'A')}`,
@@ -356,8 +242,8 @@ describe('the voltage after landing', () => {
 });
 
 describe('against drawing all figures at random and keeping what fits the observation (Bayes)', () => {
-  const DRAWS = 3000;
-  const NAMES = ['hover_current', 'hover_time', 'full_current', 'thrust_to_weight'];
+  const DRAWS = cases(1000, 3000);
+  const NAMES: readonly ResultId[] = ['hover_current', 'hover_time', 'full_current', 'thrust_to_weight'];
 
   test('values and ± agree', async () => {
     const observed = 1.12 * result(plain, 'hover_current').value;

@@ -9,12 +9,13 @@ import { fill, withDeviations } from '../../packages/language/src/analysis/setup
 import { standardUncertainty } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
 import { endsOf } from '../../packages/language/src/analysis/uncertainty/linearity.ts';
 import { partDuty } from '../../packages/language/src/analysis/uncertainty/model-form.ts';
+import type { ResultId } from '../../packages/language/src/vocabulary/results.ts';
 import { percent, record } from '../agreement.ts';
 import { cases } from '../long.ts';
 import { normal, type RandomCraft, randomCraft, randomNumbers } from './random-builds.ts';
 
 const DRAWS = 500;
-const RESULTS = ['hover_current', 'hover_time', 'full_current', 'thrust_to_weight', 'hover_duty'];
+const RESULTS: readonly ResultId[] = ['hover_current', 'hover_time', 'full_current', 'thrust_to_weight', 'hover_duty'];
 
 interface Judged {
   readonly straight: boolean;
@@ -28,12 +29,13 @@ function judged({ build, option }: RandomCraft, seed: number): Judged[] {
   const assessment = assess(build, option);
   const term = assessment.inputs.find(({ id }) => id === 'model.part_duty') ?? partDuty(0.25);
   const measures = resultMeasures(build).filter(({ name }) => RESULTS.includes(name));
+  const { template } = setupTemplate(build, option, term);
   const random = randomNumbers(seed);
   const departures = new Map(RESULTS.map((name) => [name, { sum: 0, squares: 0, count: 0 }]));
   for (let draw = 0; draw < DRAWS; draw++) {
     const deviates = assessment.inputs.map(() => normal(random));
     const read = withDeviations(new Map(assessment.inputs.map(({ id }, i) => [id, deviates[i] ?? 0])));
-    const evaluation = evaluate(fill<Setup>(setupTemplate(build, option, term).template, read).filled);
+    const evaluation = evaluate(fill<Setup>(template, read).filled);
     for (const { name, of } of measures) {
       const estimate = assessment.results.get(name)?.estimate;
       const value = of(evaluation);
@@ -60,7 +62,7 @@ function judged({ build, option }: RandomCraft, seed: number): Judged[] {
 }
 
 /** What the validation page states is of twenty-five. */
-const CRAFT = process.env.FETTLE_AGREEMENT === undefined ? cases(15, 25) : 25;
+const CRAFT = process.env.FETTLE_AGREEMENT === undefined ? cases(6, 25) : 25;
 
 describe('from figures of pages alone', () => {
   const all = Array.from({ length: CRAFT }, (_, i) => judged(randomCraft(300 + i, 1), 300 + i)).flat();
@@ -93,7 +95,9 @@ describe('from figures of pages alone', () => {
 
   test('well measured craft are straight', () => {
     const measured = Array.from({ length: 10 }, (_, i) => randomCraft(400 + i, 0.1)).flatMap(({ build, option }) =>
-      ['hover_current', 'full_current', 'thrust_to_weight'].map((name) => endsOf(name, assess(build, option))),
+      (['hover_current', 'full_current', 'thrust_to_weight'] as const).map((name) =>
+        endsOf(name, assess(build, option)),
+      ),
     );
     const share = measured.filter((ends) => ends?.straight).length / measured.length;
     expect(share).toBeGreaterThan(0.8);

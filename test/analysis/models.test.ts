@@ -2,7 +2,8 @@
 import { describe, expect, test } from 'vitest';
 import type { Assessment } from '../../packages/language/src/analysis/assessment.ts';
 import type { OperatingPoint } from '../../packages/language/src/physics/craft.ts';
-import { checkedIn } from '../checks/findings-in.ts';
+import type { ResultId } from '../../packages/language/src/vocabulary/results.ts';
+import { assessedIn } from '../checks/findings-in.ts';
 
 interface Lines {
   readonly motor?: string;
@@ -35,12 +36,12 @@ build Craft {
 }`;
 
 async function of(lines: Lines = {}): Promise<Assessment> {
-  const assessment = (await checkedIn({ 'a.fettle': craft(lines) }))['a.fettle']?.builds[0]?.assessments[0];
+  const assessment = (await assessedIn({ 'a.fettle': craft(lines) }))['a.fettle']?.[0]?.assessments[0];
   if (!assessment) throw new Error('no build on a pack');
   return assessment;
 }
 
-function value({ results, missing }: Assessment, name: string): number {
+function value({ results, missing }: Assessment, name: ResultId): number {
   const result = results.get(name);
   if (!result) throw new Error(`${name}: ${missing.get(name)?.reason ?? 'unknown'}`);
   return result.estimate.value;
@@ -87,6 +88,9 @@ describe('packs', () => {
     ['"charger at 68 °F, two winters old"', 'at 68 degF'],
     ['"charger, -5°C"', 'at -5 degC'],
     ['"charger, 12.5 ℃"', 'at 12.5 degC'],
+    ['"cold garage, −10 °C"', 'at -10 degC'],
+    ['"cold garage (–10°C)"', 'at -10 degC'],
+    ['"charged to 20 °C"', 'at 20 degC'],
   ])('a resistance measured %s is one %s', async (words, clause) => {
     const read = (behind: string) => of({ pack: `cell_resistance: 8 mohm measured ${behind}` });
     const printed = positionResistance(await read(words));
@@ -98,6 +102,18 @@ describe('packs', () => {
     'two temperatures: "charger, 10 degC, then 20 degC"',
     'no temperature of a pack: "charger, 700 degC"',
     'no temperature: "charger, 20 C, rev2 20 degrees"',
+    'a range with both units: "charger, 40 °C–45 °C"',
+    'a range with both units: "charger, -10 °C−40 °C"',
+    'a range with both units: "charger, 40 °C-45 °C"',
+    'a range: "charger, 15–20 °C"',
+    'a range: "charger, 15-20 °C"',
+    'a range: "charger, 15 – 20 °C"',
+    'a range: "charger, 15 —20 °C"',
+    'a range: "charger, -5 −2 °C"',
+    'a range: "charger, 15 to 20 °C"',
+    'a range: "charger, between 15 and 20 °C"',
+    'a range: "charger, 15..20 °C"',
+    'a range: "charger, 20 ±2 °C"',
   ])('%s is not read as one', async (words) => {
     const read = (behind: string) => of({ pack: `cell_resistance: 8 mohm measured ${behind}` });
     const quoted = words.slice(words.indexOf('"'));

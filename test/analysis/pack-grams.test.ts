@@ -5,7 +5,8 @@ import { type GramsLeft, gramsLeft, withGramsLeft } from '../../packages/languag
 import { expanded } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
 import { toJson } from '../../packages/language/src/report/formats/json.ts';
 import { recordOf } from '../../packages/language/src/report/formats/record.ts';
-import { checkedIn, findingsIn } from '../checks/findings-in.ts';
+import type { ResultId } from '../../packages/language/src/vocabulary/results.ts';
+import { assessedIn, checkedIn, findingsIn } from '../checks/findings-in.ts';
 import { SMALL_CRAFT } from '../small-craft.ts';
 
 const PACK_MASS = 78.1;
@@ -16,7 +17,7 @@ const requiring = (...lines: string[]): string =>
   );
 
 async function assessed(text: string): Promise<Assessment> {
-  const assessment = (await checkedIn({ 'a.fettle': text }))['a.fettle']?.builds[0]?.assessments[0];
+  const assessment = (await assessedIn({ 'a.fettle': text }))['a.fettle']?.[0]?.assessments[0];
   if (!assessment) throw new Error('no build on a pack');
   return assessment;
 }
@@ -26,7 +27,7 @@ const left = async (...lines: string[]): Promise<readonly GramsLeft[]> =>
 
 const grams = (one: GramsLeft | undefined): number => (one?.mass?.value ?? Number.NaN) * 1e3;
 
-const of = (name: string, { results }: Assessment): number => results.get(name)?.estimate.value ?? Number.NaN;
+const of = (name: ResultId, { results }: Assessment): number => results.get(name)?.estimate.value ?? Number.NaN;
 
 /** The craft with a pack that weighs so much more, g. */
 const loaded = (more: number): string => SMALL_CRAFT.replace('mass: 78.1 g', `mass: ${PACK_MASS + more} g`);
@@ -41,7 +42,7 @@ describe('grams of pack left', () => {
     expect(found?.mass && expanded(found.mass)).toBeCloseTo(expanded(weight), 9);
   });
 
-  test.each([
+  test.each<[string, ResultId, number]>([
     ['hover_time >= 2.5 min', 'hover_time', 150],
     ['thrust_to_weight >= 2', 'thrust_to_weight', 2],
     ['hover_duty <= 60 %', 'hover_duty', 0.6],

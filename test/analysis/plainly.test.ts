@@ -1,7 +1,7 @@
 /** Searches read a craft without any ±, number by number: each is that of the whole assessment. */
 import { expect, test } from 'vitest';
 import { assess, assessChanged, assessPlainly } from '../../packages/language/src/analysis/assess.ts';
-import { checkedIn } from '../checks/findings-in.ts';
+import { assessedIn } from '../checks/findings-in.ts';
 import { oneIn } from '../long.ts';
 import { ORDINARY } from '../ordinary-craft.ts';
 import { SMALL_CRAFT } from '../small-craft.ts';
@@ -21,7 +21,7 @@ const texts = {
 };
 
 test('in any order, with the reasons of those that there are not', async () => {
-  const builds = Object.values(await checkedIn(texts)).flatMap((checked) => checked.builds);
+  const builds = Object.values(await assessedIn(texts)).flat();
   const named = new Set(builds.map(({ build }) => build.name));
   for (const name of ['Flies', 'Sinks', 'Heated', 'Bare']) expect(named).toContain(name);
   for (const { build } of builds) {
@@ -52,12 +52,12 @@ test('in any order, with the reasons of those that there are not', async () => {
 });
 
 test('with their ±, of whichever results are read', async () => {
-  const { builds } = (await checkedIn({ 'flies.fettle': FLIES }))['flies.fettle'] ?? { builds: [] };
+  const builds = (await assessedIn({ 'flies.fettle': FLIES }))['flies.fettle'] ?? [];
   for (const { build } of builds) {
     for (const option of build.packs) {
       const whole = assess(build, option);
       const read = assessChanged(build, option, (setup) => setup, ['hover_time', 'thrust_to_weight']);
-      for (const name of ['thrust_to_weight', 'all_up_weight', 'hover_time', 'flight.Round.charge_left']) {
+      for (const name of ['thrust_to_weight', 'all_up_weight', 'hover_time', 'flight.Round.charge_left'] as const) {
         const [one, other] = [read, whole].map(({ results }) => results.get(name)?.estimate);
         expect(one?.value, name).toBe(other?.value);
         expect([...(one?.contributions ?? [])], name).toEqual([...(other?.contributions ?? [])]);

@@ -1,13 +1,10 @@
 /** What a build costs: sums by hand, and why there is none. */
-import { EmptyFileSystem, URI } from 'langium';
 import { describe, expect, it } from 'vitest';
 import { assess } from '../../packages/language/src/analysis/assess.ts';
 import { judge } from '../../packages/language/src/analysis/decide/requirements.ts';
 import { SEARCHES } from '../../packages/language/src/analysis/explain/derivation.ts';
 import { explanationOf } from '../../packages/language/src/analysis/results/all-results.ts';
-import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
-import type { File } from '../../packages/language/src/grammar/generated/ast.ts';
-import { createFettleServices } from '../../packages/language/src/workspace/services.ts';
+import { judgedIn } from '../checks/findings-in.ts';
 
 const text = (pack: string, require = '') => `
 motor M { stator: 16 x 6 mm  kv: 3150 rpm/V  mass: 14.7 g  price: 16.40 EUR }
@@ -27,16 +24,14 @@ build Craft {
 }`;
 
 async function assessed(source: string) {
-  const services = createFettleServices(EmptyFileSystem);
-  const { LangiumDocumentFactory, LangiumDocuments, DocumentBuilder } = services.shared.workspace;
-  const document = LangiumDocumentFactory.fromString<File>(source, URI.parse('file:///craft.fettle'));
-  LangiumDocuments.addDocument(document);
-  await DocumentBuilder.build([document], { validation: false });
-  const { builds, problems } = readDocument(document);
-  const [build] = builds;
-  const [option] = build?.packs ?? [];
-  if (!build || !option) throw new Error('no build');
-  return { build, problems, assessment: assess(build, option) };
+  const judged = await judgedIn({ 'craft.fettle': source }, ({ builds: [build], problems }) => {
+    const [option] = build?.packs ?? [];
+    if (!build || !option) throw new Error('no build');
+    return { build, problems, assessment: assess(build, option) };
+  });
+  const craft = judged['craft.fettle'];
+  if (!craft) throw new Error('no craft');
+  return craft;
 }
 
 describe('the price', () => {

@@ -1,8 +1,8 @@
 /** A three-inch craft in rings of the demo scenario, by hand: 1506 motors wound for 3S, a camera on a 12 V rail, a lamp supplied by the pack. */
 import type { Build, PackOption, Part } from '../../packages/language/src/model/build.ts';
-import { build, load, PLACE, packOption, part, rotors, stated, use } from './builds.ts';
+import { build, load, PLACE, packOption, part, rotors, stated, use } from './handmade-builds.ts';
 
-export const M1506: Part = part('motor', 'M1506_3900', {
+export const M1506: Part<'motor'> = part('motor', 'M1506_3900', {
   figures: {
     kv: stated(3900, 'rpm/V', 117),
     resistance: stated(74, 'mohm', 4, { origin: 'measured' }),
@@ -15,7 +15,7 @@ export const M1506: Part = part('motor', 'M1506_3900', {
   ranges: { rated: [3, 3, 'S'] },
 });
 
-export const M1506_2400: Part = part('motor', 'M1506_2400', {
+export const M1506_2400: Part<'motor'> = part('motor', 'M1506_2400', {
   figures: {
     kv: stated(2400, 'rpm/V', 72),
     resistance: stated(188, 'mohm', 9, { origin: 'measured' }),
@@ -27,7 +27,7 @@ export const M1506_2400: Part = part('motor', 'M1506_2400', {
   ranges: { rated: [5, 5, 'S'] },
 });
 
-export const P3022x3: Part = part('propeller', 'P3022x3', {
+export const P3022x3: Part<'propeller'> = part('propeller', 'P3022x3', {
   figures: {
     diameter: stated(76, 'mm', 0.7),
     thrust_coefficient: stated(0.15, '', 0.05, { origin: 'estimated' }),
@@ -36,7 +36,7 @@ export const P3022x3: Part = part('propeller', 'P3022x3', {
   },
 });
 
-export const Board32: Part = part('esc', 'Board32', {
+export const Board32: Part<'esc'> = part('esc', 'Board32', {
   figures: {
     resistance: stated(8, 'mohm', 3, { origin: 'estimated' }),
     pwm_frequency: stated(48, 'kHz', 12, { origin: 'estimated' }),
@@ -85,13 +85,12 @@ const Ring160 = part('airframe', 'Ring160', {
 });
 const Strap = part('item', 'Strap', { figures: { mass: stated(1.6, 'g', 0.1) } });
 
-const slim = (name: string, cells: number, grams: number): Part =>
+const slim = (name: string, cells: number, grams: number): Part<'pack'> =>
   part('pack', name, {
     cells: [cells, 1],
     words: { chemistry: 'lipo' },
     figures: {
       capacity: stated(900, 'mAh', 45, { origin: 'claimed' }),
-      usable: stated(95, '%', 5),
       cell_resistance: stated(9, 'mohm', 0.9, { origin: 'measured' }),
       temperature: stated(20, 'degC', 5),
       lead: stated(60, 'mm', 6, { conditions: { of: stated(18, 'AWG') } }),

@@ -1,6 +1,6 @@
 /** Random craft over the range the trade flies, every figure with a ±; the same ones for the same seed. */
 import type { Build, PackOption } from '../../packages/language/src/model/build.ts';
-import { build, load, PLACE, packOption, part, rotors, stated, use } from './builds.ts';
+import { build, load, PLACE, packOption, part, rotors, stated, use } from './handmade-builds.ts';
 
 /** Uniform numbers 0 … 1 from a seed (mulberry32). */
 export function randomNumbers(seed: number): () => number {

@@ -9,7 +9,7 @@ import { flightIn } from '../../packages/language/src/analysis/log/flight-in-log
 import type { FlightInLog } from '../../packages/language/src/analysis/log/flight-series.ts';
 import { tooFullWords } from '../../packages/language/src/report/observe/found-words.ts';
 import { checkedIn } from '../checks/findings-in.ts';
-import { carrier, checkedWithLogs, NANO, observed, pack } from './real-flights.ts';
+import { carrier, checkedWithLogs, NANO, observed, pack, readWithLogs } from './real-flights.ts';
 
 const PLAIN = 'time, voltage, current';
 const WITH_SPEED = 'time, voltage, current, height, ground_speed in m/s "ground_speed_mps"';
@@ -17,8 +17,8 @@ const HIGH_VOLTAGE = pack('chemistry: lihv');
 const ORDINARY = pack('');
 
 async function found(text: string, name: string): Promise<FlightInLog> {
-  const { builds } = await checkedWithLogs(text);
-  const log = builds.find(({ build }) => build.name === name)?.build.observations[0]?.log;
+  const builds = await readWithLogs(text);
+  const log = builds.find((build) => build.name === name)?.observations[0]?.log;
   const flight = log && flightIn(log);
   if (!flight || 'none' in flight) throw new Error(flight?.none ?? 'no log');
   return flight;
@@ -84,12 +84,13 @@ describe('each log is read without help', () => {
 
 /** What the first build, which knows the first flight, makes of the second flight with more weight. */
 async function expectedFlight(pack: string, columns: string): Promise<LogComparison> {
-  const before = await checkedWithLogs(carrier(observed('260', columns), pack));
-  const after = await checkedWithLogs(carrier(observed('260', columns), pack, observed('261', columns)));
-  const loaded = before.builds.find(({ build }) => build.name === 'Loaded')?.build;
-  const flown = after.builds.find(({ build }) => build.name === 'Loaded')?.build;
+  const before = await readWithLogs(carrier(observed('260', columns), pack));
+  const loaded = before.find(({ name }) => name === 'Loaded');
+  const learnt = loaded && learntOn(loaded);
+  const after = await readWithLogs(carrier(observed('260', columns), pack, observed('261', columns)));
+  const flown = after.find(({ name }) => name === 'Loaded');
   const [second] = flown ? packsObserved(flown) : [];
-  const comparison = loaded && second && comparisonOf(second, learntOn(loaded), true);
+  const comparison = learnt && second && comparisonOf(second, learnt, true);
   if (!comparison) throw new Error('a second flight is expected');
   return comparison;
 }
@@ -139,8 +140,8 @@ test('a log without a flight is reported, and a pack fuller than its chemistry a
   expect(reported.map(({ severity, message }) => `${severity}: ${message}`)).toEqual([
     'information: “flight 260”: nothing is learnt from flight-260.csv: no take-off is found in it: neither current, output nor voltage changes as in a flight.',
   ]);
-  const { builds } = await checkedWithLogs(carrier(observed('260', PLAIN), ORDINARY));
-  const [one] = builds[0] ? packsObserved(builds[0].build) : [];
+  const [build] = await readWithLogs(carrier(observed('260', PLAIN), ORDINARY));
+  const [one] = build ? packsObserved(build) : [];
   expect(one && tooFullWords(one)).toEqual([
     'At rest the log shows 4.25 V per cell; Six is declared with cells of 4.2 V when full. Are they high-voltage cells (chemistry: lihv), or do the recorder’s volts read high? The volts of this rest are left out.',
   ]);

@@ -2,7 +2,8 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { CheckedDocument } from '../../packages/language/src/checks/run.ts';
-import { checkedIn } from '../checks/findings-in.ts';
+import type { Build } from '../../packages/language/src/model/build.ts';
+import { checkedOnce, judgedIn } from '../checks/findings-in.ts';
 
 const LOGS = join(import.meta.dirname, '../reference/flight-logs');
 
@@ -45,9 +46,15 @@ build Nano {
 
 const FILES = ['flight-223.csv', 'flight-260.csv', 'flight-261.csv', 'small-normal.csv'];
 
+const logs = Object.fromEntries(FILES.map((file) => [file, readFileSync(join(LOGS, file), 'utf8')]));
+
 export async function checkedWithLogs(text: string): Promise<CheckedDocument> {
-  const logs = Object.fromEntries(FILES.map((file) => [file, readFileSync(join(LOGS, file), 'utf8')]));
-  const checked = (await checkedIn({ ...logs, 'a.fettle': text }))['a.fettle'];
+  const checked = (await checkedOnce({ ...logs, 'a.fettle': text }))['a.fettle'];
   if (!checked) throw new Error('a text is expected');
   return checked;
+}
+
+/** The builds alone, as they are read. */
+export async function readWithLogs(text: string): Promise<readonly Build[]> {
+  return (await judgedIn({ ...logs, 'a.fettle': text }, ({ builds }) => builds))['a.fettle'] ?? [];
 }

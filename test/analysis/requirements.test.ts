@@ -4,7 +4,7 @@ import { assess } from '../../packages/language/src/analysis/assess.ts';
 import { judge } from '../../packages/language/src/analysis/decide/requirements.ts';
 import type { Build, ComparisonOperator, Expression, Requirement } from '../../packages/language/src/model/build.ts';
 import { resultNamed } from '../../packages/language/src/vocabulary/results.ts';
-import { figureOf, PLACE, part, stated, use } from './builds.ts';
+import { figureOf, PLACE, part, stated, use } from './handmade-builds.ts';
 import { Rafter, Slim900_3S, Slim900_5S } from './rafter.ts';
 
 const quantity = (value: number, unit: string): Expression => ({

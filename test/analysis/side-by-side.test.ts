@@ -1,5 +1,6 @@
 /** Packs that differ, side by side: as one pack they are what two alike are to the letter, and between the two otherwise. */
 import { describe, expect, it } from 'vitest';
+import type { ResultId } from '../../packages/language/src/vocabulary/results.ts';
 import { checkedIn } from '../checks/findings-in.ts';
 
 const PARTS = `
@@ -47,12 +48,13 @@ describe('packs in parallel', () => {
       '2 x A with B in parallel as Three',
     );
     expect(findings).toEqual([]);
-    const values = (name: string) => assessments.map(({ results }) => results.get(name)?.estimate.value ?? Number.NaN);
+    const values = (name: ResultId) =>
+      assessments.map(({ results }) => results.get(name)?.estimate.value ?? Number.NaN);
     const [a = 0, mixed = 0, b = 0, three = 0] = values('all_up_weight').map((kg) => 1e3 * kg);
     expect(a - mixed).toBeCloseTo(30, 6);
     expect(mixed - b).toBeCloseTo(30, 6);
     expect(three - mixed).toBeCloseTo(70, 6);
-    for (const name of ['full_voltage', 'charge_used']) {
+    for (const name of ['full_voltage', 'charge_used'] as const) {
       const [most = 0, between = 0, least = 0] = values(name);
       expect(between).toBeLessThan(most);
       expect(between).toBeGreaterThan(least);

@@ -4,18 +4,19 @@ import { assessPlainly, setupOf } from '../../packages/language/src/analysis/ass
 import type { Assessment } from '../../packages/language/src/analysis/assessment.ts';
 import { withDutyLimit } from '../../packages/language/src/analysis/decide/solve.ts';
 import type { Setup } from '../../packages/language/src/analysis/setup/setup.ts';
-import { COVERAGE } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
 import { partDuty } from '../../packages/language/src/analysis/uncertainty/model-form.ts';
-import { checkedIn } from '../checks/findings-in.ts';
+import { COVERAGE } from '../../packages/language/src/units/interval.ts';
+import type { ResultId } from '../../packages/language/src/vocabulary/results.ts';
+import { assessedIn } from '../checks/findings-in.ts';
 import { textOf } from '../ordinary-craft.ts';
 import { NANO_CRAFT, SINGLE_CELLS, SMALL_DRIVES } from '../reference/nano-craft.ts';
 
 async function assessed(text: string): Promise<readonly Assessment[]> {
-  const { builds = [] } = (await checkedIn({ 'craft.fettle': text }))['craft.fettle'] ?? {};
+  const builds = (await assessedIn({ 'craft.fettle': text }))['craft.fettle'] ?? [];
   return builds.flatMap(({ assessments }) => assessments);
 }
 
-const resultOf = ({ results }: Assessment, name: string): number => results.get(name)?.estimate.value ?? Number.NaN;
+const resultOf = ({ results }: Assessment, name: ResultId): number => results.get(name)?.estimate.value ?? Number.NaN;
 
 describe('small packs', () => {
   /** Resistance of one cell with its lead and plug times its capacity, ohm · Ah, with the ends of its ± on a logarithm. */

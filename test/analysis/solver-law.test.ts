@@ -8,7 +8,7 @@ import type { Expression, Requirement } from '../../packages/language/src/model/
 import { NONE } from '../../packages/language/src/units/dimension.ts';
 import { resultNamed, resultOf } from '../../packages/language/src/vocabulary/results.ts';
 import { cases } from '../long.ts';
-import { figureOf, PLACE, stated } from './builds.ts';
+import { figureOf, PLACE, stated } from './handmade-builds.ts';
 import { randomCraft, randomNumbers } from './random-builds.ts';
 
 const RESULTS = [
@@ -56,7 +56,7 @@ const words = (knob: Knob, direction: Direction, kept: readonly Requirement[]) =
   `${direction} ${knob.name} with ${kept.map(({ text }) => text).join(' and ')}`;
 
 describe('an answer of solve', () => {
-  const seeds = Array.from({ length: cases(40, 400) }, (_, i) => i + 1);
+  const seeds = Array.from({ length: cases(16, 400) }, (_, i) => i + 1);
 
   it('keeps what it keeps, and one step beyond it does not', () => {
     const seen = { value: 0, unlimited: 0, never: 0 };

@@ -2,13 +2,14 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { CheckedDocument } from '../../packages/language/src/checks/run.ts';
-import { checkedIn } from '../checks/findings-in.ts';
+import { checkedOnce } from '../checks/findings-in.ts';
+import { cases } from '../long.ts';
 import { ORDINARY } from '../ordinary-craft.ts';
 
 const SEED = 20260;
 
 const checkedAlone = async (text: string): Promise<CheckedDocument> => {
-  const document = (await checkedIn({ 'craft.fettle': text }))['craft.fettle'];
+  const document = (await checkedOnce({ 'craft.fettle': text }))['craft.fettle'];
   if (!document) throw new Error('not checked');
   return document;
 };
@@ -63,7 +64,7 @@ describe('equal motors on several lines', () => {
       fc.asyncProperty(fc.constantFrom(...ORDINARY), cuts, async ({ text }, places) => {
         await expectAlike(text, split(text, places));
       }),
-      { seed: SEED, numRuns: 24 },
+      { seed: SEED, numRuns: cases(8, 24) },
     );
   });
 
@@ -101,7 +102,7 @@ describe('motors of two kinds', () => {
       fc.asyncProperty(fc.shuffledSubarray(lines, { minLength: 3, maxLength: 3 }), async (shuffled) => {
         await expectAlike(mixed(lines, kv), mixed(shuffled, kv));
       }),
-      { seed: SEED, numRuns: 6 },
+      { seed: SEED, numRuns: cases(3, 6) },
     );
     await expectAlike(mixed(lines, kv), mixed(['motors: 2 x B with P', 'motors: 2 x A with P'], kv));
   });

@@ -4,9 +4,9 @@
  */
 import { describe, expect, test } from 'vitest';
 import { assess } from '../../packages/language/src/analysis/assess.ts';
-import type { Assessment, Estimate } from '../../packages/language/src/analysis/assessment.ts';
+import type { Assessment, Estimate, Result } from '../../packages/language/src/analysis/assessment.ts';
 import { evaluate } from '../../packages/language/src/analysis/evaluate/evaluation.ts';
-import { resultMeasures } from '../../packages/language/src/analysis/results/all-results.ts';
+import { DERIVATIONS, resultMeasures } from '../../packages/language/src/analysis/results/all-results.ts';
 import { setupTemplate } from '../../packages/language/src/analysis/setup/craft-setup.ts';
 import type { Setup } from '../../packages/language/src/analysis/setup/setup.ts';
 import { fill } from '../../packages/language/src/analysis/setup/template.ts';
@@ -23,9 +23,13 @@ import {
 import { partDuty } from '../../packages/language/src/analysis/uncertainty/model-form.ts';
 import { leading, worthMeasuring } from '../../packages/language/src/analysis/uncertainty/sensitivity.ts';
 import type { Build, Figure, PackOption, Part, Reading } from '../../packages/language/src/model/build.ts';
+import { partWith } from '../../packages/language/src/model/made-parts.ts';
+import type { PropertyName } from '../../packages/language/src/vocabulary/properties.ts';
+import type { ResultId } from '../../packages/language/src/vocabulary/results.ts';
+import type { BlockKind } from '../../packages/language/src/vocabulary/schema.ts';
 import { percent, record } from '../agreement.ts';
 import { cases } from '../long.ts';
-import { figureOf, rotors, rules, stated } from './builds.ts';
+import { figureOf, rotors, rules, stated } from './handmade-builds.ts';
 import { M1506, P3022x3, Rafter, Slim900_3S, Slim900_5S } from './rafter.ts';
 import { normal, type RandomCraft, randomCraft, randomNumbers } from './random-builds.ts';
 
@@ -34,13 +38,26 @@ function partDutyTerm({ inputs }: Assessment): Figure {
   return inputs.find(({ id }) => id === 'model.part_duty') ?? partDuty(0.25);
 }
 
-/** Every quantity, with all figures read through shifts by their id: no propagation, every point solved. */
-function valuesWith(build: Build, option: PackOption, term: Figure, shifts: ReadonlyMap<string, number>) {
-  const read: Reading = (figure) =>
-    (figure.estimate ? figure.estimate(read) : figure.value) + (shifts.get(figure.id) ?? 0);
+/** Quantities, with all figures read through shifts by their id: no propagation, every point solved. */
+function solver(build: Build, option: PackOption, term: Figure, isWanted = (_name: ResultId): boolean => true) {
   const { template } = setupTemplate(build, option, term);
-  const evaluation = evaluate(fill<Setup>(template, read).filled);
-  return resultMeasures(build).map((measure) => ({ name: measure.name, value: measure.of(evaluation) }));
+  const measures = resultMeasures(build).filter(({ name }) => isWanted(name));
+  return (shifts: ReadonlyMap<string, number>) => {
+    const read: Reading = (figure) =>
+      (figure.recompute ? figure.recompute(read) : figure.value) + (shifts.get(figure.id) ?? 0);
+    const evaluation = evaluate(fill<Setup>(template, read).filled);
+    const values = measures.map(({ name, of }) => ({ name, value: of(evaluation) }));
+    const results = new Map(
+      values.flatMap(({ name, value }): [ResultId, Result][] =>
+        value === undefined ? [] : [[name, { name, label: '', unit: '', estimate: exact(value) }]],
+      ),
+    );
+    const derived = [...DERIVATIONS].map(([name, { derive }]) => {
+      const found = isWanted(name) ? derive(results, { build, option, evaluation }) : undefined;
+      return { name, value: found && 'estimate' in found ? found.estimate.value : undefined };
+    });
+    return [...values, ...derived];
+  };
 }
 
 /** Flown partly at full duty, where warm copper takes thrust. */
@@ -61,8 +78,15 @@ const WarmRafter: Build = {
   }),
 };
 
-function withFigure(of: Part, property: string, figure: Figure): Part {
-  return { ...of, figure: (name) => (name === property ? figure : of.figure(name)) };
+function withFigure<Kind extends BlockKind>(of: Part<Kind>, property: PropertyName<Kind>, figure: Figure): Part<Kind> {
+  return partWith(of, { figure: (name) => (name === property ? figure : of.figure(name)) });
+}
+
+/** To which share of the whole ± a contribution is right. In one derived from others their errors need not cancel as their ± does. */
+function accuracyOf(name: ResultId): number {
+  // The slope of its slope is left out.
+  if (name === 'gram_cost_time') return 0.5;
+  return DERIVATIONS.has(name) ? 0.05 : 0.01;
 }
 
 describe('against solving again with each input moved', () => {
@@ -70,24 +94,27 @@ describe('against solving again with each input moved', () => {
     ['Rafter on 3S', { build: Rafter, option: Slim900_3S }],
     ['Rafter on 5S', { build: Rafter, option: Slim900_5S }],
     ['Rafter with windings that settle with its circuit', { build: WarmRafter, option: Slim900_3S }],
-    ...Array.from({ length: 8 }, (_, seed): [string, RandomCraft] => [`random craft ${seed}`, randomCraft(seed)]),
+    ...Array.from({ length: cases(3, 8) }, (_, seed): [string, RandomCraft] => [
+      `random craft ${seed}`,
+      randomCraft(seed),
+    ]),
   ];
 
   test.each(crafts)('%s', (_, { build, option }) => {
     const assessment = assess(build, option);
-    const term = partDutyTerm(assessment);
+    const valuesWith = solver(build, option, partDutyTerm(assessment));
     for (const [i, { id, standardUncertainty: u }] of assessment.inputs.entries()) {
       if (u === 0) continue;
       const step = u * 1e-3;
-      const above = valuesWith(build, option, term, new Map([[id, step]]));
-      const below = valuesWith(build, option, term, new Map([[id, -step]]));
+      const above = valuesWith(new Map([[id, step]]));
+      const below = valuesWith(new Map([[id, -step]]));
       for (const [m, { name, value }] of above.entries()) {
         const estimate = assessment.results.get(name)?.estimate;
         const low = below[m]?.value;
         if (!estimate || value === undefined || low === undefined) continue;
         const expected = (value - low) / 2e-3;
         // Times are scaled by three points of the discharge: right to a hundredth of the whole ±.
-        const tolerance = 0.01 * Math.abs(expected) + 0.01 * standardUncertainty(estimate) + 1e-12;
+        const tolerance = 0.01 * Math.abs(expected) + accuracyOf(name) * standardUncertainty(estimate) + 1e-12;
         const contribution = estimate.contributions[i] ?? 0;
         expect(Math.abs(contribution - expected), `${name} by ${id}`).toBeLessThanOrEqual(tolerance);
       }
@@ -97,7 +124,14 @@ describe('against solving again with each input moved', () => {
 
 describe('against drawing all inputs at random', () => {
   const DRAWS = 400;
-  const CHECKED = ['hover_current', 'hover_time', 'full_current', 'thrust_to_weight', 'all_up_weight', 'hover_duty'];
+  const CHECKED: readonly ResultId[] = [
+    'hover_current',
+    'hover_time',
+    'full_current',
+    'thrust_to_weight',
+    'all_up_weight',
+    'hover_duty',
+  ];
 
   /**
    * Mean and standard deviation of drawn results. The linear prediction of each draw, whose spread is known exactly, serves as
@@ -105,7 +139,7 @@ describe('against drawing all inputs at random', () => {
    */
   function drawn({ build, option }: RandomCraft, seed: number, draws = DRAWS) {
     const assessment = assess(build, option);
-    const term = partDutyTerm(assessment);
+    const valuesWith = solver(build, option, partDutyTerm(assessment), (name) => CHECKED.includes(name));
     const random = randomNumbers(seed);
     const sums = new Map(CHECKED.map((name) => [name, { rest: 0, squares: 0, linearSquares: 0, inside: 0 }]));
     for (let draw = 0; draw < draws; draw++) {
@@ -113,7 +147,7 @@ describe('against drawing all inputs at random', () => {
       const shifts = new Map(
         assessment.inputs.map(({ id, standardUncertainty: u }, i) => [id, u * (deviates[i] ?? 0)]),
       );
-      for (const { name, value } of valuesWith(build, option, term, shifts)) {
+      for (const { name, value } of valuesWith(shifts)) {
         const sum = sums.get(name);
         const estimate = assessment.results.get(name)?.estimate;
         if (!sum || !estimate || value === undefined) continue;
@@ -142,7 +176,7 @@ describe('against drawing all inputs at random', () => {
   }
 
   /** What the validation page states is of fifty. */
-  const CRAFT = process.env.FETTLE_AGREEMENT === undefined ? cases(15, 50) : 50;
+  const CRAFT = process.env.FETTLE_AGREEMENT === undefined ? cases(6, 50) : 50;
 
   test(`${CRAFT} random craft with well measured figures agree in mean and expanded uncertainty within 5 %`, () => {
     let worst = 0;
@@ -168,10 +202,10 @@ describe('against drawing all inputs at random', () => {
   // Ripple in small motors goes with the inverse square of an inductance known to a factor: no straight line, yet covered.
   test('with figures from pages alone the ± shown covers nine draws of ten, about 95 in the mean', () => {
     const coverage: number[] = [];
-    const draws = 1000;
+    const draws = cases(500, 1000);
     // What a share of nine tenths, counted in so many draws, differs by chance, one standard deviation.
     const chance = Math.sqrt((0.9 * 0.1) / draws);
-    for (let seed = 200; seed < 200 + cases(6, 15); seed++) {
+    for (let seed = 200; seed < 200 + cases(5, 15); seed++) {
       for (const { name, covered } of drawn(randomCraft(seed, 1), seed, draws)) {
         coverage.push(covered);
         expect(covered, `${name}, seed ${seed}`).toBeGreaterThan(0.9 - chance);
@@ -250,7 +284,7 @@ describe('differences between two pack options', () => {
   });
 
   test('a result that one of them lacks has no difference', () => {
-    expect(difference('no_such_result', on3S, on5S)).toBeUndefined();
+    expect(difference('flight.None.time', on3S, on5S)).toBeUndefined();
   });
 });
 

@@ -142,7 +142,12 @@ const sent = (page: Page) => page.evaluate(() => (globalThis as unknown as Sent)
 
 async function show(page: Page, sections: readonly SheetSection[] = answer.choice?.sections ?? []): Promise<void> {
   const shown = sections.map(({ id, html }) => ({ id, html }));
-  await post(page, { type: 'show', subject: { uri: 'file:///a.fettle', shortlist: 'Which' }, sections: shown });
+  await post(page, {
+    type: 'show',
+    subject: { uri: 'file:///a.fettle', shortlist: 'Which' },
+    edition: 3,
+    sections: shown,
+  });
   await page.locator('.choices').first().waitFor();
 }
 
@@ -169,7 +174,7 @@ it('a row is taken by a button, and its line shown by another; the view sends nu
   await page.locator('button.take').first().click();
   await page.getByText('Show in text').first().click();
   const [taken, shown] = (await sent(page)).slice(-2) as { section: string; target: number }[];
-  expect(taken).toEqual({ type: 'go', section: 'candidates', target: expect.any(Number) });
+  expect(taken).toEqual({ type: 'go', edition: 3, section: 'candidates', target: expect.any(Number) });
   expect(targetsOf('candidates')[taken?.target ?? -1]).toHaveProperty('row');
   expect(targetsOf('candidates')[shown?.target ?? -1]).toHaveProperty('uri');
 });

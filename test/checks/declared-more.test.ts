@@ -3,6 +3,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Assessment } from '../../packages/language/src/analysis/assessment.ts';
 import { derivationOf } from '../../packages/language/src/analysis/explain/derivation.ts';
+import type { ResultId } from '../../packages/language/src/vocabulary/results.ts';
+import { cases } from '../long.ts';
 import { checkedIn } from './findings-in.ts';
 
 const PARTS = `
@@ -27,7 +29,7 @@ async function check(lines: string, extra = '') {
   return { findings: findings.filter(({ id }) => id !== 'estimates'), assessments: builds[0]?.assessments ?? [] };
 }
 
-const value = (assessment: Assessment | undefined, name: string): number =>
+const value = (assessment: Assessment | undefined, name: ResultId): number =>
   assessment?.results.get(name)?.estimate.value ?? Number.NaN;
 
 const QUAD = 'airframe: Open  motors: 4 x M with P  pack: Slim';
@@ -48,7 +50,7 @@ describe('a flight controller that drives no motor', () => {
       check(`${QUAD}  esc: Brain  esc: Drive`),
       check(`${QUAD}  esc: Drive  esc: Brain`),
     ]);
-    for (const name of ['full_motor_current', 'stall_ratio', 'hover_time'])
+    for (const name of ['full_motor_current', 'stall_ratio', 'hover_time'] as const)
       expect(value(before.assessments[0], name)).toBeCloseTo(value(after.assessments[0], name), 12);
     expect(value(before.assessments[0], 'stall_ratio')).toBeGreaterThan(0);
   });
@@ -103,7 +105,7 @@ describe('a peak that lasts', () => {
           expect(await rank(watts + more, seconds + longer)).toBeGreaterThanOrEqual(await rank(watts, seconds));
         },
       ),
-      { seed: 43, numRuns: 25 },
+      { seed: 43, numRuns: cases(8, 25) },
     );
   }, 60_000);
 });
@@ -132,7 +134,7 @@ describe('a reserve of one pack', () => {
       fc.asyncProperty(fc.integer({ min: 0, max: 50 }), fc.integer({ min: 1, max: 10 }), async (reserve, more) => {
         expect(await minutes(reserve + more)).toBeLessThan(await minutes(reserve));
       }),
-      { seed: 44, numRuns: 20 },
+      { seed: 44, numRuns: cases(5, 20) },
     );
   }, 60_000);
 });

@@ -3,10 +3,11 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { EXAMPLE_CRAFT } from '../../packages/language/src/checks/example-craft.ts';
-import { type FixSort, sortOf } from '../../packages/language/src/checks/finding.ts';
+import { sortOf } from '../../packages/language/src/checks/finding.ts';
 import { PAGES } from '../../packages/language/src/checks/registry.ts';
+import type { FixSort } from '../../packages/language/src/vocabulary/finding-page.ts';
 import { readCase } from '../marked/marks.ts';
-import { findingsIn } from './findings-in.ts';
+import { checkedExample, checkedIn } from './findings-in.ts';
 
 const MARKED = join(import.meta.dirname, '../marked');
 
@@ -15,23 +16,14 @@ const marked = readdirSync(MARKED, { recursive: true, encoding: 'utf8' })
   .map((file) => readCase(readFileSync(join(MARKED, file), 'utf8')))
   .map(({ text, files }) => ({ ...Object.fromEntries(files), 'case.fettle': text }));
 
-const failing = Object.values(PAGES).flatMap(({ fails }) => (fails ? [{ 'case.fettle': fails }] : []));
-
-/** What neither a page nor a marked file shows. */
-const MORE = [
-  'build Dim like Healthy {\n  without: LinkCam\n  load: LinkCam from Board28.logic\n}',
-  'build Fed like Healthy { motors: M1805 with P4024x3 }',
-  'build Sorted like Healthy { airframe: Guard169 }\nitem Guard169 { mass: 3 g }',
-  'item Other { mass: 3 Grams }',
-  'pack Spaced like Mast900_4S { capacity: 1,105 mAh }',
-].map((text) => ({ 'case.fettle': text }));
+const failing = Object.values(PAGES).flatMap(({ fails }) => (fails ? [fails] : []));
 
 const offered = new Map<string, Set<FixSort>>();
 
 beforeAll(async () => {
-  for (const files of [...failing, ...marked, ...MORE]) {
-    const found = await findingsIn({ 'craft.fettle': EXAMPLE_CRAFT, ...files });
-    for (const { id, fixes } of Object.values(found).flat()) {
+  const others = marked.map((files) => checkedIn({ 'craft.fettle': EXAMPLE_CRAFT, ...files }));
+  for (const checked of await Promise.all([...failing.map(checkedExample), ...others])) {
+    for (const { id, fixes } of Object.values(checked).flatMap(({ findings }) => findings)) {
       const sorts = offered.get(id) ?? new Set();
       offered.set(id, sorts);
       for (const fix of fixes) sorts.add(sortOf(fix));

@@ -1,21 +1,14 @@
 /** A healthy craft shows no red: ordinary craft from data sheets, over the whole range, however they are written down. */
 import { describe, expect, it } from 'vitest';
 import type { CheckedDocument } from '../../packages/language/src/checks/run.ts';
+import { oneIn } from '../long.ts';
 import { ORDINARY } from '../ordinary-craft.ts';
-import { checkedIn } from './findings-in.ts';
+import { checkedIn, checkedOnce } from './findings-in.ts';
 
 const checkedAlone = async (text: string): Promise<CheckedDocument> => {
-  const document = (await checkedIn({ 'craft.fettle': text }))['craft.fettle'];
+  const document = (await checkedOnce({ 'craft.fettle': text }))['craft.fettle'];
   if (!document) throw new Error('not checked');
   return document;
-};
-
-/** As it is written: once, for all that it is compared with. */
-const known = new Map<string, Promise<CheckedDocument>>();
-const checkedAsWritten = (text: string): Promise<CheckedDocument> => {
-  const checked = known.get(text) ?? checkedAlone(text);
-  known.set(text, checked);
-  return checked;
 };
 
 const reported = ({ findings }: CheckedDocument): string[] => findings.map(({ severity, id }) => `${severity} ${id}`);
@@ -41,7 +34,7 @@ function expectSame(one: CheckedDocument, other: CheckedDocument): void {
 
 describe('healthy craft', () => {
   it.each(ORDINARY)('$name: at most one note on estimates, nothing else', async ({ text }) => {
-    const findings = reported(await checkedAsWritten(text));
+    const findings = reported(await checkedAlone(text));
     expect(findings.filter((line) => !/^(hint|information) estimates$/.test(line))).toEqual([]);
     expect(findings.length).toBeLessThanOrEqual(1);
   });
@@ -90,15 +83,18 @@ const OTHER_WAYS = {
   'in other units': inOtherUnits,
 };
 
-describe.each(Object.entries(OTHER_WAYS))('%s', (_, rewritten) => {
-  // Craft made of the library's parts have few figures to write in another unit.
-  const different = ORDINARY.filter(({ text }) => rewritten(text) !== text);
+describe.each(Object.entries(OTHER_WAYS).map(([way, rewritten], i) => ({ way, rewritten, i })))(
+  '$way',
+  ({ rewritten, i }) => {
+    // Craft made of the library's parts have few figures to write in another unit.
+    const different = ORDINARY.filter(({ text }) => rewritten(text) !== text);
 
-  it.each(different)('$name: the same findings and numbers', async ({ text }) => {
-    expectSame(await checkedAlone(rewritten(text)), await checkedAsWritten(text));
-  });
+    it.each(oneIn(4, different, i))('$name: the same findings and numbers', async ({ text }) => {
+      expectSame(await checkedAlone(rewritten(text)), await checkedAlone(text));
+    });
 
-  it('is another text for nearly all', () => {
-    expect(different.length).toBeGreaterThanOrEqual(ORDINARY.length - 2);
-  });
-});
+    it('is another text for nearly all', () => {
+      expect(different.length).toBeGreaterThanOrEqual(ORDINARY.length - 2);
+    });
+  },
+);

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import type { Assessment } from '../../packages/language/src/analysis/assessment.ts';
 import { derivationOf } from '../../packages/language/src/analysis/explain/derivation.ts';
 import { expanded } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
+import type { ResultId } from '../../packages/language/src/vocabulary/results.ts';
 import { checkedIn } from './findings-in.ts';
 
 /** An open three-inch craft with guards, on four cells, by data-sheet figures. */
@@ -28,7 +29,7 @@ async function check(lines: string, parts = CRAFT) {
   return { findings: findings.filter(({ id }) => id !== 'estimates'), assessments };
 }
 
-const value = (assessment: Assessment | undefined, name: string): number =>
+const value = (assessment: Assessment | undefined, name: ResultId): number =>
   assessment?.results.get(name)?.estimate.value ?? Number.NaN;
 
 describe('more cells than a motor is wound for', () => {
@@ -250,4 +251,14 @@ describe('a worn pack in the cold', () => {
     expect(messages.join()).toContain('charged full, at 2 degC, after 300 cycles');
     expect(messages.join()).not.toContain('warm');
   });
+});
+
+it('a motor whose resistance has a digit too many is doubted with its kv and its size in sight', async () => {
+  const { findings } = await check('load: Small  pack: Four', CRAFT.replace('resistance: 82', 'resistance: 820'));
+  const doubt = findings.find(({ id }) => id === 'claims-disagree');
+  expect(doubt?.related.map(({ message }) => message).slice(0, 3)).toEqual([
+    'resistance of M1606: 820 mohm',
+    'kv of M1606: 3150 rpm/V',
+    'stator of M1606',
+  ]);
 });

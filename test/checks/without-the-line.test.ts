@@ -1,6 +1,7 @@
 /** What a line that contradicts is compared with: what would be predicted for it, had it never been read. */
 import { describe, expect, test } from 'vitest';
 import { EXAMPLE_CRAFT } from '../../packages/language/src/checks/example-craft.ts';
+import type { ResultId } from '../../packages/language/src/vocabulary/results.ts';
 import { checkedIn } from './findings-in.ts';
 
 /** Rows of a propeller that takes so much of the amperes that it should. */
@@ -21,7 +22,7 @@ const flown = (...lines: readonly string[]): string =>
 async function checked(text: string) {
   const { findings = [], builds = [] } = (await checkedIn({ 'a.fettle': text }))['a.fettle'] ?? {};
   const [assessment] = builds[0]?.assessments ?? [];
-  const result = (name: string) => assessment?.results.get(name)?.estimate.value ?? Number.NaN;
+  const result = (name: ResultId) => assessment?.results.get(name)?.estimate.value ?? Number.NaN;
   return { contradicting: findings.filter(({ id }) => id === 'observed-disagrees'), result };
 }
 

@@ -13,8 +13,10 @@ const write = shop.write.bind(shop);
 const { folder } = shop;
 
 describe('fettle check', () => {
+  const ofExamples = fettle('check', 'examples/builds');
+
   it('finds nothing worse than a note in the examples, and shows the results of each build', () => {
-    const { code, out } = fettle('check', 'examples/builds');
+    const { code, out } = ofExamples;
     expect(out).not.toMatch(/ {2}(error|warning) {2}/);
     expect(out).toMatch(/^Gable {2}Gable, gutters and outer walls {2}examples\/builds\/gable\.fettle$/m);
     expect(out).toMatch(/^ {2}Eaves1150_3S +\d+\.\d ± \d\.\d g +3150 ± \d+ rpm\/V/m);
@@ -58,7 +60,7 @@ describe('fettle check', () => {
   });
 
   it('states once what is estimated in all builds, and what to measure first', () => {
-    const { out } = fettle('check', 'examples/builds');
+    const { out } = ofExamples;
     expect(out.match(/hint {2}estimates/g)).toHaveLength(1);
     expect(out).toMatch(/^hint {2}estimates {2}\d builds /m);
     expect(out).toMatch(/ what the charger puts back into Mast1350_4S .*: Belfry$/m);
@@ -68,7 +70,7 @@ describe('fettle check', () => {
     const warning = 'examples/broken/camera-off-the-pack.fettle';
     expect(fettle('check', warning).code).toBe(0);
     expect(fettle('check', warning, '--fail-on', 'warning').code).toBe(1);
-    expect(fettle('check', 'examples/builds', '--fail-on', 'information').code).toBe(1);
+    expect(fettle('check', 'examples/builds/first.fettle', '--fail-on', 'information').code).toBe(1);
   });
 
   it('gives the same as JSON: results with unit and ±, findings with 1-based ranges', () => {
@@ -193,7 +195,10 @@ describe('what cannot be read', () => {
   it('a reader who stops reading is no error', () => {
     const { status, stderr } = spawnSync(
       'sh',
-      ['-c', `"${process.execPath}" "${command}" check examples --format json | head -c 1`],
+      [
+        '-c',
+        `"${process.execPath}" "${command}" check examples/builds/gable.fettle --format json --explain | head -c 1`,
+      ],
       {
         cwd: shop.folder,
         encoding: 'utf8',
@@ -286,6 +291,7 @@ describe('fettle explain', () => {
       const outputs = [
         shop.fettle('check', 'doubted.fettle').out,
         shop.fettle('sheet', 'Doubted', 'doubted.fettle').out,
+        shop.fettle('explain', 'hover_time', 'Doubted', 'doubted.fettle').out,
       ];
       for (const out of outputs) {
         expect(out).toMatch(/calibrated by .*“south tower”/i);

@@ -38,7 +38,7 @@ function spaceAt(seed: number) {
   return {
     packs: some(PACKS, 2),
     propellers: some(PROPELLERS, 2),
-    duties: [60, 80, 100],
+    duties: cases(1, 0) ? [60, 100] : [60, 80, 100],
     requirements: [
       `thrust_to_weight >= ${(2.5 + 2 * draw()).toFixed(1)}`,
       `hover_time >= ${(5 + 2 * draw()).toFixed(1)} min`,
@@ -89,7 +89,10 @@ ${requirements.map((text) => `  require ${text}`).join('\n')}
         shop.fettleAlone(
           'choose',
           'Spire',
-          ...[...propellers, ...packs, 'duty 60 % .. 100 % step 20 %'].flatMap((line) => ['--vary', line]),
+          ...[...propellers, ...packs, `duty 60 % .. 100 % step ${cases(40, 20)} %`].flatMap((line) => [
+            '--vary',
+            line,
+          ]),
           ...requirements.flatMap((line) => ['--require', line]),
           ...PREFERENCES.flatMap((name) => ['--prefer', name]),
           ...['--in', 'examples/builds', '--format', 'json'],

@@ -8,7 +8,7 @@ import {
   lotsInThreads,
   threadsForCandidates,
 } from '../../packages/language/src/cli/choose-threads.ts';
-import { linesOf, tableSoFarOn } from '../../packages/language/src/cli/table-so-far.ts';
+import { tableLinesOf, tableSoFarOn } from '../../packages/language/src/cli/table-so-far.ts';
 import { Cancelled, choose, type Interim } from '../../packages/language/src/report/decide/choice.ts';
 import { chosenJson } from '../../packages/language/src/report/decide/choice-text.ts';
 import { Field } from '../../packages/language/src/report/decide/field.ts';
@@ -22,7 +22,7 @@ const shop = new Workshop();
 afterAll(() => shop.remove());
 
 /** Of thousands, or a hundred or two in smaller lots. */
-const STEPS = `duty 60 % .. 100 % step ${cases(10, 2)} %`;
+const STEPS = `duty 60 % .. 100 % step ${cases(20, 2)} %`;
 /** An ordinary run takes the built thread, which starts sooner. */
 const BUILT = cases(1, 0) ? { program: new URL('../../packages/language/dist/choose-worker.js', import.meta.url) } : {};
 const PITCHES = `pitch in 2 in .. 3 in step ${cases(0.5, 0.2)} in`;
@@ -175,7 +175,7 @@ describe('a table that fills in', () => {
   });
 
   it('shows values alone, and how far it is', () => {
-    const [head = '', first = '', , last = ''] = linesOf({ ...sofar(2), rows: () => sofar(2).rows() });
+    const [head = '', first = '', , last = ''] = tableLinesOf({ ...sofar(2), rows: () => sofar(2).rows() });
     expect(head).toMatch(/^best so far, without ± +hover time$/);
     expect(first).toMatch(/ 6 min 40 s$/);
     expect(last).toBe('judging candidates, 120 of 2000 …');

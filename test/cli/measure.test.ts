@@ -19,10 +19,7 @@ describe('fettle measure', () => {
     expect(out).toMatch(/^ {5}Charge \w+ full, hover .*$/m);
     expect(out).toMatch(/^ {7}put_back: \d+ mAh$/m);
     expect(out).not.toContain('stand');
-  });
-
-  it('proposes no flight past the reserve, however badly the craft is known', () => {
-    const { out } = measure('Rafter', 'examples/builds', '--have', 'scale,charger,stopwatch');
+    // No flight past the reserve, however badly the craft is known.
     const least = Number(/hover time [\d.]+ \(([\d.]+) to [\d.]+\) min/.exec(out)?.[1]);
     const [, minutes = '', seconds = '0'] = /airborne: (\d+) min(?: (\d+) s)?/.exec(out) ?? [];
     const flown = Number(minutes) + Number(seconds) / 60;
@@ -45,9 +42,18 @@ describe('fettle measure', () => {
     expect(ids).toEqual(['stand']);
   });
 
+  it('states the ± in the digits of the other commands', () => {
+    const { now, build, pack, result } = asked('Spire', 'examples/builds');
+    const { builds } = JSON.parse(shop.fettle('check', 'examples/builds', '--format', 'json').out);
+    const { options } = builds.find(({ name }: { name: string }) => name === build);
+    const { unit, straightLine, derivation, ...checked } = options.find((one: { pack: string }) => one.pack === pack)
+      .results[result];
+    expect(now).toEqual(checked);
+  });
+
   it('proposes a capacity that counts once: as it is written into the pack, it moves no result and leaves the ± that was promised', () => {
-    const before = asked('Spire', 'examples', '--have', 'charger');
-    const { out } = measure('Spire', 'examples', '--have', 'charger');
+    const before = asked('Spire', 'examples/builds', '--have', 'charger');
+    const { out } = measure('Spire', 'examples/builds', '--have', 'charger');
     const [, line = ''] = /^ {7}(capacity: \d+ mAh measured)$/m.exec(out) ?? [];
     expect(out).not.toContain('observed block');
     const packs = 'examples/parts/packs.fettle';
@@ -55,7 +61,7 @@ describe('fettle measure', () => {
     const pack = new RegExp(`(pack ${before.pack} [^}]*?)capacity: [^\\n]*`);
     expect(text).toMatch(pack);
     shop.write(packs, text.replace(pack, `$1${line}`));
-    const after = asked('Spire', 'examples', '--have', 'charger');
+    const after = asked('Spire', 'examples/builds', '--have', 'charger');
     shop.write(packs, text);
     const [promised] = before.measurements;
     expect(promised.id).toBe('capacity');

@@ -1,6 +1,7 @@
 /** How far long work is: on a terminal only, and gone afterwards. */
 import { afterAll, afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { progressOn } from '../../packages/language/src/cli/terminal-progress.ts';
+import { cases } from '../long.ts';
 import { Workshop } from './command.ts';
 
 const shop = new Workshop();
@@ -59,7 +60,7 @@ describe('a line on a terminal', () => {
 });
 
 it('is in no pipe', () => {
-  for (let i = 0; i < 120; i++)
+  for (let i = 0; i < cases(30, 120); i++)
     shop.write(`many/${i}/b.fettle`, `use "../../examples/builds"\nbuild B${i} like Gable { }\n`);
   expect(shop.fettle('check', 'many').err).toBe('');
 });

@@ -50,7 +50,7 @@ function spireWith(change: (text: string) => string): string {
   const text = readFileSync(join(root, path), 'utf8');
   const changed = change(text);
   shop.write(path, changed);
-  const { out } = shop.fettle('check', 'examples/builds');
+  const { out } = shop.fettle('check', path);
   shop.write(path, text);
   return /^Spire [\s\S]*?Mast1050_4S +(.*)$/m.exec(out)?.[1] ?? out;
 }

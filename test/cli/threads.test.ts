@@ -14,7 +14,7 @@ import { Workshop } from './command.ts';
 const FOLDERS = 8;
 const BUILDS_A_FOLDER = 42;
 /** One in so many is a whole craft. */
-const WHOLE = cases(6, 1);
+const WHOLE = cases(14, 1);
 const workshop = new Workshop();
 const silent = progressOn({ isTTY: false, columns: 0, write: () => true });
 
@@ -33,6 +33,8 @@ const DRIVE = `  rules: SurveyRules
   load: LinkCam from pack
   pack: Eaves1150_3S
 `;
+
+const bare = (name: string): string => `motor ${name} { stator: 16 x 6 mm  mass: 14 g }\n`;
 
 beforeAll(() => {
   for (let folder = 0; folder < FOLDERS; folder++) {
@@ -54,8 +56,8 @@ beforeAll(() => {
 });
 afterAll(() => workshop.remove());
 
-const filesOf = (folder = ''): string[] => {
-  const root = join(workshop.folder, 'many', folder);
+const filesOf = (folder: string): string[] => {
+  const root = join(workshop.folder, folder);
   return readdirSync(root, { recursive: true, encoding: 'utf8' })
     .filter((path) => path.endsWith('.fettle'))
     .map((path) => pathToFileURL(join(root, path)).toString())
@@ -67,7 +69,7 @@ describe('files shared out among threads', () => {
     const folders = ['f0', 'f7'].map((folder) => join(workshop.folder, 'many', folder));
     const checked = await checkPaths(folders);
     const alone = recorded(checked, 'headlines');
-    const all = [...filesOf('f0'), ...filesOf('f7')];
+    const all = [...filesOf('many/f0'), ...filesOf('many/f7')];
     const lots = await checkInThreads({ all, detail: 'headlines' }, 2, silent);
     expect(lots).toHaveLength(2);
     expect(lots.flatMap(({ builds }) => builds)).toEqual(alone.builds);
@@ -80,8 +82,40 @@ describe('files shared out among threads', () => {
     for (const { place } of alone.findings) expect(texts.get(place.uri)?.slice(place.start)).toBeDefined();
   }, 120_000);
 
+  test('with what depends on files that a thread need not open: the users of a part, and what a path could have meant', async () => {
+    // No file of the first lot opens the second one's, whose files decide what is missing in the first.
+    workshop.write('apart/a/base.fettle', bare('Base') + bare('Used') + bare('Unused'));
+    workshop.write('apart/a/like.fettle', 'motor Like like Used { kv: 3000 rpm/V }\n');
+    workshop.write('apart/a/lost.fettle', 'use "../y/use.fettle"\n');
+    for (let i = 0; i < 30; i++) workshop.write(`apart/b/${i}.fettle`, '');
+    workshop.write('apart/b/rests.fettle', 'use "../c"\nbuild Rests like Lacking { dry_mass: 60 g }\n');
+    for (let i = 0; i < 30; i++) workshop.write(`apart/c/${i}.fettle`, '');
+    workshop.write('apart/c/lacking.fettle', 'build Lacking { pack: FarPack }\n');
+    workshop.write('apart/z/use.fettle', 'use "../a"\nmotor Z like Base { kv: 3000 rpm/V }\n');
+    workshop.write('apart/z/bench.fettle', 'use "../a"\nbench Stand { motor: Used }\npack FarPack { cells: 2S }\n');
+    const alone = recorded(await checkPaths([join(workshop.folder, 'apart')]), 'headlines');
+    const lots = await checkInThreads({ all: filesOf('apart'), detail: 'headlines' }, 2, silent);
+    expect(lots.length).toBeGreaterThan(1);
+    expect(allFindings(lots)).toEqual(alone.findings);
+    const messages = alone.findings.map(({ message }) => message).join('\n');
+    expect(messages).not.toContain('Base still needs');
+    expect(messages).toContain('Used still needs kv');
+    expect(messages).toContain('did you mean ../z/use.fettle');
+    expect(messages).toContain('FarPack is in');
+  }, 120_000);
+
+  test('examples and broken ones among many small files', async () => {
+    for (const folder of ['builds', 'z'])
+      for (let i = 0; i < 30; i++) workshop.write(`examples/${folder}/small${i}.fettle`, '');
+    const alone = recorded(await checkPaths([join(workshop.folder, 'examples')]), 'headlines');
+    const lots = await checkInThreads({ all: filesOf('examples'), detail: 'headlines' }, 2, silent);
+    expect(lots.length).toBeGreaterThan(1);
+    expect(lots.flatMap(({ builds }) => builds)).toEqual(alone.builds);
+    expect(allFindings(lots)).toEqual(alone.findings);
+  }, 120_000);
+
   test('with all that a format may need', async () => {
-    const all = filesOf().slice(0, 3);
+    const all = filesOf('many').slice(0, cases(1, 3));
     const checked = await checkPaths(all.map((uri) => fileURLToPath(uri)));
     const lots = await checkInThreads({ all, detail: 'derivations' }, 1, silent);
     expect(lots.flatMap(({ builds }) => builds)).toEqual(recorded(checked, 'derivations').builds);
@@ -89,14 +123,16 @@ describe('files shared out among threads', () => {
 
   test('a thread that fails ends the run, with its message', async () => {
     const program = new URL('data:text/javascript,throw new Error("out of order")');
-    await expect(checkInThreads({ all: filesOf(), detail: 'headlines' }, 2, silent, program)).rejects.toThrow(
+    await expect(checkInThreads({ all: filesOf('many'), detail: 'headlines' }, 2, silent, program)).rejects.toThrow(
       'out of order',
     );
   });
 
   test('a thread that leaves ends the run too', async () => {
     const program = new URL('data:text/javascript,process.exit(3)');
-    await expect(checkInThreads({ all: filesOf(), detail: 'headlines' }, 2, silent, program)).rejects.toThrow('code 3');
+    await expect(checkInThreads({ all: filesOf('many'), detail: 'headlines' }, 2, silent, program)).rejects.toThrow(
+      'code 3',
+    );
   });
 
   test('keep a folder together where it is not too large', () => {

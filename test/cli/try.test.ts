@@ -82,22 +82,4 @@ describe('fettle try', () => {
     expect(lighter.code).toBe(0);
     expect(lighter.out).toMatch(/^gone {3}(?:error|warning|note) {2}motor-overvoltage {2}on Mast950_5S$/m);
   });
-
-  it.each([
-    [['item: 30 mm'], /“item: 30 mm”: /],
-    [['pack: Mast1350'], /“pack: Mast1350”: no such pack: Mast1350; did you mean Mast1350_4S\?/],
-    [['mass: 3 g'], /several parts state their mass: state whose, as `airframe\.mass` or `motor\.mass`/],
-    [['motor.kv: 2650 kV'], /“motor\.kv: 2650 kV”: kV is a voltage/],
-    [['motor.kvv: 2650 rpm/V'], /neither a build nor a part of this one has `kvv`/],
-    [['camera.mass: 3 g'], /the build has no part camera/],
-    [['heavier'], /state a line as in a build, such as `item: 300 g`/],
-    [['item: 3 g }'], /without braces or comments/],
-    [['require hover_tim >= 3 min'], /no such result: hover_tim; did you mean hover_time\?/],
-  ])('reports of %j what is wrong with it', (lines, message) => {
-    const { code, out, err } = shop.fettle('try', 'Spire', ...lines, '--in', builds);
-    expect({ code, out }).toEqual({ code: 2, out: '' });
-    expect(err).toMatch(message);
-    expect(err.trim().split('\n')).toHaveLength(1);
-    expect(err).not.toContain('ʹ');
-  });
 });

@@ -4,6 +4,7 @@ import { mkdirSync, readFileSync, renameSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, afterEach, describe, expect, it } from 'vitest';
 import { Session } from '../../packages/language/src/cli/watch-command.ts';
+import { cases } from '../long.ts';
 import { command, Workshop } from './command.ts';
 
 const shop = new Workshop();
@@ -54,13 +55,18 @@ class Watching {
 
 describe('fettle check --watch', () => {
   it('reports how the builds that a change touches have changed, and ends clean with Ctrl-C', async () => {
+    const builds = cases(3, 6);
+    const files = builds + 1;
+    for (const name of ['belfry', 'rafter', 'wren'].slice(builds - 3)) rmSync(at(`examples/builds/${name}.fettle`));
     const watching = new Watching('examples/builds');
     const first = await watching.until(/watching; Ctrl-C ends it/);
-    expect(first).toMatch(/^7 files, 6 builds: /m);
+    expect(first).toMatch(new RegExp(`^${files} files, ${builds} builds: `, 'm'));
 
     shop.write('examples/parts/motors.fettle', read('examples/parts/motors.fettle').replace('14.7 g', '19.4 g'));
-    const parts = await watching.until(/in all 7 files/);
-    expect(parts).toMatch(/ {2}changed examples\/parts\/motors\.fettle: [67] files checked anew/);
+    const parts = await watching.until(new RegExp(`in all ${files} files`));
+    expect(parts).toMatch(
+      new RegExp(` {2}changed examples/parts/motors\\.fettle: [${builds}${files}] files checked anew`),
+    );
     expect(parts).toMatch(/^Gable /m);
     // As a review does against a commit: before → after, the difference with its ±, and the line that caused it.
     expect(parts).toMatch(/^since the last save: Look at this: 1 new warning$/m);
@@ -71,9 +77,22 @@ describe('fettle check --watch', () => {
     // What was observed on one build of the folder is used by the others that share its motor.
 
     shop.write('examples/builds/spire.fettle', `${read('examples/builds/spire.fettle')}\nmotor Half {\n  kv: `);
-    const half = await watching.until(/in all 7 files, 6 builds: .*error/);
+    const half = await watching.until(new RegExp(`in all ${files} files, ${builds} builds: .*error`));
     expect(half).toMatch(/changed examples\/builds\/spire\.fettle: 2 files checked anew/);
     expect(await watching.end()).toBe(1);
+  });
+
+  it.each(['rows.csv', 'rows.tsv'])('follows the table %s that a stand reads its rows from', async (table) => {
+    const row = (duty: string) => `"duty"\t"thrust"\n${duty}\t200\n100\t400\n`;
+    shop.write(`stand/${table}`, row('50'));
+    shop.write(
+      'stand/stand.fettle',
+      `use "../examples/parts"\nbench T {\n  motor: M1606_3150\n  propeller: P3024x3\n  rows duty in % "duty", thrust in gf "thrust" from "${table}"\n}\n`,
+    );
+    const watching = new Watching('stand');
+    await watching.until(/watching/);
+    shop.write(`stand/${table}`, row('high'));
+    expect(await watching.until(/in all 1 file/)).toContain(`changed stand/${table}`);
   });
 
   it('lives with files that come, are renamed and go', async () => {

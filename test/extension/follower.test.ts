@@ -1,11 +1,12 @@
 /** A page that follows a text: what arrives late is dropped, what is no longer wanted is cancelled, and a search can be stopped. */
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { type Running, SheetFollower, type Shown } from '../../packages/extension/src/sheet/follower.ts';
-import type { BusyMessage, Shortlist, ShowMessage } from '../../packages/extension/src/sheet/messages.ts';
+import type { BusyMessage, ShortlistSubject, ShowMessage } from '../../packages/extension/src/sheet/view-messages.ts';
+import type { SheetTarget } from '../../packages/language/src/editor/requests/protocol.ts';
 
 interface Asked {
   readonly running: Running;
-  readonly subject: Shortlist;
+  readonly subject: ShortlistSubject;
   readonly answer: (shown: Shown) => Promise<void>;
   readonly fail: (error: Error) => Promise<void>;
 }
@@ -18,15 +19,16 @@ afterEach(() => {
 });
 
 const OVERTAKEN = new Error('overtaken');
-const page = (html: string): Shown => ({
-  page: { title: 'Which', isComplete: true, sections: [{ id: 'candidates', html, targets: [] }] },
+const page = (html: string, targets: readonly SheetTarget[] = []): Shown => ({
+  page: { title: 'Which', isComplete: true, sections: [{ id: 'candidates', html, targets }] },
   names: ['Which'],
 });
 
 function followed(outlivesChanges = false) {
   const requests: Asked[] = [];
   const messages: (ShowMessage | BusyMessage)[] = [];
-  const follower = new SheetFollower<Shortlist>(
+  const ways: SheetTarget[] = [];
+  const follower = new SheetFollower<ShortlistSubject>(
     { uri: 'file:///a.fettle', shortlist: 'Which' },
     {
       kind: 'shortlist',
@@ -54,7 +56,7 @@ function followed(outlivesChanges = false) {
       isVisible: () => true,
       show: (message) => messages.push(message),
       showTitle: () => undefined,
-      go: () => undefined,
+      go: (target) => void ways.push(target),
     },
   );
   const shown = () =>
@@ -63,7 +65,7 @@ function followed(outlivesChanges = false) {
       .at(-1);
   const busy = () => messages.flatMap((message) => (message.type === 'busy' ? [message.words] : [])).at(-1);
   const rest = () => vi.advanceTimersByTimeAsync(1000).then(() => undefined);
-  return { follower, requests, messages, shown, busy, rest };
+  return { follower, requests, messages, ways, shown, busy, rest };
 }
 
 const at = (requests: readonly Asked[], index: number): Asked => {
@@ -173,6 +175,24 @@ describe('a followed page', () => {
     await at(requests, 1).answer({ names: ['Other'] });
     await rest();
     expect(at(requests, 2).subject).toEqual({ uri: 'file:///a.fettle', shortlist: 'Other' });
+  });
+
+  it('leads where the page led on which something was chosen, also while a newer one is on its way', async () => {
+    const { follower, requests, messages, ways, rest } = followed();
+    const [before, after] = [3, 4].map((line) => {
+      const end = { line, character: 0 };
+      return { uri: 'file:///a.fettle', range: { start: end, end } };
+    }) as [SheetTarget, SheetTarget];
+    follower.receive({ type: 'ready' });
+    await rest();
+    await at(requests, 0).answer(page('whole', [before]));
+    follower.changed();
+    await rest();
+    await at(requests, 1).answer(page('new', [after]));
+    const [first, second] = messages.flatMap((message) => (message.type === 'show' ? [message.edition] : []));
+    for (const edition of [first, second, undefined, -1])
+      follower.receive({ type: 'go', edition, section: 'candidates', target: 0 });
+    expect(ways).toEqual([before, after]);
   });
 
   it('sends nothing once it is closed', async () => {

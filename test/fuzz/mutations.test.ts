@@ -22,12 +22,13 @@ import { review } from '../../packages/language/src/report/review/review.ts';
 import { toJson as reviewJson } from '../../packages/language/src/report/review/review-json.ts';
 import { toMarkdown as reviewMarkdown } from '../../packages/language/src/report/review/review-markdown.ts';
 import { toText as reviewText } from '../../packages/language/src/report/review/review-text.ts';
-import { Workspace } from '../references/workspace.ts';
+import { cases } from '../long.ts';
+import { Workspace } from '../references/memory-workspace.ts';
 import { mutated, randomOf } from './mutate.ts';
 import { BUILDS, isOfSort, PARTS, RAW, report, type Slip, SMALL_BUILD, SPILT } from './texts.ts';
 
 const demanded = Number(process.env.FETTLE_MUTATIONS ?? 0);
-const TEXTS = demanded || 2_500;
+const TEXTS = demanded || cases(600, 2_500);
 const SEED = demanded ? Number(process.env.FETTLE_SEED ?? Date.now() % 2 ** 31) : 20_261_128;
 if (demanded) vi.setConfig({ testTimeout: 24 * 3_600_000 });
 
@@ -155,7 +156,7 @@ describe(`mutated texts, seed ${SEED}`, () => {
       unread: new Map(),
       submodules: [],
     });
-    for (let i = 0; i < TEXTS / 250; i += 1) {
+    for (let i = 0; i < TEXTS / 200; i += 1) {
       const text = mutated([SMALL_BUILD], random);
       const found = await review({
         root: URI.parse('file:///home'),

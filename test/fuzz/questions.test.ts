@@ -5,12 +5,13 @@
 import { afterAll, beforeAll, expect, it, vi } from 'vitest';
 import { ResponseError } from 'vscode-languageserver-protocol';
 import { TextDocument } from 'vscode-languageserver-textdocument';
+import { cases } from '../long.ts';
 import { MemoryServer } from '../protocol/memory-server.ts';
 import { CHARACTERS, mutated, NUMBERS, OF_OBJECTS, pick, type Random, randomOf, WORDS } from './mutate.ts';
 import { BUILDS, isOfSort, PARTS, report, type Slip, SMALL_BUILD, SPILT } from './texts.ts';
 
 const demanded = Number(process.env.FETTLE_QUESTIONS ?? 0);
-const QUESTIONS = demanded || 1_500;
+const QUESTIONS = demanded || cases(500, 1_500);
 const SEED = demanded ? Number(process.env.FETTLE_SEED ?? Date.now() % 2 ** 31) : 20_261_130;
 const A_TEXT = 25;
 vi.setConfig({ testTimeout: demanded ? 24 * 3_600_000 : 240_000 });

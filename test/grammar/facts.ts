@@ -1,12 +1,12 @@
 import type { AstNode, CstNode } from 'langium';
 import { AstUtils } from 'langium';
 import {
-  isObserved,
-  isPart,
-  isRail,
-  isRow,
+  isObservedNode,
+  isPartNode,
+  isRailNode,
+  isRowNode,
   isRows,
-  isUnknown,
+  isUnknownNode,
 } from '../../packages/language/src/grammar/generated/ast.ts';
 import { parse } from '../../packages/language/src/grammar/parse-text.ts';
 
@@ -39,9 +39,15 @@ export function factsOf(text: string): Fact[] {
 
 function isFact(node: AstNode): boolean {
   const holder = node.$container;
-  if (isRow(node)) return true;
-  if (isPart(node) || isRail(node) || isObserved(node) || isRows(node)) return false;
-  return isPart(holder) || isRail(holder) || isObserved(holder) || isUnknown(holder) || holder?.$type === 'File';
+  if (isRowNode(node)) return true;
+  if (isPartNode(node) || isRailNode(node) || isObservedNode(node) || isRows(node)) return false;
+  return (
+    isPartNode(holder) ||
+    isRailNode(holder) ||
+    isObservedNode(holder) ||
+    isUnknownNode(holder) ||
+    holder?.$type === 'File'
+  );
 }
 
 function factOf(node: AstNode, place: CstNode): Fact {
@@ -55,6 +61,6 @@ function factOf(node: AstNode, place: CstNode): Fact {
 
 function pathOf(block: AstNode | undefined): string {
   if (!block || block.$type === 'File') return '';
-  const name = isPart(block) || isRail(block) ? ` ${block.name ?? ''}` : '';
+  const name = isPartNode(block) || isRailNode(block) ? ` ${block.name ?? ''}` : '';
   return `${pathOf(block.$container)}/${block.$type}${name}`;
 }

@@ -5,6 +5,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { layOut } from '../../packages/language/src/grammar/layout.ts';
 import { parse } from '../../packages/language/src/grammar/parse-text.ts';
+import { cases } from '../long.ts';
 
 const laidOut = (text: string): string | undefined => {
   const outcome = layOut(text);
@@ -82,7 +83,7 @@ const stretch = fc
     return blocks[Math.min(blocks.length - 1, Math.floor(from * blocks.length))] ?? '';
   });
 
-const RUNS = Number(process.env.FETTLE_FORMAT_TEXTS ?? 1500);
+const RUNS = Number(process.env.FETTLE_FORMAT_TEXTS ?? cases(200, 1500));
 
 describe('any text', () => {
   it('laid out twice equals once, no sign is lost, and the same is read', { timeout: 600_000 }, () => {

@@ -1,7 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { format } from '../../packages/language/src/grammar/layout.ts';
-import { oneIn } from '../long.ts';
+import { parseUnit } from '../../packages/language/src/units/parse.ts';
+import { CURRENCY_SIGNS, UNITS } from '../../packages/language/src/units/table.ts';
+import { cases, oneIn } from '../long.ts';
 import { errorsOf } from './facts.ts';
 import { createFettleLexer } from './lexer.ts';
 import { samples } from './samples.ts';
@@ -10,6 +12,18 @@ const tokenize = createFettleLexer();
 
 describe('a laid-out file', () => {
   it.each(samples)('$name stays as it is', ({ text }) => expect(format(text)).toBe(text));
+});
+
+describe('another name of a unit means the same before and after', () => {
+  const names = [...UNITS.flatMap(({ aliases = [] }) => aliases), ...Object.keys(CURRENCY_SIGNS)];
+  const understood = (text: string) =>
+    tokenize(text).replace(/UNIT:(\S+)/g, (_, written) => parseUnit(written).unit?.name ?? `no unit ${written}`);
+  const lineWith = (unit: string) => `rules R {\n  require a <= 3 ${unit}\n}\n`;
+
+  it.each(names.flatMap((name) => [name, `${name}/h`, `h/${name}`, `h*${name}`]))('%s', (unit) => {
+    const text = lineWith(unit);
+    expect(understood(format(text))).toBe(understood(text));
+  });
 });
 
 describe('laying out', () => {
@@ -146,7 +160,7 @@ describe('comments', () => {
 
   it('survive between any two tokens of any sample', () => {
     for (const { text } of samples) {
-      for (const gap of oneIn(4, [...text.matchAll(/\s+/g)])) {
+      for (const gap of oneIn(29, [...text.matchAll(/\s+/g)])) {
         const commented = `${text.slice(0, gap.index)} // a bat\n${text.slice(gap.index + gap[0].length)}`;
         const once = format(commented);
         expect(once.split('// a bat').length).toBe(commented.split('// a bat').length);
@@ -181,6 +195,8 @@ describe('any layout of a sample', () => {
     { weight: 1, arbitrary: fc.constantFrom(' // c\n ', '\n', '\n\n\n', '\r\n') },
   );
 
+  const RUNS = cases(40, 150);
+
   it('is laid out so that every token stays, and once is enough', () => {
     let read = 0;
     fc.assert(
@@ -197,9 +213,9 @@ describe('any layout of a sample', () => {
           expect(wordsOf(once)).toEqual(wordsOf(strewn));
         }
       }),
-      { numRuns: 150, seed: 1303 },
+      { numRuns: RUNS, seed: 1303 },
     );
-    expect(read).toBeGreaterThan(75);
+    expect(read).toBeGreaterThan(RUNS / 2);
   });
 
   function wordsOf(text: string): string[] {

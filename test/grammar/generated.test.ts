@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { createServicesForGrammar } from 'langium/grammar';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { FettleLanguageMetaData, parserConfig } from '../../packages/language/src/grammar/generated/module.ts';
-import { createGrammarServices } from './services.ts';
+import { createGrammarServices } from './grammar-services.ts';
 
 const LANGUAGE = join(import.meta.dirname, '../../packages/language');
 const GENERATOR = join(import.meta.dirname, '../../node_modules/langium-cli/bin/langium.js');

@@ -1,4 +1,4 @@
-import { createGrammarServices } from './services.ts';
+import { createGrammarServices } from './grammar-services.ts';
 
 const TERMINALS = new Set(['KEY', 'UNIT', 'TIMES', 'FINDING', 'STRING', 'DATE', 'NUMBER', 'FIRST', 'ID']);
 

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { CURRENCY_SIGNS, UNITS } from '../../packages/language/src/units/table.ts';
 import { createFettleLexer } from './lexer.ts';
 
 const tokenize = createFettleLexer();
@@ -25,6 +26,7 @@ describe('a unit is only behind a number, on its line', () => {
     ['time: 5 µs', 'KEY:time : NUMBER:5 UNIT:µs'],
     ['air: −5 °C', 'KEY:air : - NUMBER:5 UNIT:°C'],
     ['price: 9 €', 'KEY:price : NUMBER:9 UNIT:€'],
+    ['require a >= 3 g/€', 'require ID:a >= NUMBER:3 UNIT:g/€'],
     ['kv: 11000 rpm / V', 'KEY:kv : NUMBER:11000 UNIT:rpm / ID:V'],
     ['kv: 11000 rpm/', 'KEY:kv : NUMBER:11000 UNIT:rpm/'],
     ['require a >= 3 A/2', 'require ID:a >= NUMBER:3 UNIT:A / NUMBER:2'],
@@ -34,6 +36,14 @@ describe('a unit is only behind a number, on its line', () => {
     ['cells: 2 mass: 3 g', 'KEY:cells : NUMBER:2 KEY:mass : NUMBER:3 UNIT:g'],
     ['price: 3 note "x"', 'KEY:price : NUMBER:3 note STRING:"x"'],
   ])('%s', (text, expected) => expect(tokenize(text)).toBe(expected));
+});
+
+describe('every name of a unit is one token behind its number', () => {
+  const names = [...UNITS.flatMap(({ name, aliases = [] }) => [name, ...aliases]), ...Object.keys(CURRENCY_SIGNS)];
+  it.each([...names, '\u03bcs', 'm\u2126'])('%s', (name) => {
+    expect(tokenize(`a: 20 ${name}`)).toBe(`KEY:a : NUMBER:20 UNIT:${name}`);
+    expect(tokenize(`a: 20${name} "x"`)).toBe(`KEY:a : NUMBER:20 UNIT:${name} STRING:"x"`);
+  });
 });
 
 describe('a number', () => {

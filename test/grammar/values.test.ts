@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { isNote } from '../../packages/language/src/grammar/generated/ast.ts';
+import { isNoteNode } from '../../packages/language/src/grammar/generated/ast.ts';
 import { parse } from '../../packages/language/src/grammar/parse-text.ts';
 import { isName } from '../../packages/language/src/grammar/reserved-words.ts';
 import { isClosed } from '../../packages/language/src/grammar/value-texts.ts';
@@ -17,7 +17,7 @@ describe('a text', () => {
     ['"Käuzchen · 4 µm"', 'Käuzchen · 4 µm', true],
   ])('%s', (written, value, closed) => {
     const [note] = parse(`motor M1 {\n  note ${written}\n}\n`).value.parts[0]?.lines ?? [];
-    expect(note && isNote(note) ? note.text : undefined).toBe(value);
+    expect(note && isNoteNode(note) ? note.text : undefined).toBe(value);
     expect(isClosed(written)).toBe(closed);
   });
 });

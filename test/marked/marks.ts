@@ -5,9 +5,13 @@
  *     //                       ^^^ error unknown-unit: no unit mah
  *
  * A line of `//` and carets is about the line above it, at the columns of its carets; `//<<<` marks the first three. It is taken out before
- * the text is read. Behind the text, `--- file NAME` begins another file of the folder, `--- after NAME` the text after a mark of that name.
+ * the text is read. Behind the text, `--- file NAME` begins another file of the folder, `--- after NAME` the text after a mark of that name,
+ * `--- after NAME in FILE` what another file is after it.
  */
 import type { Range } from 'vscode-languageserver-protocol/node';
+
+/** The path of the text with the marks. */
+export const PATH = 'case.fettle';
 
 export interface Mark {
   readonly range: Range;
@@ -20,10 +24,13 @@ export interface Case {
   readonly text: string;
   readonly marks: readonly Mark[];
   readonly files: ReadonlyMap<string, string>;
-  readonly after: ReadonlyMap<string, string>;
+  /** By the name of a mark: each file that it changes, with the text after it. */
+  readonly after: ReadonlyMap<string, ReadonlyMap<string, string>>;
 }
 
 const MARK = /^\s*\/\/(?:(?<first><+)|\s*(?<carets>\^+))\s*(?<verb>\S+)\s*(?<words>.*)$/;
+/** A title of a fix may have “in” in it as well. */
+const SECTION = /^--- (?:file (?<file>.+)|after (?<name>.+?)(?: in (?<path>\S+\.fettle))?)$/;
 
 export function readCase(source: string): Case {
   const [main = '', ...sections] = source.split(/^(?=--- )/m);
@@ -40,12 +47,19 @@ export function readCase(source: string): Case {
     const range = { start: place(start), end: place(start + (first ?? carets ?? '').length) };
     marks.push({ range, verb, words: words.trim() });
   }
-  const titled = sections.map((section) => {
-    const [, kind = '', name = '', text = ''] = /^--- (file|after) (.*)\n([\s\S]*)$/.exec(section) ?? [];
-    if (kind === '') throw new Error(`no section: ${section.split('\n')[0]}`);
-    return { kind, name, text };
-  });
-  const of = (kind: string) => new Map(titled.flatMap((one) => (one.kind === kind ? [[one.name, one.text]] : [])));
+  const files = new Map<string, string>();
+  const after = new Map<string, Map<string, string>>();
+  const isMarked = (name: string) => marks.some(({ words }) => words.replace(/^only /, '') === name);
+  for (const section of sections) {
+    const [title = ''] = section.split('\n', 1);
+    const { file, name = '', path = PATH } = SECTION.exec(title)?.groups ?? {};
+    if (file === undefined && name === '') throw new Error(`no section: ${title}`);
+    if (file === undefined && !isMarked(name)) throw new Error(`no mark has the name of the section: ${title}`);
+    const texts = file === undefined ? (after.get(name) ?? new Map<string, string>()) : files;
+    if (file === undefined) after.set(name, texts);
+    if (texts.has(file ?? path)) throw new Error(`twice: ${title}`);
+    texts.set(file ?? path, section.slice(title.length + 1));
+  }
   if (marks.length === 0 && !/^\/\/ nothing is found$/m.test(main)) throw new Error('a case without a mark');
-  return { text: lines.join('\n'), marks, files: of('file'), after: of('after') };
+  return { text: lines.join('\n'), marks, files, after };
 }

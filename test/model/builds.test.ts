@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
 import type { Build, Expression } from '../../packages/language/src/model/build.ts';
-import { Workspace } from '../references/workspace.ts';
+import { Workspace } from '../references/memory-workspace.ts';
 import { buildNamed, modelOf, modelsOf } from './read.ts';
 
 const PARTS = `
@@ -204,11 +204,28 @@ describe('rules', () => {
     'between several the stricter wins, whatever the order (%s)',
     async (lines) => {
       const { rules } = await ruled(lines);
-      expect(rules.margins).toMatchObject([{ limit: 'esc.continuous', share: 0.3 }]);
+      expect(rules.margins).toMatchObject([{ limit: { of: 'esc', rating: 'continuous' }, share: 0.3 }]);
       expect(rules.severities).toMatchObject([{ finding: 'pack-oversag', to: 'error' }]);
       expect(rules.reserve?.value).toBeCloseTo(0.25, 12);
     },
   );
+
+  it.each([
+    ['rules: Low\nrules: Plain', 'Plain'],
+    ['rules: Plain\nrules: Low', 'Plain'],
+    ['rules: High\nrules: Plain', 'High'],
+  ])('air without its altitude is that of most places: of %s, %s has the thinner', async (lines, thinner) => {
+    const airs = { Low: 'air: 20 degC at 0 m', Plain: 'air: 20 degC', High: 'air: 20 degC at 150 m' };
+    const rules = Object.entries(airs).map(([name, line]) => `rules ${name} {\n  ${line}\n}\n`);
+    const read = await build(`${rules.join('')}${RAFTER.replace('airframe: Duct', `airframe: Duct\n${lines}`)}`);
+    expect(read.rules.altitude.value).toBe(thinner === 'High' ? 150 : 100);
+  });
+
+  it('that are like one base require what it requires once', async () => {
+    const heirs = 'rules One like Club { }\nrules Two like Club { }\n';
+    const read = await build(`${heirs}${RAFTER.replace('airframe: Duct', 'airframe: Duct\nrules: One\nrules: Two')}`);
+    expect(read.rules.requirements.map(({ text }) => text)).toEqual(['hover_time >= 4 min', 'all_up_weight <= 130 g']);
+  });
 
   it('the build takes precedence over its rules, and all requirements apply', async () => {
     const { rules } = await ruled(
@@ -263,8 +280,6 @@ describe('a requirement', () => {
         return String(Number(expression.figure.value.toPrecision(6)));
       case 'result':
         return expression.name;
-      case 'negate':
-        return `-${shown(expression.operand)}`;
       case 'not':
         return `not ${shown(expression.operand)}`;
       case 'extreme':

@@ -119,14 +119,14 @@ describe('an estimated figure', () => {
   it('follows what it is estimated from: resistance goes with kv to the power -2', async () => {
     const motor = await motorWith('kv: 9600 rpm/V\nmass: 3.4 g');
     const [kv, resistance] = [figureOf(motor, 'kv'), figureOf(motor, 'resistance')];
-    const moved = resistance.estimate?.((figure) => (figure.id === kv.id ? 1.1 * figure.value : figure.value));
+    const moved = resistance.recompute?.((figure) => (figure.id === kv.id ? 1.1 * figure.value : figure.value));
     expect((moved ?? 0) / resistance.value).toBeCloseTo(1 / 1.21, 9);
   });
 
   it('gives way to a declared one', async () => {
     const motor = await motorWith('kv: 9600 rpm/V\nmass: 3.4 g\nresistance: 98 mohm');
     expect(figureOf(motor, 'resistance')).toMatchObject({ value: 0.098, origin: 'stated' });
-    expect(figureOf(motor, 'resistance').estimate).toBeUndefined();
+    expect(figureOf(motor, 'resistance').recompute).toBeUndefined();
   });
 
   it('is there for a length of wire whose gauge is not stated', async () => {

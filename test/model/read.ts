@@ -2,7 +2,8 @@
 
 import { type DocumentModel, readDocument } from '../../packages/language/src/checks/text/read-document.ts';
 import type { Build, Figure, Part } from '../../packages/language/src/model/build.ts';
-import { Workspace } from '../references/workspace.ts';
+import type { PropertyName } from '../../packages/language/src/vocabulary/properties.ts';
+import { Workspace } from '../references/memory-workspace.ts';
 
 export async function modelsOf(texts: Readonly<Record<string, string>>): Promise<Record<string, DocumentModel>> {
   const workspace = await Workspace.of(texts);
@@ -28,7 +29,7 @@ export function buildNamed(model: DocumentModel, name: string): Build {
   return build;
 }
 
-export function figureOf(part: Part, property: string): Figure {
+export function figureOf(part: Part, property: PropertyName): Figure {
   const figure = part.figure(property);
   if (!figure) throw new Error(`${part.name} has no ${property}`);
   return figure;

@@ -2,7 +2,7 @@
 
 import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
 import type { Problem, ProblemFix } from '../../packages/language/src/syntax/problem.ts';
-import { Workspace } from '../references/workspace.ts';
+import { Workspace } from '../references/memory-workspace.ts';
 import type { Block, WrongLine } from './wrong-lines.ts';
 
 const PARTS = `motor M1 {
@@ -85,10 +85,17 @@ function wordOf(line: string): string {
 /** One workspace for all texts: starting one takes longer than reading a text. */
 const barn = Workspace.of({ 'barn/parts.fettle': PARTS, 'barn/line.fettle': '' });
 
+const known = new Map<string, readonly Problem[]>();
+
+/** Each text is read once: what is wrong in a line is compared with a golden file, and mended. */
 export async function problemsIn(text: string): Promise<readonly Problem[]> {
   const workspace = await barn;
+  const before = known.get(text);
+  if (before) return before;
   await workspace.edit('barn/line.fettle', text);
-  return readDocument(workspace.document('barn/line.fettle')).problems;
+  const { problems } = readDocument(workspace.document('barn/line.fettle'));
+  known.set(text, problems);
+  return problems;
 }
 
 export function applied(text: string, fix: ProblemFix): string {

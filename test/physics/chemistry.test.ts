@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import {
   RESISTANCE_GROWTH,
-  restingVoltage as typicalOffset,
+  restingVoltageOffset,
 } from '../../packages/language/src/analysis/uncertainty/model-form.ts';
 import {
   coldFactor,
@@ -86,7 +86,7 @@ describe('resting voltage', () => {
       const resting = at1C + (at1C - at5C) / 4;
       return Math.abs(restingVoltage('liion', 1 - drawn / 7.74) - resting);
     });
-    const plusMinus = (chemistry: Chemistry) => 2 * typicalOffset(chemistry).standardUncertainty;
+    const plusMinus = (chemistry: Chemistry) => 2 * restingVoltageOffset(chemistry).standardUncertainty;
     const within = (limit: number) => off.filter((one) => one <= limit).length;
     expect(within(plusMinus('liion'))).toBeGreaterThanOrEqual(6);
     expect(Math.max(...off)).toBeLessThan(1.3 * plusMinus('liion'));

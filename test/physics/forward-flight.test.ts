@@ -14,8 +14,8 @@ import {
 } from '../../packages/language/src/physics/forward-flight.ts';
 import { windDrag } from '../../packages/language/src/physics/wind.ts';
 import { percent, record, worst } from '../agreement.ts';
-import { build } from '../analysis/builds.ts';
-import { AIR_DENSITY, DIAMETER, HOVER_MASS, HOVER_POWER, LEVEL_FLIGHT } from '../reference/level-flight.ts';
+import { build } from '../analysis/handmade-builds.ts';
+import { AIR_DENSITY, DIAMETER, HOVER_MASS, HOVER_POWER, LEVEL_FLIGHT } from '../reference/parcel-flights.ts';
 
 const G = 9.80665;
 const mean = (values: readonly number[]): number => values.reduce((sum, one) => sum + one, 0) / values.length;

@@ -19,7 +19,7 @@ const leg = (manner: FlownLeg['manner'], more: Partial<FlownLeg> = {}): FlownLeg
 const hovering = (time: number, wind = 0) => leg('hover', { time, wind });
 const way = (distance: number, speed: number, wind = 0) => leg('cruise', { distance, speed, wind });
 const home = (speed: number) => leg('home', { speed });
-const drop = (mass: number, more: Partial<Release> = {}) => leg('release', { release: { mass, share: 1, ...more } });
+const drop = (mass: number, more: Partial<Release> = {}) => leg('release', { released: [{ mass, share: 1, ...more }] });
 
 function airOf(craft: Craft, ducted = false): LegAir {
   const full = fullDuty(craft, craft.pack.reserve);

@@ -1,5 +1,11 @@
 /** Invented craft for tests of the physics room. */
-import type { Craft, Motor, RotorGroup } from '../../packages/language/src/physics/craft.ts';
+import {
+  type Craft,
+  type Impossible,
+  isImpossible,
+  type Motor,
+  type RotorGroup,
+} from '../../packages/language/src/physics/craft.ts';
 import { commutationSlope } from '../../packages/language/src/physics/motor.ts';
 
 const RPM = (2 * Math.PI) / 60;
@@ -104,4 +110,10 @@ export function coaxialCraft(changes: Partial<Craft> = {}): Craft {
     },
     ...changes,
   });
+}
+
+/** @throws where the point does not exist. */
+export function possible<T extends object>(result: T | Impossible): T {
+  if (isImpossible(result)) throw new Error(`impossible: ${result.impossible}, ${result.shortfall}`);
+  return result;
 }

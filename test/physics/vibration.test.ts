@@ -7,7 +7,7 @@ import {
   worstTransmissibility,
 } from '../../packages/language/src/physics/vibration.ts';
 import { below, record, worst } from '../agreement.ts';
-import { DAMPING_RATIOS, DEFLECTION, RESONANCE, TRANSMISSIBILITY } from '../reference/vibration.ts';
+import { DAMPING_RATIOS, DEFLECTION, RESONANCE, TRANSMISSIBILITY } from '../reference/transmissibility.ts';
 
 describe('transmissibility: Den Hartog, ch. 2; Rao, sec. 9.10', () => {
   test.each(TRANSMISSIBILITY)('at a frequency ratio of %d', (ratio, ...published) => {

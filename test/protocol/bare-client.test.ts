@@ -1,10 +1,11 @@
 /** A client that declares nothing is sent nothing that it would have had to declare, whatever it requests. */
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { CodeActionRequest } from 'vscode-languageserver-protocol/node';
+import { CAPABILITIES } from './client-capabilities.ts';
 import { answerTo, BUILD, REQUESTS, RESOLVED, UNLIMITED } from './every-request.ts';
 import { MetaModel } from './meta-model.ts';
 import { sessions } from './one-session.ts';
-import { CAPABILITIES, Session } from './session.ts';
+import { Session } from './session.ts';
 import { WORKSHOP } from './workshop.ts';
 
 const model = MetaModel.load();

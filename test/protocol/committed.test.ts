@@ -1,37 +1,18 @@
 /** Each build of the saved files, compared with a commit. */
-import { spawnSync } from 'node:child_process';
 import { expect, test } from 'vitest';
 import { CodeLensRefreshRequest, DidSaveTextDocumentNotification } from 'vscode-languageserver-protocol/node';
 import { reviewRequest } from '../../packages/language/src/editor/requests/protocol.ts';
+import { begin, commit, git } from './committed-folder.ts';
 import { sessions } from './one-session.ts';
 import type { Session } from './session.ts';
-import { PACKS, RAFTER, WORKSHOP } from './workshop.ts';
+import { RAFTER, WORKSHOP } from './workshop.ts';
 
 const start = sessions();
 const BUILD = 'builds/rafter.fettle';
-const HEAVIER = PACKS.replace('78.1 g', '85.0 g');
 const capabilities = {
   textDocument: { publishDiagnostics: {} },
   workspace: { codeLens: { refreshSupport: true } },
 };
-
-function git(session: Session, ...args: string[]): void {
-  const who = ['-c', 'user.name=Warden', '-c', 'user.email=warden@example.org', '-c', 'commit.gpgsign=false'];
-  const { status, stderr } = spawnSync('git', [...who, ...args], { cwd: session.folder, encoding: 'utf8' });
-  expect(status, stderr).toBe(0);
-}
-
-function commit(session: Session): void {
-  git(session, 'add', '--all');
-  git(session, 'commit', '-q', '--allow-empty', '-m', 'change');
-}
-
-async function committed(alone = false): Promise<Session> {
-  const session = await start({ files: WORKSHOP, capabilities, alone });
-  git(session, 'init', '-q', '-b', 'main');
-  commit(session);
-  return session;
-}
 
 async function lenses(session: Session): Promise<string[]> {
   return (await session.lensesOf(BUILD)).flatMap(({ command }) => command?.title ?? []);
@@ -41,39 +22,10 @@ function refreshed(session: Session): Promise<void> {
   return new Promise((resolve) => session.connection.onRequest(CodeLensRefreshRequest.type, () => resolve()));
 }
 
-test('a review reports what fettle review reports, build by build', async () => {
-  // As it ships.
-  const session = await committed(true);
-  session.writeFile('parts/packs.fettle', HEAVIER);
-  const { base, markdown, builds } = await session.connection.sendRequest(reviewRequest, {});
-  expect(base.name).toBe('HEAD');
-  expect(base.commit).toMatch(/^[0-9a-f]{40}$/);
-  expect(markdown).toContain('`mass` of `pack Slim900_3S`');
-  expect(builds).toEqual([
-    {
-      uri: session.uri(BUILD),
-      build: 'Rafter',
-      line: expect.stringMatching(/^all-up weight 213\.\d → 219\.\d g, hover duty /),
-    },
-  ]);
-  // Nothing changed since: the same again.
-  expect(await session.connection.sendRequest(reviewRequest, { uri: session.uri(BUILD) })).toEqual({
-    base,
-    markdown,
-    builds,
-  });
-  commit(session);
-  const after = await session.connection.sendRequest(reviewRequest, {});
-  expect(after.builds).toEqual([]);
-  const earlier = await session.connection.sendRequest(reviewRequest, { base: 'HEAD~1' });
-  expect(earlier.builds).toEqual(builds);
-});
-
 test('a line has the former name of a build, and what is no longer required of it', async () => {
   const asking = RAFTER.replace('item: Strap', 'item: Strap\n  require all_up_weight <= 900 g');
   const session = await start({ files: { ...WORKSHOP, [BUILD]: asking }, capabilities });
-  git(session, 'init', '-q', '-b', 'main');
-  commit(session);
+  begin(session);
   session.writeFile(BUILD, RAFTER.replace('build Rafter', 'build Loft'));
   const { builds } = await session.connection.sendRequest(reviewRequest, {});
   expect(builds.map(({ line }) => line)).toEqual([
@@ -82,7 +34,8 @@ test('a line has the former name of a build, and what is no longer required of i
 });
 
 test('a lens above a build reports what differs from the last commit, after a save and not while typing', async () => {
-  const session = await committed();
+  const session = await start({ files: WORKSHOP, capabilities });
+  begin(session);
   await session.open(BUILD, RAFTER);
   const change = (titles: string[]) => titles.filter((title) => title.startsWith('since the last commit'));
   expect(change(await lenses(session))).toEqual([]);
@@ -117,7 +70,6 @@ test('what cannot be compared is reported in a sentence', async () => {
 
 test('git is not run where the client states that the workspace is not trusted', async () => {
   const session = await start({ files: WORKSHOP, capabilities, initializationOptions: { git: false } });
-  git(session, 'init', '-q', '-b', 'main');
-  commit(session);
+  begin(session);
   await expect(session.connection.sendRequest(reviewRequest, {})).rejects.toThrow('not trusted');
 });

@@ -1,4 +1,5 @@
 /** Every request that the server answers, each with parameters for which it has an answer: tests of its messages send all of them. */
+import type { OWN_FEATURES } from '../../packages/language/src/editor/own-features.ts';
 import type { Session } from './session.ts';
 import { PARTS, RAFTER } from './workshop.ts';
 
@@ -59,6 +60,58 @@ export const FURTHER = [
   'workspace/willRenameFiles',
   'workspace/executeCommand',
 ];
+
+interface Capability {
+  /** That it promises to answer. */
+  readonly requests: readonly string[];
+  /** Of `reference/editor.md`: what a person sees of it. */
+  readonly row: string;
+}
+
+/** Everything that the server may offer. */
+export const CAPABILITIES: Readonly<Record<string, Capability> & Record<keyof typeof OWN_FEATURES, Capability>> = {
+  hoverProvider: { requests: ['textDocument/hover'], row: 'Hover on a build' },
+  completionProvider: { requests: ['textDocument/completion', 'completionItem/resolve'], row: 'Completion' },
+  definitionProvider: { requests: ['textDocument/definition'], row: 'Definition' },
+  declarationProvider: { requests: ['textDocument/declaration'], row: 'Definition' },
+  typeDefinitionProvider: { requests: ['textDocument/typeDefinition'], row: 'What a part is like' },
+  callHierarchyProvider: {
+    requests: ['textDocument/prepareCallHierarchy', 'callHierarchy/incomingCalls', 'callHierarchy/outgoingCalls'],
+    row: 'Used in',
+  },
+  implementationProvider: { requests: ['textDocument/implementation'], row: 'What is like a part' },
+  typeHierarchyProvider: {
+    requests: ['textDocument/prepareTypeHierarchy', 'typeHierarchy/supertypes', 'typeHierarchy/subtypes'],
+    row: 'Along `like`',
+  },
+  referencesProvider: { requests: ['textDocument/references'], row: 'References' },
+  documentHighlightProvider: { requests: ['textDocument/documentHighlight'], row: 'References' },
+  renameProvider: { requests: ['textDocument/prepareRename', 'textDocument/rename'], row: 'Rename' },
+  documentSymbolProvider: { requests: ['textDocument/documentSymbol'], row: 'Outline, folding, selection' },
+  foldingRangeProvider: { requests: ['textDocument/foldingRange'], row: 'Outline, folding, selection' },
+  selectionRangeProvider: { requests: ['textDocument/selectionRange'], row: 'Outline, folding, selection' },
+  documentLinkProvider: { requests: ['textDocument/documentLink'], row: 'Links' },
+  documentFormattingProvider: { requests: ['textDocument/formatting'], row: 'Formatting' },
+  documentRangeFormattingProvider: { requests: ['textDocument/rangeFormatting'], row: 'Formatting' },
+  documentOnTypeFormattingProvider: { requests: ['textDocument/onTypeFormatting'], row: 'Formatting' },
+  codeActionProvider: { requests: ['textDocument/codeAction', 'codeAction/resolve'], row: 'Quick fixes' },
+  codeLensProvider: { requests: ['textDocument/codeLens', 'codeLens/resolve'], row: 'Lenses' },
+  inlayHintProvider: { requests: ['textDocument/inlayHint'], row: 'Hints in the line' },
+  signatureHelpProvider: { requests: ['textDocument/signatureHelp'], row: 'Shape of a line' },
+  semanticTokensProvider: {
+    requests: [
+      'textDocument/semanticTokens/full',
+      'textDocument/semanticTokens/full/delta',
+      'textDocument/semanticTokens/range',
+    ],
+    row: 'Colours by meaning',
+  },
+  diagnosticProvider: { requests: ['textDocument/diagnostic', 'workspace/diagnostic'], row: 'Findings on request' },
+  workspaceSymbolProvider: { requests: ['workspace/symbol'], row: 'Symbols' },
+  executeCommandProvider: { requests: ['workspace/executeCommand'], row: 'Derivations' },
+  // Of its folders a client sends notifications; whether it may request what moving files changes is a part of it.
+  workspace: { requests: [], row: 'Moving files and folders' },
+};
 
 /** Sends one of them about the build, or about parts where it is for these. */
 export async function answerTo(

@@ -22,7 +22,7 @@ import {
   StreamMessageWriter,
 } from 'vscode-languageserver-protocol/node';
 import { startServer } from '../../packages/language/src/editor/start.ts';
-import { MemoryFiles, uriOf } from '../references/workspace.ts';
+import { MemoryFiles, uriOf } from '../references/memory-workspace.ts';
 
 export type Texts = ReadonlyMap<string, string>;
 
@@ -68,7 +68,7 @@ export class MemoryServer {
   readonly #open = new Set<string>();
   readonly #texts = new Map<string, string>();
   readonly #reported = new Map<string, readonly Diagnostic[]>();
-  readonly #toldVersions = new Map<string, number>();
+  readonly #sentVersions = new Map<string, number>();
   /** Versions of open texts in the order in which they were answered. */
   readonly answers: { readonly uri: string; readonly version: number }[] = [];
 
@@ -91,7 +91,7 @@ export class MemoryServer {
     this.#client.onNotification(PublishDiagnosticsNotification.type, ({ uri, diagnostics, version }) => {
       this.#reported.set(uri, diagnostics);
       if (version === undefined) return;
-      this.#toldVersions.set(uri, version);
+      this.#sentVersions.set(uri, version);
       this.answers.push({ uri, version });
     });
     this.#client.listen();
@@ -246,7 +246,7 @@ export class MemoryServer {
   /** Open files whose last version was never answered. */
   get unanswered(): string[] {
     return [...this.#open].filter(
-      (path) => this.#toldVersions.get(uriOf(path).toString()) !== this.#versions.get(path),
+      (path) => this.#sentVersions.get(uriOf(path).toString()) !== this.#versions.get(path),
     );
   }
 

@@ -1,48 +1,10 @@
 import { describe, expect, test } from 'vitest';
-import { answerTo, BUILD, FURTHER, REQUESTS, RESOLVED, UNLIMITED } from './every-request.ts';
+import { answerTo, BUILD, CAPABILITIES, FURTHER, REQUESTS, RESOLVED, UNLIMITED } from './every-request.ts';
 import { MetaModel } from './meta-model.ts';
 import { sharedSession } from './one-session.ts';
 import { RAFTER, WORKSHOP } from './workshop.ts';
 
 const model = MetaModel.load();
-/** The requests that a capability promises to answer. */
-const PROMISED: Readonly<Record<string, readonly string[]>> = {
-  hoverProvider: ['textDocument/hover'],
-  completionProvider: ['textDocument/completion', 'completionItem/resolve'],
-  definitionProvider: ['textDocument/definition'],
-  declarationProvider: ['textDocument/declaration'],
-  typeDefinitionProvider: ['textDocument/typeDefinition'],
-  callHierarchyProvider: [
-    'textDocument/prepareCallHierarchy',
-    'callHierarchy/incomingCalls',
-    'callHierarchy/outgoingCalls',
-  ],
-  implementationProvider: ['textDocument/implementation'],
-  typeHierarchyProvider: ['textDocument/prepareTypeHierarchy', 'typeHierarchy/supertypes', 'typeHierarchy/subtypes'],
-  referencesProvider: ['textDocument/references'],
-  documentHighlightProvider: ['textDocument/documentHighlight'],
-  renameProvider: ['textDocument/prepareRename', 'textDocument/rename'],
-  documentSymbolProvider: ['textDocument/documentSymbol'],
-  foldingRangeProvider: ['textDocument/foldingRange'],
-  selectionRangeProvider: ['textDocument/selectionRange'],
-  documentLinkProvider: ['textDocument/documentLink'],
-  documentFormattingProvider: ['textDocument/formatting'],
-  documentRangeFormattingProvider: ['textDocument/rangeFormatting'],
-  documentOnTypeFormattingProvider: ['textDocument/onTypeFormatting'],
-  codeActionProvider: ['textDocument/codeAction', 'codeAction/resolve'],
-  codeLensProvider: ['textDocument/codeLens', 'codeLens/resolve'],
-  inlayHintProvider: ['textDocument/inlayHint'],
-  signatureHelpProvider: ['textDocument/signatureHelp'],
-  semanticTokensProvider: [
-    'textDocument/semanticTokens/full',
-    'textDocument/semanticTokens/full/delta',
-    'textDocument/semanticTokens/range',
-  ],
-  diagnosticProvider: ['textDocument/diagnostic', 'workspace/diagnostic'],
-  workspaceSymbolProvider: ['workspace/symbol'],
-  executeCommandProvider: ['workspace/executeCommand'],
-};
-
 describe('every message is as the meta-model of the protocol wants it', () => {
   const theSession = sharedSession({ files: WORKSHOP });
 
@@ -55,8 +17,23 @@ describe('every message is as the meta-model of the protocol wants it', () => {
     const offered = Object.entries(capabilities).filter(([name, value]) => name.endsWith('Provider') && value);
     expect(offered.length).toBeGreaterThan(15);
     const requested = new Set([...REQUESTS, ...RESOLVED].map(({ method }) => method).concat(FURTHER));
-    const unasked = offered.flatMap(([name]) => (PROMISED[name] ?? [name]).filter((method) => !requested.has(method)));
-    expect(unasked).toEqual([]);
+    const unasked = offered.flatMap(([name]) =>
+      (CAPABILITIES[name]?.requests ?? [name]).filter((method) => !requested.has(method)),
+    );
+    expect(unasked, 'add it to CAPABILITIES and REQUESTS of every-request.ts').toEqual([]);
+  });
+
+  test('every request here is offered by a capability', () => {
+    const { capabilities } = theSession().initializeResult;
+    const offered = new Map(Object.entries(capabilities));
+    const promised = new Set(
+      Object.entries(CAPABILITIES).flatMap(([name, { requests }]) => (offered.get(name) ? requests : [])),
+    );
+    if (capabilities.workspace?.fileOperations?.willRename) promised.add('workspace/willRenameFiles');
+    // Offered to clients that pull diagnostics, which this one does not.
+    for (const pull of CAPABILITIES.diagnosticProvider?.requests ?? []) promised.add(pull);
+    const requested = [...REQUESTS, ...RESOLVED].map(({ method }) => method).concat(FURTHER);
+    expect(requested.filter((method) => !promised.has(method))).toEqual([]);
   });
 
   test('pushed findings', async () => {

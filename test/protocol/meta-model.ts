@@ -89,18 +89,14 @@ export class MetaModel {
   }
 
   #checkNamed(value: unknown, name: string, path: string): string[] {
-    if (name === 'LSPAny' || name === 'LSPObject') {
-      return [];
-    }
+    if (name === 'LSPAny' || name === 'LSPObject') return [];
     const enumeration = this.#model.enumerations.find((candidate) => candidate.name === name);
     if (enumeration !== undefined) {
       const known = enumeration.supportsCustomValues || enumeration.values.some((entry) => entry.value === value);
       return known ? [] : [`${path}: ${JSON.stringify(value)} is no ${name}`];
     }
     const alias = this.#model.typeAliases.find((candidate) => candidate.name === name);
-    if (alias !== undefined) {
-      return this.#check(value, alias.type, path);
-    }
+    if (alias !== undefined) return this.#check(value, alias.type, path);
     return this.#checkProperties(value, this.#propertiesOf(name), path);
   }
 
@@ -112,9 +108,7 @@ export class MetaModel {
   }
 
   #checkProperties(value: unknown, properties: readonly Property[], path: string): string[] {
-    if (!isObject(value)) {
-      return [`${path}: ${JSON.stringify(value)} is no object`];
-    }
+    if (!isObject(value)) return [`${path}: ${JSON.stringify(value)} is no object`];
     // A property that is declared again by a structure replaces the inherited one.
     const byName = new Map(properties.map((property) => [property.name, property]));
     const unknown = Object.keys(value).filter((key) => !byName.has(key));

@@ -6,9 +6,7 @@ export function sessions(common: SessionOptions = {}): (options?: SessionOptions
   const running: Session[] = [];
   afterEach(async () => {
     for (const session of running.splice(0)) {
-      if (session.isRunning) {
-        await session.stop();
-      }
+      if (session.isRunning) await session.stop();
     }
   });
   return async (options = {}) => {

@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import {
   type CodeAction,
   CodeActionRequest,
+  type Diagnostic,
   TextDocumentEdit,
   type TextEdit,
 } from 'vscode-languageserver-protocol/node';
@@ -29,13 +30,19 @@ const MENDED = [
   'one-a-line',
   'former-name',
   'stale-acceptance',
+  'unused-use',
 ];
 /** What no fix may leave behind. */
 const WORSE = ['cannot-hover', 'syntax', 'unknown-name', 'missing-value', 'clause', 'duplicate'];
 
 /** Acceptances have a test of their own: their reason is left to whoever accepts. */
-async function fixesOf(session: Session, path: string, id: string, text: string): Promise<CodeAction[]> {
-  const about = (await session.open(path, text)).filter(({ code }) => code === id);
+async function fixesOf(
+  session: Session,
+  path: string,
+  id: string,
+  found: readonly Diagnostic[],
+): Promise<CodeAction[]> {
+  const about = found.filter(({ code }) => code === id);
   const offered = await Promise.all(
     about.map(({ range }) =>
       session.connection.sendRequest(CodeActionRequest.type, {
@@ -56,7 +63,8 @@ describe('a quick fix', () => {
   test.each(Object.entries(PAGES).filter(([, { fails }]) => fails))('of %s', async (id, { fails }) => {
     const session = theSession();
     const path = `${id}.fettle`;
-    const fixes = await fixesOf(session, path, id, fails);
+    const before = await session.open(path, fails);
+    const fixes = await fixesOf(session, path, id, before);
     expect(fixes.length > 0).toBe(MENDED.includes(id));
     for (const fix of fixes) {
       const change = fix.edit?.documentChanges?.[0];
@@ -66,7 +74,7 @@ describe('a quick fix', () => {
         expect(change.textDocument.uri).toBe(session.uri('craft.fettle'));
         continue;
       }
-      const before = await session.change(path, `${fails}\n`);
+      await session.changeWithoutWaiting(path, fails);
       const after = await session.change(path, session.withEdits(path, change.edits as TextEdit[]));
       const count = (found: typeof after) => found.filter(({ code }) => code === id).length;
       expect(count(after), fix.title).toBeLessThan(count(before));

@@ -9,7 +9,7 @@ import { Session } from '../../packages/language/src/cli/watch-command.ts';
 import type { StatusAnswer } from '../../packages/language/src/editor/requests/protocol.ts';
 import { toTextSince } from '../../packages/language/src/report/review/review-text.ts';
 import { cases } from '../long.ts';
-import { uriOf } from '../references/workspace.ts';
+import { uriOf } from '../references/memory-workspace.ts';
 import { broken, craftTexts, keepsLaws, type Printed, prose } from '../report/printed-words.ts';
 import { MemoryServer } from './memory-server.ts';
 

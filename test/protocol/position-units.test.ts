@@ -5,6 +5,7 @@ import {
   DidChangeTextDocumentNotification,
   DidOpenTextDocumentNotification,
 } from 'vscode-languageserver-protocol/node';
+import { cases } from '../long.ts';
 import { Session } from './session.ts';
 
 const PARTS = `// 🦇 „Kirche“: 12 µm of dust, 3 m² of floor
@@ -354,7 +355,7 @@ describe('the same answers, whatever is counted', () => {
         return (state >>> 8) % below;
       };
     })();
-    for (let step = 0; step < 25; step++) {
+    for (let step = 0; step < cases(8, 25); step++) {
       // At whole characters of the text as each change leaves it.
       const plan: { from: number; to: number; text: string }[] = [];
       let text = clients['utf-16'].texts['bau.fettle'] ?? '';

@@ -1,39 +1,26 @@
 /** What somebody who types is reported on the way: nothing that the next keys cure by themselves, and everything that they do not. */
-import { readdirSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
-import { describe, expect, test } from 'vitest';
+import { expect, test } from 'vitest';
 import { EXAMPLE_CRAFT } from '../../packages/language/src/checks/example-craft.ts';
 import { PAGES } from '../../packages/language/src/checks/registry.ts';
 import { cases, oneIn } from '../long.ts';
+import { examplesIn, lightly } from './example-files.ts';
 import { MemoryServer } from './memory-server.ts';
-import { sessions } from './one-session.ts';
 import { typed } from './typist.ts';
 import { BOARDS, PACKS, PARTS, RAFTER, WORKSHOP } from './workshop.ts';
 
-const EXAMPLES = fileURLToPath(new URL('../../examples', import.meta.url));
-const filesOf = (folder: string): Map<string, string> =>
-  new Map(
-    readdirSync(join(EXAMPLES, folder)).map((name) => [
-      `${folder}/${name}`,
-      readFileSync(join(EXAMPLES, folder, name), 'utf8'),
-    ]),
-  );
-const SHARED = new Map([...filesOf('parts'), ...filesOf('rules'), ...filesOf('stands')]);
-const text = (path: string): string => readFileSync(join(EXAMPLES, path), 'utf8');
-
-/** One of its packs, in an ordinary run: each key judges all of them. */
-const SPIRE = text('builds/spire.fettle').replaceAll(cases(1, 0) ? /^ {2}pack: (?!Mast1050_4S).*\n/gm : /^$/g, '');
+const SHARED = examplesIn('parts', 'rules', 'stands');
+const BUILT = examplesIn('builds');
+const text = (path: string): string => lightly(BUILT.get(path) ?? '');
 
 /** Files that are there, the file that is typed, and its text. Of a long one, an ordinary run types the end. */
 const BUILDS: Readonly<Record<string, readonly [ReadonlyMap<string, string>, string, string]>> = {
   'a file of nine numbers': [new Map(), 'builds/first.fettle', text('builds/first.fettle')],
-  'a full build on shared parts': [SHARED, 'builds/spire.fettle', SPIRE],
+  'a full build on shared parts': [SHARED, 'builds/spire.fettle', text('builds/spire.fettle')],
   'parts line by line': [
     new Map([
       ['parts/boards.fettle', BOARDS],
       ['parts/packs.fettle', PACKS],
-      ['builds/rafter.fettle', RAFTER],
+      ['builds/rafter.fettle', lightly(RAFTER)],
     ]),
     'parts/motors.fettle',
     PARTS,
@@ -44,40 +31,55 @@ const KEYS = 20;
 const thereOf = (written: string): string =>
   written.slice(0, cases(1 + written.lastIndexOf('\n', Math.max(0, written.length - KEYS)), 0));
 
-describe.each(Object.entries(BUILDS))('%s, key by key', (_, [files, path, written]) => {
-  const there = thereOf(written);
+test.each(Object.entries(BUILDS))(
+  '%s, at a key each 120 ms: nothing is reported that becomes false',
+  async (_, [files, path, written]) => {
+    expect((await typed(files, path, written, 120, thereOf(written))).falseMessages).toEqual([]);
+  },
+  600_000,
+);
 
-  test('at a key each 120 ms nothing is reported that becomes false', async () => {
-    expect((await typed(files, path, written, 120, there)).falseMessages).toEqual([]);
-  }, 120_000);
+/** Each build at each pace; an ordinary run tries each build and each pace once. */
+const PACED = oneIn(
+  4,
+  [450, 1000, 2000].flatMap((pace) => Object.keys(BUILDS).map((name) => [name, pace] as const)),
+);
 
-  test.each(oneIn(3, [450, 1000, 2000], 1))(
-    'at a key each %s ms at most one thing in ten lines is',
-    async (pace) => {
-      const { falseMessages, lines } = await typed(files, path, written, pace, there);
-      expect(falseMessages.length, falseMessages.join('\n')).toBeLessThanOrEqual(lines / 10);
-    },
-    120_000,
-  );
+test.each(PACED)(
+  '%s, at a key each %s ms: at most one thing in ten lines is',
+  async (name, pace) => {
+    const [files, path, written] = BUILDS[name] ?? [new Map(), '', ''];
+    const { falseMessages, lines } = await typed(files, path, written, pace, thereOf(written));
+    expect(falseMessages.length, falseMessages.join('\n')).toBeLessThanOrEqual(lines / 10);
+  },
+  600_000,
+);
 
-  test('where findings do not wait, the same keys bring more than one in a line', async () => {
-    const { falseMessages, lines } = await typed(files, path, written, 120, there, false);
+test.each(oneIn(3, Object.entries(BUILDS)))(
+  '%s, where findings do not wait: the same keys bring more than one in a line',
+  async (_, [files, path, written]) => {
+    const { falseMessages, lines } = await typed(files, path, written, 120, thereOf(written), false);
     expect(falseMessages.length).toBeGreaterThan(lines);
-  }, 120_000);
-});
+  },
+  600_000,
+);
 
 /** `FETTLE_EVERY_SAMPLE=1` types all of them: that takes a quarter of an hour. */
-const EVERY = process.env.FETTLE_EVERY_SAMPLE === '1' ? 1 : cases(36, 12);
+const EVERY = process.env.FETTLE_EVERY_SAMPLE === '1' ? 1 : cases(24, 12);
+/** In an ordinary run the short ones only. */
+const LONGEST = cases(120, Number.POSITIVE_INFINITY);
 const CRAFT = new Map([['craft.fettle', EXAMPLE_CRAFT]]);
 const SAMPLES: readonly (readonly [name: string, ReadonlyMap<string, string>, path: string, string])[] = [
-  ...[...filesOf('builds')].map(([path, sample]) => [path, SHARED, path, sample] as const),
+  ...[...BUILT].map(([path, sample]) => [path, SHARED, path, sample] as const),
   ...[...SHARED].map(
     ([path, sample]) => [path, new Map([...SHARED].filter(([other]) => other !== path)), path, sample] as const,
   ),
   ...Object.entries(PAGES).flatMap(([id, { passes }]) =>
     passes === undefined ? [] : [[`the page of ${id}`, CRAFT, 'sample.fettle', passes] as const],
   ),
-].filter((_, index) => index % EVERY === EVERY - 1);
+]
+  .filter(([, , , sample]) => sample.length <= LONGEST)
+  .filter((_, index) => index % EVERY === EVERY - 1);
 
 test.each(SAMPLES)(
   'the sample %s, one key each second',
@@ -190,16 +192,3 @@ test('text that comes in one piece is reported at once', async () => {
   expect(codes()).toEqual(['unknown-unit']);
   server.stop();
 });
-
-const start = sessions({ alone: true });
-
-test('by the clock: a finished wrong line within the pause, a half-written one after a rest', async () => {
-  const session = await start({ files: WORKSHOP, initializationOptions: { quietWhileTyping: true } });
-  await session.open(FILE, BEGUN);
-  const at = session.behind(FILE, 'item: Strap');
-  await session.changeWithoutWaiting(FILE, '\n  item: 3 kgg', { start: at, end: at });
-  await session.diagnosticsWhere(FILE, (reported) => reported.some(({ code }) => code === 'unknown-unit'));
-  const line = { line: at.line + 1, character: 0 };
-  await session.changeWithoutWaiting(FILE, '  item: Stra', { start: line, end: { ...line, character: 13 } });
-  await session.diagnosticsWhere(FILE, (reported) => reported.some(({ code }) => code === 'unknown-name'));
-}, 20_000);

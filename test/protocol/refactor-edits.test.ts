@@ -1,79 +1,18 @@
 /** Refactorings as a client takes them: what is offered where, and the text that it leaves in each file. */
-import { readdirSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
 import { expect, test } from 'vitest';
-import {
-  CancellationTokenSource,
-  type ClientCapabilities,
-  type CodeAction,
-  CodeActionRequest,
-  CodeActionResolveRequest,
-  TextDocumentEdit,
-  type TextEdit,
-} from 'vscode-languageserver-protocol/node';
-import { TextDocument } from 'vscode-languageserver-textdocument';
-import { sessions } from './one-session.ts';
-import type { Session } from './session.ts';
+import { CodeActionResolveRequest, TextDocumentEdit } from 'vscode-languageserver-protocol/node';
+import { examplesIn, lightly } from './example-files.ts';
+import { sessions, sharedSession } from './one-session.ts';
+import { offered, RESOLVING, taken, titled } from './refactoring-steps.ts';
 import { BOARDS, PACKS, PARTS, RAFTER, WORKSHOP } from './workshop.ts';
 
 const start = sessions();
 const BUILD = 'builds/rafter.fettle';
 
-const RESOLVING: ClientCapabilities = {
-  workspace: { workspaceEdit: { documentChanges: true, resourceOperations: ['create'] } },
-  textDocument: {
-    publishDiagnostics: { versionSupport: true },
-    codeAction: {
-      dataSupport: true,
-      resolveSupport: { properties: ['edit'] },
-      codeActionLiteralSupport: { codeActionKind: { valueSet: [] } },
-    },
-  },
-};
-
-type Files = Readonly<Record<string, string>>;
-
-/** Refactorings at a piece of an open text, or from its beginning to the end of another piece. */
-async function offered(session: Session, path: string, from: string, to?: string): Promise<CodeAction[]> {
-  const document = session.document(path);
-  const begin = document.positionAt(document.getText().indexOf(from));
-  const end = to === undefined ? begin : session.behind(path, to);
-  const actions = await session.connection.sendRequest(CodeActionRequest.type, {
-    textDocument: { uri: session.uri(path) },
-    range: { start: begin, end },
-    context: { diagnostics: [], only: ['refactor'] },
-  });
-  return actions as CodeAction[];
-}
-
-const titled = (actions: readonly CodeAction[], title: RegExp | string): CodeAction => {
-  const found = actions.find((action) => action.title.match(title));
-  if (found === undefined)
-    throw new Error(`${title} is not offered, but ${actions.map((one) => one.title).join(', ')}`);
-  return found;
-};
-
-/** The texts of all files once it is taken. */
-async function taken(session: Session, files: Files, action: CodeAction): Promise<Record<string, string>> {
-  const { edit } = action.edit ? action : await session.connection.sendRequest(CodeActionResolveRequest.type, action);
-  const texts: Record<string, string> = { ...files };
-  for (const change of edit?.documentChanges ?? []) {
-    if (!TextDocumentEdit.is(change)) {
-      if (change.kind !== 'create') throw new Error(change.kind);
-      texts[change.uri.slice(session.uri('').length).replace(/^\//, '')] = '';
-      continue;
-    }
-    const path = Object.keys(texts).find((one) => session.uri(one) === change.textDocument.uri) ?? '';
-    texts[path] = TextDocument.applyEdits(
-      TextDocument.create('', '', 0, texts[path] ?? ''),
-      change.edits as TextEdit[],
-    );
-  }
-  return texts;
-}
+const theSession = sharedSession({ files: WORKSHOP, capabilities: RESOLVING });
 
 test('selected lines become a base, with their comments; what is inlined again is what it was', async () => {
-  const session = await start({ files: WORKSHOP, capabilities: RESOLVING });
+  const session = theSession();
   const text = PARTS.replace('  rated: 3S\n', '  // The cell count it is wound for.\n  rated: 3S  // and no more\n');
   await session.open('parts/motors.fettle', text);
   const files = { ...WORKSHOP, 'parts/motors.fettle': text };
@@ -162,7 +101,7 @@ pack Eave_big_3S like Eave_Base {
 });
 
 test('a base is inlined into what is like it, rails by name; it stays while others need it', async () => {
-  const session = await start({ files: WORKSHOP, capabilities: RESOLVING });
+  const session = theSession();
   await session.open('parts/boards.fettle', BOARDS);
   const inline = titled(await offered(session, 'parts/boards.fettle', 'Board50 like'), /^Inline Board32 into Board50$/);
   const after = await taken(session, WORKSHOP, inline);
@@ -187,7 +126,7 @@ test('a base is inlined into what is like it, rails by name; it stays while othe
 });
 
 test('a part moves to a new file and to another folder, with the use lines that others need, saved or not', async () => {
-  const session = await start({ files: WORKSHOP, capabilities: RESOLVING });
+  const session = theSession();
   // Of this text only the client knows.
   const typed = '// typed, not saved\nbuild Heavy like Rafter {\n  item: 2 x Strap\n}\n';
   await session.open('builds/heavy.fettle', `use "../parts"\n\n${typed}`);
@@ -216,7 +155,7 @@ test('a part moves to a new file and to another folder, with the use lines that 
 });
 
 test('the only build of a file moves, with the use lines that only it needed', async () => {
-  const session = await start({ files: WORKSHOP, capabilities: RESOLVING });
+  const session = theSession();
   const build = '// Of the loft.\nbuild Alone like Rafter {\n  item: 2 x Strap\n}\n';
   const head = 'use "../builds"\nuse "../parts"\n';
   for (const newline of ['\n', '\r\n']) {
@@ -234,7 +173,7 @@ test('the only build of a file moves, with the use lines that only it needed', a
 });
 
 test('no second use line of a folder that the file a part leaves opens already', async () => {
-  const session = await start({ files: WORKSHOP, capabilities: RESOLVING });
+  const session = theSession();
   const item = '\nitem Ribbon { mass: 1 g }\n';
   const text = `use "../builds"\nuse "../parts"\n${item}\nbuild Light like Rafter {\n  item: 2 x Strap\n  item: Ribbon\n}\n`;
   const files = { ...WORKSHOP, 'spares/light.fettle': text };
@@ -246,7 +185,7 @@ test('no second use line of a folder that the file a part leaves opens already',
 });
 
 test('packs of a build are sorted by cells, then capacity, each with its comments', async () => {
-  const session = await start({ files: WORKSHOP, capabilities: RESOLVING });
+  const session = theSession();
   const text = RAFTER.replace(
     '  pack: Slim900_3S\n  pack: Slim900_5S duty 58 %\n',
     '\n  // Only in a calm.\n  pack: Slim900_5S duty 58 %  // spares the motors\n  pack: Slim900_3S\n',
@@ -269,7 +208,7 @@ test('packs of a build are sorted by cells, then capacity, each with its comment
 });
 
 test('what is claimed was measured today', async () => {
-  const session = await start({ files: WORKSHOP, capabilities: RESOLVING });
+  const session = theSession();
   await session.open('parts/motors.fettle', PARTS);
   const action = titled(await offered(session, 'parts/motors.fettle', '11 A claimed'), /^Change claimed to measured/);
   const after = await taken(session, WORKSHOP, action);
@@ -279,7 +218,7 @@ test('what is claimed was measured today', async () => {
 });
 
 test('lines of a build become rules that it follows, and come back', async () => {
-  const session = await start({ files: WORKSHOP, capabilities: RESOLVING });
+  const session = theSession();
   const text = RAFTER.replace('  require hover', '  // Up there it is cold.\n  air: 4 degC at 300 m\n  require hover');
   await session.open(BUILD, text);
   const files = { ...WORKSHOP, [BUILD]: text };
@@ -303,7 +242,7 @@ test('lines of a build become rules that it follows, and come back', async () =>
 });
 
 test('an item used once is written into its line where that changes nothing, and is one of its own again', async () => {
-  const session = await start({ files: WORKSHOP, capabilities: RESOLVING });
+  const session = theSession();
   // In addition to a list of small things one more of them adds nothing to what is allowed for them.
   const text = `${RAFTER.replace('item: Strap', 'item: 3 g "solder, tape"\n  item: Bumper')}\nitem Bumper "foam" { mass: 2 g measured }\n`;
   await session.open(BUILD, text);
@@ -322,7 +261,7 @@ test('an item used once is written into its line where that changes nothing, and
 });
 
 test('line breaks stay those of the file', async () => {
-  const session = await start({ files: WORKSHOP, capabilities: RESOLVING });
+  const session = theSession();
   const text = BOARDS.replaceAll('\n', '\r\n');
   await session.open('parts/boards.fettle', text);
   const files = { ...WORKSHOP, 'parts/boards.fettle': text };
@@ -336,82 +275,9 @@ test('line breaks stay those of the file', async () => {
   }
 });
 
-test('no refactoring of a text that is half typed, of shipped parts, or while the cursor only moves', async () => {
-  const session = await start({ files: WORKSHOP, capabilities: RESOLVING });
-  await session.open('parts/motors.fettle', PARTS.replace('kv: 3900 rpm/V +- 3 %', 'kv 3900 {'));
-  const isOne = ({ kind }: CodeAction): boolean => kind !== 'refactor.rewrite';
-  expect((await offered(session, 'parts/motors.fettle', '  resistance', 'rated: 3S')).filter(isOne)).toEqual([]);
-  await session.change('parts/motors.fettle', PARTS);
-  const position = session.inside('parts/motors.fettle', 'M1506_3900');
-  const unasked = await session.connection.sendRequest(CodeActionRequest.type, {
-    textDocument: { uri: session.uri('parts/motors.fettle') },
-    range: { start: position, end: position },
-    context: { diagnostics: [], triggerKind: 2 },
-  });
-  expect(unasked).toEqual([]);
-});
-
-test('what was offered for an older text is refused', async () => {
-  const session = await start({ files: WORKSHOP, capabilities: RESOLVING });
-  await session.open('parts/boards.fettle', BOARDS);
-  const action = titled(await offered(session, 'parts/boards.fettle', 'Board50 like'), /^Inline/);
-  await session.change('parts/boards.fettle', BOARDS.replace('50 A', '55 A'));
-  await expect(session.connection.sendRequest(CodeActionResolveRequest.type, action)).rejects.toThrow(/changed since/);
-});
-
-test('a client that resolves nothing gets the edit at once, one that creates no files no new file, one that reads changes these', async () => {
-  const textDocument = {
-    codeAction: { codeActionLiteralSupport: { codeActionKind: { valueSet: [] } } },
-    publishDiagnostics: { versionSupport: true },
-  };
-  const session = await start({ files: WORKSHOP, capabilities: { textDocument } });
-  await session.open('parts/boards.fettle', BOARDS);
-  const actions = await offered(session, 'parts/boards.fettle', 'Board50 like');
-  expect(actions.map(({ title }) => title)).not.toContainEqual(expect.stringContaining('new file'));
-  expect(actions.length).toBeGreaterThan(1);
-  for (const { edit, title } of actions) {
-    expect(Object.keys(edit?.changes ?? {}), title).toContain(session.uri('parts/boards.fettle'));
-    expect(edit?.documentChanges, title).toBeUndefined();
-  }
-});
-
-test('a client that can prompt for a name is shown where the new one is written', async () => {
-  const options = { files: WORKSHOP, capabilities: RESOLVING };
-  for (const commands of [['fettle.renameAt'], []]) {
-    const session = await start({ ...options, initializationOptions: { commands } });
-    await session.open('parts/motors.fettle', PARTS);
-    const extract = titled(await offered(session, 'parts/motors.fettle', '  no_load', 'rated: 3S'), /^Extract/);
-    const resolved = await session.connection.sendRequest(CodeActionResolveRequest.type, extract);
-    const after = await taken(session, WORKSHOP, resolved);
-    const [place] = resolved.command?.arguments ?? [];
-    expect(resolved.command?.command).toBe(commands[0]);
-    if (commands.length === 0) continue;
-    expect(place.uri).toBe(session.uri('parts/motors.fettle'));
-    const row = after['parts/motors.fettle']?.split('\n')[place.position.line] ?? '';
-    expect(row.slice(place.position.character)).toMatch(/^M1506_3900_Base \{/);
-  }
-});
-
-test('one that is taken can be cancelled', async () => {
-  const session = await start({ files: WORKSHOP, capabilities: RESOLVING });
-  await session.open('parts/boards.fettle', BOARDS);
-  const action = titled(await offered(session, 'parts/boards.fettle', 'Board50 like'), /^Inline/);
-  const cancellation = new CancellationTokenSource();
-  const answer = session.connection.sendRequest(CodeActionResolveRequest.type, action, cancellation.token);
-  cancellation.cancel();
-  await expect(answer).rejects.toThrow(/cancel/i);
-  expect(session.logged.filter((line) => line.includes('Internal error'))).toEqual([]);
-});
-
 test('one after the other where a test stand measured the propeller', async () => {
-  const folder = join(import.meta.dirname, '../../examples');
   const files = Object.fromEntries(
-    ['builds', 'parts', 'rules', 'stands'].flatMap((name) =>
-      readdirSync(join(folder, name)).map((file) => [
-        `${name}/${file}`,
-        readFileSync(join(folder, name, file), 'utf8'),
-      ]),
-    ),
+    [...examplesIn('builds', 'parts', 'rules', 'stands')].map(([path, text]) => [path, lightly(text)]),
   );
   const session = await start({ files, capabilities: RESOLVING });
   const path = 'parts/motors.fettle';

@@ -11,18 +11,19 @@ import { TextDocument } from 'vscode-languageserver-textdocument';
 import { expanded } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
 import { checkDocument } from '../../packages/language/src/checks/run.ts';
 import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
-import type { Part } from '../../packages/language/src/grammar/generated/ast.ts';
+import type { PartNode } from '../../packages/language/src/grammar/generated/ast.ts';
 import { format } from '../../packages/language/src/grammar/layout.ts';
 import { readBench } from '../../packages/language/src/model/bench.ts';
 import { legsOf } from '../../packages/language/src/model/leg-lines.ts';
 import { readShortlist } from '../../packages/language/src/model/shortlists.ts';
 import { pick, type Random, randomOf } from '../fuzz/mutate.ts';
 import { cases } from '../long.ts';
-import { uriOf, Workspace } from '../references/workspace.ts';
+import { uriOf, Workspace } from '../references/memory-workspace.ts';
+import { examplesIn, fewer, lightly } from './example-files.ts';
 import { MemoryServer } from './memory-server.ts';
 
 const SEED = Number(process.env.FETTLE_SEED ?? 20261129);
-const SEQUENCES = Number(process.env.FETTLE_REFACTORINGS ?? cases(6, 16));
+const SEQUENCES = Number(process.env.FETTLE_REFACTORINGS ?? cases(5, 16));
 const STEPS = 3;
 
 const CAPABILITIES = {
@@ -36,19 +37,16 @@ const CAPABILITIES = {
   },
 };
 
-const read = (folder: string): [string, string][] => {
-  const root = join(import.meta.dirname, folder);
-  return readdirSync(root)
-    .filter((file) => /\.(?:fettle|csv)$/.test(file))
-    .map((file) => [file, readFileSync(join(root, file), 'utf8')]);
-};
+const EXAMPLES = [...fewer(examplesIn('builds', 'parts', 'rules', 'stands'))].map(([path, text]): [string, string] => [
+  path,
+  lightly(text),
+]);
+const fixtures = join(import.meta.dirname, '../fixtures/healthy');
+const HEALTHY = readdirSync(fixtures)
+  .filter((file) => file.endsWith('.fettle'))
+  .map((file): [string, string] => [file, readFileSync(join(fixtures, file), 'utf8')]);
 
-const EXAMPLES = ['builds', 'parts', 'rules', 'stands'].flatMap((folder) =>
-  read(`../../examples/${folder}`).map(([file, text]): [string, string] => [`${folder}/${file}`, text]),
-);
-const HEALTHY = read('../fixtures/healthy');
-
-/** What is decided beside the builds: routes, stands, choices, each with an heir and with lines in common. */
+/** What is decided in addition to the builds: routes, stands, choices, each with an heir and with lines in common. */
 const DECISIONS = `use "../parts"
 
 flight Loft "up and across" {
@@ -178,7 +176,7 @@ async function judged(texts: Texts): Promise<Map<string, string[]>> {
 }
 
 /** A route, a stand or a choice as plain values. */
-function decisionOf(part: Part): unknown {
+function decisionOf(part: PartNode): unknown {
   const withoutNodes = (key: string, value: unknown): unknown =>
     key === 'node' || key === 'place' ? undefined : value;
   switch (part.kind) {
@@ -186,7 +184,7 @@ function decisionOf(part: Part): unknown {
       return legsOf(part).map(({ leg }) => leg && { ...leg, place: '', release: leg.release?.part.name ?? '' });
     case 'bench': {
       const { columns, rows, part: stand } = readBench(part);
-      const named = ['motor', 'propeller', 'esc'].map((word) => stand.part(word)?.name);
+      const named = (['motor', 'propeller', 'esc'] as const).map((word) => stand.part(word)?.name);
       return [named, stand.figure('air')?.value, columns.map(({ name, unit }) => [name, unit]), rows];
     }
     case 'shortlist': {

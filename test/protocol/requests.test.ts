@@ -1,6 +1,4 @@
 /** Requests of our own, and the command that explains a result; `reference/protocol.md` describes them. */
-import { readdirSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { ExecuteCommandRequest, HoverRequest } from 'vscode-languageserver-protocol/node';
 import {
@@ -8,18 +6,15 @@ import {
   buildsRequest,
   requirementsRequest,
 } from '../../packages/language/src/editor/requests/protocol.ts';
-import { sessions } from './one-session.ts';
+import { examplesIn } from './example-files.ts';
+import { sessions, sharedSession } from './one-session.ts';
 import type { Session } from './session.ts';
 import { PARTS, RAFTER, WORKSHOP } from './workshop.ts';
 
 const start = sessions();
+const theSession = sharedSession({ files: WORKSHOP });
 const BUILD = 'builds/rafter.fettle';
-const examples = join(import.meta.dirname, '../../examples');
-const EXAMPLES = Object.fromEntries(
-  readdirSync(examples, { recursive: true, encoding: 'utf8' })
-    .filter((path) => /\.(?:fettle|csv)$/.test(path))
-    .map((path) => [path, readFileSync(join(examples, path), 'utf8')]),
-);
+const EXAMPLES = Object.fromEntries(examplesIn('broken', 'builds', 'parts', 'rules', 'stands', 'logs'));
 
 test('every build of the workspace is listed with its packs', async () => {
   const twin = 'use "../parts"\n\nbuild Twin like Rafter {\n  pack: Slim900_3S as Light\n}\n';
@@ -43,7 +38,7 @@ async function requirements(session: Session): Promise<readonly BuildRequirement
 }
 
 test('requirements come with their line, and on each pack a verdict with both sides in numbers', async () => {
-  const session = await start({ files: WORKSHOP });
+  const session = theSession();
   await session.open(BUILD, RAFTER.replace('hover_time >= 1 min', 'thrust_to_weight >= 30'));
   const [rafter] = await requirements(session);
   expect(rafter).toMatchObject({ build: 'Rafter', title: 'Rafter, roof-void survey' });
@@ -61,7 +56,14 @@ test('requirements come with their line, and on each pack a verdict with both si
   expect(thrust?.packs[0]?.message).toMatch(
     /^thrust-to-weight [\d.]+ (?:± [\d.]+|\([\d.]+ to [\d.]+\)), required ≥ 30$/,
   );
+  expect(thrust?.packs[0]?.shortMessage).toBe(thrust?.packs[0]?.message.replace('thrust-to-weight ', ''));
   expect(voltage?.packs.map(({ verdict }) => verdict)).toEqual(['holds', 'holds']);
+
+  await session.changeWithoutWaiting(BUILD, RAFTER.replace('hover_time >= 1 min', '30 <= thrust_to_weight'));
+  const [turned] = await requirements(session);
+  const [onFirst] = turned?.requirements[0]?.packs ?? [];
+  expect(onFirst?.message).toBe(thrust?.packs[0]?.message);
+  expect(onFirst?.shortMessage).toBeUndefined();
 
   // The answer is that of the text as it is now, without waiting for anything.
   await session.changeWithoutWaiting(BUILD, RAFTER);
@@ -70,7 +72,7 @@ test('requirements come with their line, and on each pack a verdict with both si
 });
 
 test('the checks hold on a pack without errors only, and what cannot be judged does not hold', async () => {
-  const session = await start({ files: WORKSHOP });
+  const session = theSession();
   const checksOf = async (text: string, build = 'Rafter') => {
     await session.changeWithoutWaiting(BUILD, text);
     const found = (await requirements(session)).find((one) => one.build === build);
@@ -191,7 +193,7 @@ test('an answer from a half-typed file, or from half-typed rules, is marked as i
 });
 
 test('a request about no Fettle file is refused', async () => {
-  const session = await start({ files: WORKSHOP });
+  const session = theSession();
   const asked = session.connection.sendRequest(requirementsRequest, { uri: session.uri('none.fettle') });
   await expect(asked).rejects.toThrow('no such Fettle file');
 });
@@ -204,7 +206,7 @@ async function explain(session: Session, argument: object): Promise<string> {
 }
 
 test('a result is explained by formula, numbers and source, down to the results it rests on', async () => {
-  const session = await start({ files: WORKSHOP });
+  const session = theSession();
   expect(session.initializeResult.capabilities.executeCommandProvider?.commands).toEqual([
     'fettle.explain',
     'fettle.compare',
@@ -228,13 +230,13 @@ test.each([
   [{ build: 'Attic' }, 'no build Attic'],
   [{ result: 7 }, 'fettle.explain takes'],
 ])('what cannot be explained is refused in words: %j', async (wrong, problem) => {
-  const session = await start({ files: WORKSHOP });
+  const session = theSession();
   const asked = { uri: session.uri(BUILD), build: 'Rafter', result: 'hover_time', ...wrong };
   await expect(explain(session, asked)).rejects.toThrow(problem);
 });
 
 test('the packs of a build are put side by side, each with what it differs from the first by', async () => {
-  const session = await start({ files: WORKSHOP });
+  const session = theSession();
   await session.open(BUILD, RAFTER);
   const compare = (argument: object): Promise<string> =>
     session.connection.sendRequest(ExecuteCommandRequest.type, { command: 'fettle.compare', arguments: [argument] });
@@ -259,7 +261,7 @@ async function hoverOn(session: Session, piece: string): Promise<string> {
 }
 
 test('a hover ends with the derivation, or with a link to it where the client can show it', async () => {
-  const plain = await start({ files: WORKSHOP });
+  const plain = theSession();
   await plain.open(BUILD, RAFTER);
   const reported = await hoverOn(plain, 'hover_time');
   expect(reported).toContain('Source: ');
@@ -291,7 +293,7 @@ test('lenses call only the commands that the client has named', async () => {
   const titles = async () => (await session.lensesOf(BUILD)).map(({ command }) => command?.title);
   expect(await titles()).not.toContain('compare packs');
 
-  const plain = await start({ files: WORKSHOP });
+  const plain = theSession();
   await plain.open(BUILD, RAFTER);
   expect((await plain.lensesOf(BUILD)).filter(({ command }) => command?.command !== '')).toEqual([]);
 });

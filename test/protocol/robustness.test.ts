@@ -58,9 +58,7 @@ test('a text that was never saved is checked', async () => {
   const text = 'item Strap { mass: 1 V }\n';
   const reported = new Promise<string[]>((resolve) =>
     session.connection.onNotification('textDocument/publishDiagnostics', (params: { uri: string; diagnostics: [] }) => {
-      if (params.uri === uri) {
-        resolve(codesOf(params.diagnostics));
-      }
+      if (params.uri === uri) resolve(codesOf(params.diagnostics));
     }),
   );
   await session.connection.sendNotification('textDocument/didOpen', {

@@ -1,14 +1,8 @@
-/**
- * A client of the language server as an editor is one: every message as the protocol wants it. The server is the one of the sources in this
- * process, which spares each session its start, or on request the built one in a process of its own, over stdio.
- */
-import { type ChildProcessWithoutNullStreams, spawn } from 'node:child_process';
 import { mkdirSync, mkdtempSync, rmSync, unlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
-import { PassThrough, type Readable, type Writable } from 'node:stream';
-import { fileURLToPath, pathToFileURL } from 'node:url';
-import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
+import type { Readable, Writable } from 'node:stream';
+import { pathToFileURL } from 'node:url';
 import {
   type ClientCapabilities,
   type CodeLens,
@@ -23,7 +17,6 @@ import {
   DidChangeWatchedFilesNotification,
   DidCloseTextDocumentNotification,
   DidOpenTextDocumentNotification,
-  ExitNotification,
   FileChangeType,
   InitializedNotification,
   InitializeRequest,
@@ -47,53 +40,8 @@ import {
   type WorkDoneProgressReport,
 } from 'vscode-languageserver-protocol/node';
 import { TextDocument } from 'vscode-languageserver-textdocument';
-import { compareWithCommit } from '../../packages/language/src/editor/committed/compare-versions.ts';
-import { startServer } from '../../packages/language/src/editor/start.ts';
-import { reportChanges } from '../../packages/language/src/workspace/folder-changes.ts';
-import { NodeFiles } from '../../packages/language/src/workspace/node-files.ts';
-
-const SERVER = fileURLToPath(new URL('../../packages/language/dist/server.js', import.meta.url));
-const REFERENCE = new URL('../../packages/language/reference/', import.meta.url).href;
-
-/** Capabilities of a present-day editor, as far as the server reads them. */
-export const CAPABILITIES: ClientCapabilities = {
-  workspace: {
-    configuration: true,
-    workspaceFolders: true,
-    applyEdit: true,
-    didChangeWatchedFiles: { dynamicRegistration: true },
-    workspaceEdit: { documentChanges: true },
-  },
-  textDocument: {
-    publishDiagnostics: {
-      relatedInformation: true,
-      versionSupport: true,
-      codeDescriptionSupport: true,
-      tagSupport: { valueSet: [1, 2] },
-    },
-    documentSymbol: { hierarchicalDocumentSymbolSupport: true },
-    completion: { completionItem: { snippetSupport: true, documentationFormat: ['markdown', 'plaintext'] } },
-    hover: { contentFormat: ['markdown', 'plaintext'] },
-    definition: { linkSupport: true },
-    declaration: { linkSupport: true },
-    typeDefinition: { linkSupport: true },
-    implementation: { linkSupport: true },
-    typeHierarchy: {},
-    signatureHelp: { signatureInformation: { documentationFormat: ['markdown', 'plaintext'] } },
-    inlayHint: {},
-    semanticTokens: {
-      requests: { full: { delta: true }, range: true },
-      tokenTypes: [],
-      tokenModifiers: [],
-      formats: ['relative'],
-    },
-    rename: { prepareSupport: true },
-    codeAction: {
-      codeActionLiteralSupport: { codeActionKind: { valueSet: ['quickfix', 'source.fixAll'] } },
-      isPreferredSupport: true,
-    },
-  },
-};
+import { CAPABILITIES } from './client-capabilities.ts';
+import { type Serving, served, servedHere } from './session-server.ts';
 
 export interface SessionOptions {
   /** With the built server in a process of its own. */
@@ -117,81 +65,6 @@ export interface SessionOptions {
 interface Waiter {
   matches: (params: PublishDiagnosticsParams) => boolean;
   settle: (params: PublishDiagnosticsParams) => void;
-}
-
-interface Serving {
-  readonly input: Writable;
-  readonly output: Readable;
-  readonly exited: Promise<number | null>;
-  end(client: ProtocolConnection): Promise<void>;
-  isRunning(): boolean;
-}
-
-function served(folder: string, logged: string[]): Serving {
-  const server: ChildProcessWithoutNullStreams = spawn(process.execPath, [SERVER, '--stdio'], { cwd: folder });
-  server.stderr.on('data', (data: Buffer) => logged.push(data.toString()));
-  return {
-    input: server.stdin,
-    output: server.stdout,
-    exited: new Promise((resolve) => server.on('exit', resolve)),
-    end: (client) => client.sendNotification(ExitNotification.type),
-    isRunning: () => server.exitCode === null,
-  };
-}
-
-/** Logs of the clients whose servers run in this process; they receive what these servers print. */
-const logs = new Set<string[]>();
-const printed = { error: console.error, warn: console.warn };
-
-function take(logged: string[]): void {
-  logs.add(logged);
-  if (logs.size > 1) return;
-  for (const level of ['error', 'warn'] as const) {
-    printed[level] = console[level];
-    console[level] = (...words: unknown[]) => {
-      for (const log of logs) log.push(words.map(String).join(' '));
-      printed[level](...words);
-    };
-  }
-}
-
-function leave(logged: string[]): void {
-  logs.delete(logged);
-  if (logs.size === 0) Object.assign(console, printed);
-}
-
-/** A notification `exit` would end this process: the streams end instead. */
-function servedHere(logged: string[]): Serving {
-  const [input, output] = [new PassThrough(), new PassThrough()];
-  const connection = createConnection(
-    ProposedFeatures.all,
-    new StreamMessageReader(input),
-    new StreamMessageWriter(output),
-  );
-  let isRunning = true;
-  let ended: (code: number) => void = () => undefined;
-  take(logged);
-  startServer(connection, new NodeFiles(), {
-    reviewer: compareWithCommit,
-    watch: (folders, report) => reportChanges(folders, (changes) => isRunning && report(changes)),
-    reference: REFERENCE,
-  });
-  return {
-    input,
-    output,
-    exited: new Promise((resolve) => {
-      ended = resolve;
-    }),
-    end: async () => {
-      input.end();
-      // What a server sends to a client that has ended is read by nobody.
-      output.removeAllListeners('data').resume();
-      leave(logged);
-      isRunning = false;
-      ended(0);
-    },
-    isRunning: () => isRunning,
-  };
 }
 
 export class Session {
@@ -412,9 +285,7 @@ export class Session {
 
   document(path: string): TextDocument {
     const document = this.#texts.get(path);
-    if (document === undefined) {
-      throw new Error(`${path} is not open`);
-    }
+    if (document === undefined) throw new Error(`${path} is not open`);
     return document;
   }
 
@@ -433,9 +304,7 @@ export class Session {
     let offset = -1;
     for (let count = 0; count < occurrence; count++) {
       offset = text.indexOf(piece, offset + 1);
-      if (offset < 0) {
-        throw new Error(`${path} has no ${JSON.stringify(piece)} (${occurrence})`);
-      }
+      if (offset < 0) throw new Error(`${path} has no ${JSON.stringify(piece)} (${occurrence})`);
     }
     return offset;
   }
@@ -484,9 +353,7 @@ export class Session {
   #pushed(path: string, holds: (params: PublishDiagnosticsParams) => boolean): Promise<Diagnostic[]> {
     const uri = this.uri(path);
     const latest = this.published.findLast((params) => params.uri === uri);
-    if (latest !== undefined && holds(latest)) {
-      return Promise.resolve(latest.diagnostics);
-    }
+    if (latest !== undefined && holds(latest)) return Promise.resolve(latest.diagnostics);
     return this.#next((params) => params.uri === uri && holds(params));
   }
 

@@ -13,7 +13,7 @@ import { FettleSignatureHelp } from '../../packages/language/src/editor/signatur
 import { SENTENCE_WORDS } from '../../packages/language/src/grammar/reserved-words.ts';
 import { SENTENCE_SHAPES, shapeOf } from '../../packages/language/src/syntax/sentence-shapes.ts';
 import { BLOCK_KINDS, schemaOf } from '../../packages/language/src/vocabulary/properties.ts';
-import { uriOf, Workspace } from '../references/workspace.ts';
+import { uriOf, Workspace } from '../references/memory-workspace.ts';
 import { sharedSession } from './one-session.ts';
 import { Session } from './session.ts';
 import { WORKSHOP } from './workshop.ts';

@@ -1,7 +1,7 @@
 /** Blocks that completion brings: what is reported of them while their places are still to be filled in, and afterwards. */
 import { describe, expect, test } from 'vitest';
 import { type CompletionItem, type CompletionList, DiagnosticSeverity } from 'vscode-languageserver-protocol';
-import { uriOf } from '../references/workspace.ts';
+import { uriOf } from '../references/memory-workspace.ts';
 import { MemoryServer } from './memory-server.ts';
 import { WORKSHOP } from './workshop.ts';
 

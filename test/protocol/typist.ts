@@ -1,6 +1,6 @@
 /** Types texts key by key into a server and keeps what it states on the way. */
 import type { Diagnostic } from 'vscode-languageserver-protocol';
-import { uriOf } from '../references/workspace.ts';
+import { uriOf } from '../references/memory-workspace.ts';
 import { MemoryServer } from './memory-server.ts';
 
 export interface Typed {

@@ -7,7 +7,10 @@ import {
   CallHierarchyPrepareRequest,
   CodeLensRefreshRequest,
   CodeLensRequest,
+  CodeLensResolveRequest,
   DeclarationRequest,
+  DefinitionRequest,
+  DocumentLinkRequest,
   type LocationLink,
   TextDocumentEdit,
   type TextEdit,
@@ -29,9 +32,7 @@ async function itemAt(session: Session, path: string, piece: string): Promise<Ca
     session.at(path, session.inside(path, piece)),
   );
   const [item] = items ?? [];
-  if (item === undefined) {
-    throw new Error(`${piece} has no users to ask for`);
-  }
+  if (item === undefined) throw new Error(`${piece} has no users to ask for`);
   return item;
 }
 
@@ -39,6 +40,26 @@ async function usersOf(session: Session, item: CallHierarchyItem) {
   const calls = await session.connection.sendRequest(CallHierarchyIncomingCallsRequest.type, { item });
   return calls ?? [];
 }
+
+test('of two parts of one name each has its own users', async () => {
+  const file = 'parts/titans.fettle';
+  const titans =
+    'motor Titan like M1506_3900 {}\npack Titan like Slim900_3S {}\nbuild Big like Rafter { pack: Titan as Large }\n';
+  const session = await start({ files: WORKSHOP });
+  await session.open(file, `use "../builds"\n${titans}`);
+  const lenses = await session.connection.sendRequest(CodeLensRequest.type, {
+    textDocument: { uri: session.uri(file) },
+  });
+  const titles = await Promise.all(
+    (lenses ?? [])
+      .filter(({ range }) => session.textAt(file, range) === 'Titan')
+      .map(async (lens) => (await session.connection.sendRequest(CodeLensResolveRequest.type, lens)).command?.title),
+  );
+  expect(titles).toEqual(['used by no build', 'used by 1 build']);
+  const users = async (piece: string) =>
+    (await usersOf(session, await itemAt(session, file, piece))).map(({ from }) => from.name);
+  expect(await users('Titan like Slim')).toEqual(['Big']);
+});
 
 test('a part is used in variants and builds, these in further ones; a build names its parts', async () => {
   const session = await start({ files: { ...WORKSHOP, 'builds/heavy.fettle': HEAVY } });
@@ -152,6 +173,24 @@ test.each(MOVES)('$what takes its use lines along', async ({ moves, build, reads
   const again = await start({ files: after });
   const findings = await again.open(build, after[build] ?? '');
   expect(codesOf(findings).filter((code) => code !== 'estimates')).toEqual([]);
+});
+
+test('a use that ends in a slash follows its folder', async () => {
+  const files = { ...WORKSHOP, [BUILD]: RAFTER.replace('use "../parts"', 'use "../parts/"') };
+  const session = await start({ files });
+  expect((await move(session, files, [['parts', 'shelf']]))[BUILD]).toMatch(/^use "\.\.\/shelf"\n/);
+});
+
+test('a use of a package of parts leads to its files', async () => {
+  const motors = 'node_modules/barn-parts/motors.fettle';
+  const files = { [motors]: 'motor M1 { mass: 3 g }\n', 'builds/stand.fettle': 'use "barn-parts"\n' };
+  const session = await start({ files });
+  await session.open('builds/stand.fettle', files['builds/stand.fettle'] ?? '');
+  const at = session.at('builds/stand.fettle', session.inside('builds/stand.fettle', 'barn-parts'));
+  const definitions = (await session.connection.sendRequest(DefinitionRequest.type, at)) as LocationLink[];
+  expect(definitions.map(({ targetUri }) => targetUri)).toEqual([session.uri(motors)]);
+  const links = await session.connection.sendRequest(DocumentLinkRequest.type, { textDocument: at.textDocument });
+  expect(links?.map(({ target }) => target)).toEqual([session.uri(motors)]);
 });
 
 test('a use of one file, and the rows of a stand, follow these files; a name that moves away from its neighbours opens them', async () => {

@@ -2,6 +2,7 @@
  * Geometric altitude (m), temperature (K), pressure (Pa), density (kg/m³), standing of the row.
  * Source: U.S. Standard Atmosphere 1976 (NOAA-S/T 76-1562), Table I; ISO 2533:1975 is identical here.
  * "read": from a public test that quotes the report; "memory": typed from memory of Table I.
+ * Licence: a publication of the United States government, in the public domain; values of a standard.
  */
 export const STANDARD_ATMOSPHERE: readonly (readonly [number, number, number, number, 'read' | 'memory'])[] = [
   [0, 288.15, 101325, 1.225, 'read'],

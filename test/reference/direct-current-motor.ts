@@ -2,6 +2,7 @@
  * The three-constant motor on direct current, V = I·R + ω·K, shaft power = (V − I·R)·(I − I₀), at a few points: computed from the
  * equations (M. Drela, First-Order DC Electric Motor Model, MIT 2007; A. Hughes and W. Drury, Electric Motors and Drives, 5th ed.
  * 2019, ch. 3; equations from memory), optimum checked with another optimiser.
+ * Licence: ours; computed.
  */
 export interface ThreeConstantMotor {
   /** rpm/V */

@@ -2,6 +2,7 @@
  * Twenty craft from 36 g to 7.3 kg by what their data sheets state, and what such craft show: grams lifted per watt in hover,
  * current of a motor at full duty, thrust-to-weight on a full pack. Parts are invented. Standing of what they show: common practice,
  * from memory; known to a fifth or so.
+ * Licence: ours.
  */
 export interface FlownCraft {
   readonly name: string;

@@ -2,6 +2,7 @@
  * Motor and propeller pairs measured on a bench with load cell, 8 to 15 inch, at six throttles (50 … 100 %).
  * Source: Czech Technical University in Prague, multirotor group, page "Motor tests" (thrust by load cell, speed, and
  * current and voltage as measured by the ESC, on full packs). Standing: read from a copy. Makes and types are left out.
+ * Licence: none is stated with the copy that was read; these are measured values, cited, and part of what was published.
  */
 export interface BenchPair {
   /** A to J: makes and types are left out. */

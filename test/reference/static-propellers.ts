@@ -4,6 +4,7 @@
  * Source: J. B. Brandt, R. W. Deters, G. K. Ananda, O. D. Dantsker, M. S. Selig, UIUC Propeller Database, volumes 1–3,
  * University of Illinois at Urbana-Champaign (AIAA 2011-1255, AIAA 2014-2151). Standing: read from a copy of the tables; the
  * means are ours. A random two thirds of the collection; one blade count is corrected from the speed quantum. Makes are left out.
+ * Licence: none is stated with the copy that was read; these are measured values, cited, and part of what was published.
  */
 export interface StaticPropeller {
   readonly diameter: number;

@@ -1,6 +1,7 @@
 /**
  * Conversions computed with GNU units 2.22 (12 digits); exact by definition where the digits end.
  * Unit texts are ours; the first column is one of the left, the third how many of the right that is.
+ * Licence: ours; computed.
  */
 export const CONVERSIONS: readonly (readonly [from: string, to: string, factor: number])[] = [
   ['oz', 'g', 28.349523125],

@@ -2,6 +2,7 @@
  * Solid annealed copper (100 % IACS) at 20 °C: gauge, diameter (mm), resistance (ohm/km). Standing: computed from the
  * definition of ASTM B258 (d = 0.005 in · 92^((36 − n)/39)) and IEC 60028 (1/58 ohm mm²/m); diameters agree to four figures with a
  * printed table (T. R. Kuphaldt, Lessons in Electric Circuits, vol. 5), which was read.
+ * Licence: ours; computed.
  */
 export const WIRE_TABLE: readonly (readonly [number, number, number])[] = [
   [10, 2.5882, 3.2771],

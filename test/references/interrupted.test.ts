@@ -1,6 +1,6 @@
 import { Cancellation, DocumentState } from 'langium';
 import { expect, it } from 'vitest';
-import { uriOf, Workspace } from './workspace.ts';
+import { uriOf, Workspace } from './memory-workspace.ts';
 
 it('a build that is interrupted as a document is done still notifies everybody of that document', async () => {
   const workspace = await Workspace.of({ 'a.fettle': 'item A { mass: 1 g }' });

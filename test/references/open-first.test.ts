@@ -7,7 +7,7 @@ import {
 } from '../../packages/language/src/grammar/generated/module.ts';
 import { FettleGrammarModule } from '../../packages/language/src/grammar/grammar-module.ts';
 import { FettleReferencesModule, FettleWorkspaceModule } from '../../packages/language/src/workspace/services.ts';
-import { MemoryFiles, uriOf } from './workspace.ts';
+import { MemoryFiles, uriOf } from './memory-workspace.ts';
 
 /** Services of an editor that has texts open. */
 function servicesWith(files: MemoryFiles, open: Map<string, TextDocument>) {

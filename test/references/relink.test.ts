@@ -1,6 +1,6 @@
 import { DocumentState } from 'langium';
 import { describe, expect, it } from 'vitest';
-import { uriOf, Workspace } from './workspace.ts';
+import { uriOf, Workspace } from './memory-workspace.ts';
 
 const CHAIN = {
   'c/c.fettle': 'esc C { rail video { output: 10 V } }',

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { Workspace } from './workspace.ts';
+import { Workspace } from './memory-workspace.ts';
 
 const PARTS = {
   'parts/motors.fettle': 'motor M1 { kv: 5000 rpm/V }\nmotor M2 like M1 { kv: 4000 rpm/V }',

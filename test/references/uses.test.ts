@@ -1,7 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { isAlias, isProperty, isRail, type Rail } from '../../packages/language/src/grammar/generated/ast.ts';
-import { type Declaration, type Occurrence, occurrencesOf } from '../../packages/language/src/resolve/uses.ts';
-import { Workspace } from './workspace.ts';
+import {
+  isAlias,
+  isPropertyNode,
+  isRailNode,
+  type RailNode,
+} from '../../packages/language/src/grammar/generated/ast.ts';
+import { type DeclaringNode, type Occurrence, occurrencesOf } from '../../packages/language/src/resolve/uses.ts';
+import { Workspace } from './memory-workspace.ts';
 
 const FILES = {
   'p/p.fettle': `esc Board32 { rail video { output: 10 V }
@@ -19,7 +24,7 @@ build A { esc: Board50 as Top
 };
 
 /** `file:text around` for each place of a name. */
-async function placesOf(pick: (workspace: Workspace) => Declaration | undefined) {
+async function placesOf(pick: (workspace: Workspace) => DeclaringNode | undefined) {
   const workspace = await Workspace.of(FILES);
   const target = pick(workspace);
   if (!target) throw new Error('nothing picked');
@@ -41,8 +46,8 @@ async function placesOf(pick: (workspace: Workspace) => Declaration | undefined)
   };
 }
 
-const railOf = (workspace: Workspace, board: string): Rail | undefined =>
-  workspace.part('p/p.fettle', board).lines.filter(isRail)[0];
+const railOf = (workspace: Workspace, board: string): RailNode | undefined =>
+  workspace.part('p/p.fettle', board).lines.filter(isRailNode)[0];
 
 describe('where a name is used', () => {
   it('finds a part in like, in lines and before a dot', async () => {
@@ -72,7 +77,7 @@ describe('where a name is used', () => {
     const alias = (workspace: Workspace) =>
       workspace
         .part('b/a.fettle', 'A')
-        .lines.filter(isProperty)
+        .lines.filter(isPropertyNode)
         .flatMap((line) => line.clauses.filter(isAlias))[0];
     expect(await placesOf(alias)).toEqual({
       declarations: ['b/a.fettle:2 Top'],

@@ -4,7 +4,7 @@ import { beforeEach, describe, expect, it, vi } from 'vitest';
 import type { File } from '../../packages/language/src/grammar/generated/ast.ts';
 import { choose } from '../../packages/language/src/report/decide/choice.ts';
 import { spaceOf } from '../../packages/language/src/trial/candidates.ts';
-import { partNamed } from '../../packages/language/src/trial/trial.ts';
+import { partOfKindNamed } from '../../packages/language/src/trial/trial.ts';
 import { createFettleServices } from '../../packages/language/src/workspace/services.ts';
 import { SMALL_CRAFT } from '../small-craft.ts';
 
@@ -50,7 +50,7 @@ async function workOf(shortlist: string) {
   const document = LangiumDocumentFactory.fromString<File>(text, URI.parse('memory:///craft.fettle'));
   LangiumDocuments.addDocument(document);
   await DocumentBuilder.build([document], { validation: false });
-  const node = partNamed(document, 'shortlist', 'Which');
+  const node = partOfKindNamed(document, 'shortlist', 'Which');
   if (!node) throw new Error('no shortlist');
   return choose(await spaceOf(services, document, node));
 }

@@ -1,11 +1,9 @@
-/** A flight in legs in everything that is printed of a build: one number, the same everywhere. Needs the build. */
-import { readFileSync } from 'node:fs';
-import { join } from 'node:path';
+/** A flight in legs in everything that is printed of a build: one number, the same everywhere. */
 import { afterAll, describe, expect, it } from 'vitest';
-import { Workshop } from '../cli/command.ts';
+import { CheckedFolder } from './checked-folder.ts';
 
-const shop = new Workshop();
-afterAll(() => shop.remove());
+const craft = new CheckedFolder();
+afterAll(() => craft.remove());
 
 interface Known {
   readonly value: number;
@@ -27,15 +25,16 @@ interface Printed {
 
 const SPIRE = 'examples/builds/spire.fettle';
 
-function printed(): readonly Printed[] {
-  const { out } = shop.fettle('check', SPIRE, '--format', 'json');
-  const { builds } = JSON.parse(out) as { builds: readonly { name: string; options: readonly Printed[] }[] };
+async function printed(): Promise<readonly Printed[]> {
+  const { builds } = JSON.parse(await craft.print('json', SPIRE)) as {
+    builds: readonly { name: string; options: readonly Printed[] }[];
+  };
   return builds.find(({ name }) => name === 'Spire')?.options ?? [];
 }
 
 describe('a flight in legs is printed', () => {
-  it('as JSON, leg by leg, up to its own results', () => {
-    const options = printed();
+  it('as JSON, leg by leg, up to its own results', async () => {
+    const options = await printed();
     expect(options).toHaveLength(3);
     for (const { results, flights } of options) {
       const [flight] = flights;
@@ -55,26 +54,24 @@ describe('a flight in legs is printed', () => {
     }
   });
 
-  it('as text and Markdown, one line per pack', () => {
+  it('as text and Markdown, one line per pack', async () => {
     const row =
       /FarBay.*Mast1050_4S.*3 min 5 s.*267 ± \d+ mAh.*73 ± \d %.*by 7\.\d min \(safe end of 8\.\d ± [\d.]+ min\), at 3\.\d+ ± [\d.]+ V per cell, 150 m out/;
-    expect(shop.fettle('check', SPIRE).out).toMatch(row);
-    expect(shop.fettle('check', SPIRE, '--format', 'markdown').out).toMatch(row);
+    expect(await craft.print('text', SPIRE)).toMatch(row);
+    expect(await craft.print('markdown', SPIRE)).toMatch(row);
   });
 
-  it('on the card, with the early end of when to turn back', () => {
-    const { out } = shop.fettle('card', 'Spire', '--in', SPIRE);
-    const [option] = printed();
+  it('on the card, with the early end of when to turn back', async () => {
+    const out = await craft.card('text', 'Spire', SPIRE);
+    const [option] = await printed();
     const { value = 0, plusMinus = 0 } = option?.results['flight.FarBay.turn_back_time'] ?? {};
     const [, minutes] = /FarBay\n {4}turn back by \(safe end\): ([\d.]+) min/.exec(out) ?? [];
     expect(Number(minutes)).toBeGreaterThan(value - plusMinus - 0.1);
     expect(Number(minutes)).toBeLessThan(value - plusMinus + 0.1);
   });
 
-  it('on the sheet, with a picture of each pack that states in words what it shows', () => {
-    const file = join(shop.folder, 'spire.html');
-    expect(shop.fettle('sheet', 'Spire', SPIRE, '--out', file).code).toBe(0);
-    const page = readFileSync(file, 'utf8');
+  it('on the sheet, with a picture of each pack that states in words what it shows', async () => {
+    const page = await craft.sheet('html', 'Spire', SPIRE);
     expect(page.match(/<title id="legs\d-0-title">FarBay on /g)).toHaveLength(3);
     expect(page).toMatch(/after leg 2, 150 m at 9 m\/s against 6 m\/s, 9\d(?:\.\d)? mAh are used/);
     expect(page).toContain('What does each flight take?');

@@ -1,28 +1,28 @@
-/** `fettle sheet`: one page that is alone, runs nothing, and states the same each time. */
+/** The sheet of a build: one page that is alone, runs nothing, and states the same each time. */
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { XMLValidator } from 'fast-xml-parser';
 import { afterAll, describe, expect, it } from 'vitest';
-import { Workshop } from '../cli/command.ts';
+import { fullVersion } from '../../packages/language/src/report/present/version.ts';
+import { CheckedFolder, sheetOf } from './checked-folder.ts';
 
-const shop = new Workshop();
-afterAll(() => shop.remove());
+const craft = new CheckedFolder();
+afterAll(() => craft.remove());
 
-const sheet = (...args: string[]) => shop.fettle('sheet', 'Gable', 'examples/builds', ...args);
+const sheet = (format: 'html' | 'markdown' | 'svg' = 'html') => craft.sheet(format, 'Gable', 'examples/builds');
 
-describe('fettle sheet', () => {
-  it('is one self-contained page without scripts, with the numbers that check prints', () => {
-    const { code, out } = sheet();
-    expect(code).toBe(0);
+describe('a sheet', () => {
+  it('is one self-contained page without scripts, with the numbers that check prints', async () => {
+    const out = await sheet();
     expect(out).toMatch(/^<!doctype html>/i);
     expect(out).not.toMatch(/<script|javascript:|\son\w+=|https?:\/\/(?!www\.w3\.org)/i);
-    const [, weight] = /Eaves1150_3S +(\d+\.\d ± \d\.\d g)/.exec(shop.fettle('check', 'examples/builds').out) ?? [];
+    const [, weight] = /Eaves1150_3S +(\d+\.\d ± \d\.\d g)/.exec(await craft.print('text', 'examples/builds')) ?? [];
     expect(out).toContain(weight ?? 'no weight');
-    expect(sheet().out).toBe(out);
+    expect(sheetOf('html', 'Gable', await craft.checkedAnew('examples/builds/gable.fettle'))).toBe(out);
   });
 
-  it('answers the questions of the job, each chart with a title and words for those who do not see it', () => {
-    const { out } = sheet();
+  it('answers the questions of the job, each chart with a title and words for those who do not see it', async () => {
+    const out = await sheet();
     for (const question of ['What does it weigh?', 'How near are the limits?', 'When must it land?'])
       expect(out).toContain(question);
     const charts = out.match(/<svg[\s\S]*?<\/svg>/g) ?? [];
@@ -34,14 +34,15 @@ describe('fettle sheet', () => {
     }
   });
 
-  it('requests a scale only of a craft that nobody has weighed', () => {
+  it('requests a scale only of a craft that nobody has weighed', async () => {
     const request = 'Put the craft on the scale';
-    expect(shop.fettle('sheet', 'Wren', 'examples/builds').out).toContain(request);
-    expect(shop.fettle('sheet', 'Spire', 'examples/builds').out).not.toContain(request);
+    expect(await craft.sheet('html', 'Wren', 'examples/builds')).toContain(request);
+    expect(await craft.sheet('html', 'Spire', 'examples/builds')).not.toContain(request);
   });
 
-  it('begins with minutes, thrust-to-weight, land at and weight on each pack, each at its safe end, and the worst finding', () => {
-    const [first = ''] = sheet().out.match(/<div class="pack">[\s\S]*?<\/div>\n?(?=<div class="pack">|<\/div>)/) ?? [];
+  it('begins with minutes, thrust-to-weight, land at and weight on each pack, each at its safe end, and the worst finding', async () => {
+    const page = await sheet();
+    const [first = ''] = page.match(/<div class="pack">[\s\S]*?<\/div>\n?(?=<div class="pack">|<\/div>)/) ?? [];
     const figures = [
       ...first.matchAll(
         /<dt>([^<]+)<\/dt><dd><b>([\d.]+)[^<]*<\/b> <span class="quiet">([\d.]+) (?:± ([\d.]+)|\(([\d.]+) to ([\d.]+)\))/g,
@@ -61,17 +62,17 @@ describe('fettle sheet', () => {
     });
     for (const lower of [minutes, thrust]) expect(lower).toBeLessThan(-0.7);
     for (const upper of [land, weight]) expect(upper).toBeGreaterThan(0.7);
-    expect(sheet().out.indexOf('class="pack"')).toBeLessThan(sheet().out.indexOf('<section>'));
+    expect(page.indexOf('class="pack"')).toBeLessThan(page.indexOf('<section>'));
   });
 
-  it('states in one line what rests on estimates, the rest behind it', () => {
-    expect(sheet().out).toMatch(
+  it('states in one line what rests on estimates, the rest behind it', async () => {
+    expect(await sheet()).toMatch(
       /<li class="\w+"><details><summary><strong>\w+<\/strong> <code>estimates<\/code>: [^<]{1,110}<\/summary>/,
     );
   });
 
-  it('draws each limit that a finding names, on each pack that it is about', () => {
-    shop.write(
+  it('draws each limit that a finding names, on each pack that it is about', async () => {
+    craft.write(
       'slip.fettle',
       `use "examples/parts"
 build Slip {
@@ -84,51 +85,46 @@ build Slip {
 }
 `,
     );
-    const { out } = shop.fettle('sheet', 'Slip', 'slip.fettle', 'examples/parts');
+    const out = await craft.sheet('html', 'Slip', 'slip.fettle', 'examples/parts');
     const [high = '', low = ''] = out.match(/<svg[^>]*>(?:(?!<svg)[\s\S])*?What flows against[\s\S]*?<\/svg>/g) ?? [];
     expect(high).toContain('ESC overvoltage');
     expect(high).toContain('4S of 3S');
     expect(low).not.toContain('ESC overvoltage');
   });
 
-  it('is Markdown or SVG on request, and goes into a file', () => {
-    expect(sheet('--format', 'markdown').out).toMatch(/^# Gable, gutters and outer walls$/m);
-    expect(XMLValidator.validate(sheet('--format', 'svg').out)).toBe(true);
-    expect(sheet('--out', 'gable.html')).toMatchObject({ code: 0, out: '' });
-    expect(readFileSync(join(shop.folder, 'gable.html'), 'utf8')).toBe(sheet().out);
+  it('is Markdown or SVG, too', async () => {
+    expect(await sheet('markdown')).toMatch(/^# Gable, gutters and outer walls$/m);
+    expect(XMLValidator.validate(await sheet('svg'))).toBe(true);
   });
 
-  it('names at its foot the version and commit that computed it, as a card does', () => {
-    const by = `Computed by fettle ${shop.fettle('--version').out.trim()}.`;
-    const card = (format: string) => shop.fettle('card', 'Gable', '--in', 'examples/builds', '--format', format).out;
-    const sheets = ['html', 'markdown', 'svg'].map((format) => sheet('--format', format).out);
-    const pages = [...sheets, ...['html', 'markdown', 'text'].map(card)];
-    for (const page of pages) expect(page.replace(/\s+/g, ' ')).toContain(by);
+  it('names at its foot the version and commit that computed it, as a card does', async () => {
+    const pages = [
+      ...(['html', 'markdown', 'svg'] as const).map((format) => sheet(format)),
+      ...(['html', 'markdown', 'text'] as const).map((format) => craft.card(format, 'Gable', 'examples/builds')),
+    ];
+    for (const page of await Promise.all(pages))
+      expect(page.replace(/\s+/g, ' ')).toContain(`Computed by fettle ${fullVersion}.`);
   });
 
-  it('lets no title become markup', () => {
-    shop.write('hostile.fettle', 'use "examples/builds"\nbuild Bad "<img src=x onerror=alert(1)>" like Gable { }\n');
-    const { code, out } = shop.fettle('sheet', 'Bad', 'hostile.fettle');
-    expect(code).toBe(0);
+  it('lets no title become markup', async () => {
+    craft.write(
+      'hostile.fettle',
+      'use "examples/builds"\nbuild Bad "<img src=x onerror=alert(1)>\ufffe" like Gable { }\n',
+    );
+    const out = await craft.sheet('html', 'Bad', 'hostile.fettle');
     expect(out).not.toContain('<img');
+    // Its pictures are XML, which has no place for that.
+    expect(out).not.toContain('\ufffe');
     expect(out).toContain('&lt;img');
-  });
-
-  it('reports which build it does not know', () => {
-    expect(shop.fettle('sheet', 'Gabel', 'examples/builds')).toMatchObject({
-      code: 2,
-      out: '',
-      err: expect.stringContaining('Gable'),
-    });
   });
 });
 
 describe('the sheet of a build with a log', () => {
-  const logged = (folder = 'examples/logs') => shop.fettle('sheet', 'LoggedSpire', folder).out;
+  const logged = () => craft.sheet('html', 'LoggedSpire', 'examples/logs');
   const section = (page: string) => /<section><h2>How did it compare\?<\/h2>[\s\S]*?<\/section>/.exec(page)?.[0];
 
-  it('draws the voltage that was logged and that of the model over each other, and how far they lie apart', () => {
-    const found = section(logged()) ?? '';
+  it('draws the voltage that was logged and that of the model over each other, and how far they lie apart', async () => {
+    const found = section(await logged()) ?? '';
     expect(found).toMatch(
       /“south tower, simulated” on Mast1050_4S: the voltages differ by (less than 1|\d) % on average/,
     );
@@ -141,13 +137,13 @@ describe('the sheet of a build with a log', () => {
     expect(chart).not.toMatch(/NaN|Infinity/);
   });
 
-  it('has no such section without a log, or with one from which nothing is learnt', () => {
-    expect(section(sheet().out)).toBeUndefined();
-    const log = readFileSync(join(shop.folder, 'examples/logs/2026-05-21.csv'), 'utf8');
+  it('has no such section without a log, or with one from which nothing is learnt', async () => {
+    expect(section(await sheet())).toBeUndefined();
+    const log = readFileSync(join(craft.folder, 'examples/logs/2026-05-21.csv'), 'utf8');
     const grounded = log.replace(/^([\d.]+,[\d.]+),[\d.]+,[\d.]+$/gm, '$1,0.4,0.0');
-    shop.write('examples/logs/2026-05-21.csv', grounded);
-    const page = logged();
-    shop.write('examples/logs/2026-05-21.csv', log);
+    craft.write('examples/logs/2026-05-21.csv', grounded);
+    const page = await logged();
+    craft.write('examples/logs/2026-05-21.csv', log);
     expect(page).toMatch(/^<!doctype html>/i);
     expect(section(page)).toBeUndefined();
   });

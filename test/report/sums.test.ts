@@ -1,103 +1,17 @@
-/** Wherever two values and their difference are printed, the sum is right as printed. Needs the build. */
-import { cpSync, mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+/** Wherever two values and their difference are printed, the sum is right as printed. Of reviews it is tested in `test/report/review`. */
 import fc from 'fast-check';
 import { afterAll, describe, expect, it } from 'vitest';
+import { sensitivities } from '../../packages/language/src/analysis/decide/sensitivities.ts';
+import { assessmentsOn, buildNamed } from '../../packages/language/src/cli/named-builds.ts';
+import { comparisonMarkdown, comparisonText } from '../../packages/language/src/report/compare/compare.ts';
+import { compared } from '../../packages/language/src/report/compare/compare-data.ts';
+import { sensitivityText } from '../../packages/language/src/report/decide/sensitivity-text.ts';
+import { explanationText } from '../../packages/language/src/report/present/explanation-text.ts';
 import { formatPair, stepsOf } from '../../packages/language/src/units/print.ts';
 import { UNITS } from '../../packages/language/src/units/table.ts';
-import { oneIn } from '../long.ts';
-import { CRAFT, Repository, runIn } from '../review/repository.ts';
-
-/** In units of 10⁻¹², exactly; minutes and seconds of a clock as seconds. */
-function exact(text: string): bigint {
-  const clock = /^([+-]?)(?:(\d+) min)?(?: ?(\d+) s)?$/.exec(text);
-  if (clock && (clock[2] ?? clock[3]) !== undefined) {
-    const seconds = 60n * BigInt(clock[2] ?? 0) + BigInt(clock[3] ?? 0);
-    return (clock[1] === '-' ? -seconds : seconds) * 10n ** 12n;
-  }
-  // Minutes with decimals, too.
-  const minutes = /^(\d+)\.(\d)(?: ± [\d.]+)? min$/.exec(text);
-  if (minutes) return 6n * 10n ** 12n * (10n * BigInt(minutes[1] ?? 0) + BigInt(minutes[2] ?? 0));
-  const [, sign, whole = '0', decimals = ''] = /^([+-]?)(\d+)(?:\.(\d+))?/.exec(text) ?? [];
-  const value = BigInt(whole + decimals.padEnd(12, '0'));
-  return sign === '-' ? -value : value;
-}
-
-const CLOCK = String.raw`[+-]?\d+ min(?: \d+ s)?`;
-const NUMBER = String.raw`[+-]?\d+(?:\.\d+)?`;
-const VALUE = `(?:${CLOCK}|${NUMBER}(?: s(?![/\\w]))?)`;
-/** "91.48 → 103.48 g, +12.00 ± 0.05 g" */
-const PAIR = new RegExp(`(${VALUE}) → (${VALUE})[^,|\\n\\d]*, (${VALUE})(?: ± ${VALUE})?`, 'g');
-
-interface Sum {
-  readonly reported: string;
-  readonly before: string;
-  readonly after: string;
-  readonly difference: string;
-}
-
-function pairsIn(text: string): Sum[] {
-  return [...text.matchAll(PAIR)].map(([reported, before = '', after = '', difference = '']) => ({
-    reported,
-    before,
-    after,
-    difference,
-  }));
-}
-
-/** Of a row "label  213.0 ± 0.5 g  221.4 ± 0.5 g  (+8.4 ± 0.5 g *)": each cell with a difference, with the first. */
-function rowsIn(text: string): Sum[] {
-  return text.split('\n').flatMap((line) => {
-    const cells = line
-      .split(/\s{3,}| \| /)
-      .slice(1)
-      .filter((cell) => new RegExp(`^${VALUE}`).test(cell))
-      // The ends of a value that is known badly.
-      .map((cell) => cell.replace(/ \([^()]* to [^()]*\)/, ''));
-    const [first = ''] = cells;
-    return cells.slice(1).flatMap((cell): Sum[] => {
-      const [, difference] = /\(([+-]?\d[^)±]*?)(?: ±[^)]*)?(?: \\?\*)?\)/.exec(cell) ?? [];
-      if (difference === undefined) return [];
-      const readIn = (of: string) => new RegExp(`^(?:${NUMBER} (?:± ${NUMBER} )?min\\b|${VALUE})`).exec(of)?.[0] ?? '';
-      return [{ reported: line, before: readIn(first), after: readIn(cell), difference: readIn(difference) }];
-    });
-  });
-}
-
-const areRight = (sums: readonly Sum[]): void => {
-  for (const { reported, before, after, difference } of sums)
-    expect(exact(after) - exact(before), reported).toBe(exact(difference));
-};
-
-/** Of the last digit that is printed, in units of 10⁻¹². */
-function digitOf(text: string): bigint {
-  if (/ min$/.test(text)) return 60n * digitOf(text.replace(/(?: ±.*)? min$/, ''));
-  if (/\b(?:min|s)\b/.test(text)) return 10n ** 12n;
-  const decimals = /^[+-]?\d+\.(\d+)/.exec(text)?.[1]?.length;
-  // Zeros at the end of a large number are no digits of it.
-  const zeros = /^[+-]?\d*?(0*)(?!\d)/.exec(text)?.[1]?.length ?? 0;
-  return 10n ** BigInt(12 + (decimals === undefined ? zeros : -decimals));
-}
-
-/** Levels have the digits of their own ±: where the difference has others, the sum is right as far as the rounding goes. */
-const areRightWithinRounding = (sums: readonly Sum[]): void => {
-  for (const { reported, before, after, difference } of sums) {
-    const digits = [before, after, difference].map(digitOf);
-    const left = exact(after) - exact(before) - exact(difference);
-    const isAlike = digits.every((digit) => digit === digits[0]);
-    const allowed = isAlike ? 0n : digits.reduce((sum, digit) => sum + digit, 0n) / 2n;
-    expect(left < 0n ? -left : left, reported).toBeLessThanOrEqual(allowed);
-  }
-};
-
-/** "98.4 ± 1.9 g" and "4.7 (3.3 to 6.7)": decimals of the value, and of its ± or ends. */
-function finerThanTheirPlusMinus(text: string): string[] {
-  const decimals = (number: string): number => number.split('.')[1]?.length ?? 0;
-  return [...text.matchAll(/(?<![\d.])(\d+(?:\.\d+)?) (?:± (\d+(?:\.\d+)?)|\((\d+(?:\.\d+)?) to (\d+(?:\.\d+)?)\))/g)]
-    .filter(([, value = '', ...ends]) => ends.some((end) => end !== undefined && decimals(value) > decimals(end)))
-    .map(([reported]) => reported);
-}
+import { cases, oneIn } from '../long.ts';
+import { CheckedFolder } from './checked-folder.ts';
+import { areRight, areRightWithinRounding, finerThanTheirPlusMinus, numberIn, rowsIn } from './printed-sums.ts';
 
 describe('a value before and after, and their difference', () => {
   it.each([
@@ -119,7 +33,8 @@ describe('a value before and after, and their difference', () => {
     expect([steps.pair(from, to), steps.difference(from, to, halfWidth * scale)]).toEqual([pair, difference]);
   });
 
-  it('adds up in every unit over all powers of ten, 20000 random ones', () => {
+  const RANDOM = cases(4000, 20_000);
+  it(`adds up in every unit over all powers of ten, ${RANDOM} random ones`, () => {
     const units = fc.constantFrom(...UNITS.filter(({ scale }) => scale !== undefined).map(({ name }) => name));
     const magnitude = fc.double({ min: -5, max: 7, noNaN: true });
     const share = fc.double({ min: -1.5, max: 1.5, noNaN: true });
@@ -138,7 +53,7 @@ describe('a value before and after, and their difference', () => {
         ];
         areRight(sums);
       }),
-      { numRuns: 20_000, seed: 1107 },
+      { numRuns: RANDOM, seed: 1107 },
     );
   });
 
@@ -154,7 +69,7 @@ describe('a value before and after, and their difference', () => {
           expect(Math.abs(shown - apart)).toBeLessThan(Math.abs(apart) * 0.11);
         },
       ),
-      { numRuns: 2000, seed: 1107 },
+      { numRuns: cases(500, 2000), seed: 1107 },
     );
   });
 
@@ -167,46 +82,46 @@ describe('a value before and after, and their difference', () => {
   });
 });
 
-const numberIn = (text: string): string => new RegExp(`^${VALUE}`).exec(text)?.[0] ?? '';
-
 describe('every output', () => {
-  const examples = mkdtempSync(join(tmpdir(), 'fettle-sums-'));
-  cpSync(join(import.meta.dirname, '../../examples'), examples, { recursive: true });
-  afterAll(() => rmSync(examples, { recursive: true, force: true }));
+  const craft = new CheckedFolder();
+  afterAll(() => craft.remove());
 
-  it('of a review is right as it is printed', () => {
-    using repository = new Repository(CRAFT);
-    repository
-      .edit('parts/motors.fettle', 'mass: 12.40 g +- 0.02 g', 'mass: 16.40 g +- 0.02 g')
-      .edit('parts/motors.fettle', '3900 rpm/V', '3400 rpm/V')
-      .edit('parts/others.fettle', '700 mAh', '1150 mAh')
-      .edit('builds/rafter.fettle', 'duty 58 %', 'duty 80 %');
-    for (const format of ['text', 'markdown']) {
-      const sums = pairsIn(repository.review('--base', 'main', '--format', format).out);
-      expect(sums.length).toBeGreaterThan(format === 'text' ? 10 : 40);
-      areRight(sums);
-    }
-  });
+  async function comparisonOf(...names: string[]) {
+    const checked = await craft.checked('examples/builds');
+    return compared(names.flatMap((name) => assessmentsOn(undefined, buildNamed(name, checked))));
+  }
 
-  it('has no value with more decimals than its ±', () => {
+  it('has no value with more decimals than its ±', async () => {
+    const checked = await craft.checked('examples/builds');
+    const spire = assessmentsOn(undefined, buildNamed('Spire', checked));
+    const tables = spire.flatMap(({ build, option, results }) => {
+      const level = results.get('hover_time');
+      const turns = sensitivities('hover_time', build, option);
+      if (!level || !turns) return [];
+      const { label, unit, estimate } = level;
+      return [
+        { build: build.name, pack: option.name, result: 'hover_time', label, unit, level: estimate.value, turns },
+      ];
+    });
     const printed = [
-      ['compare', 'Rafter', 'Gable', 'Spire'],
-      ['compare', 'Spire'],
-      ['check', '.'],
-      ['sheet', 'Spire'],
-      ['sensitivity', 'Spire'],
-      ['explain', 'Spire', 'hover_time'],
-    ].map((words) => runIn(examples, ...words).out);
+      comparisonText(await comparisonOf('Rafter', 'Gable', 'Spire')),
+      comparisonText(await comparisonOf('Spire')),
+      ...(await Promise.all(oneIn(2, ['examples/builds', 'examples']).map((path) => craft.print('text', path)))),
+      await craft.sheet('html', 'Spire', 'examples/builds'),
+      sensitivityText(tables),
+      ...spire.map((assessment) => explanationText('hover_time', assessment, checked) ?? ''),
+    ];
+    for (const text of printed) expect(text).toMatch(/\d ± \d/);
     expect(printed.join('').match(/ ± /g)?.length).toBeGreaterThan(300);
     expect(printed.flatMap(finerThanTheirPlusMinus)).toEqual([]);
   });
 
-  it('of a comparison is right as it is printed', () => {
-    for (const format of oneIn(2, ['text', 'markdown'])) {
-      const sums = ['Rafter', 'Belfry', 'Gable', 'Spire'].flatMap((build) =>
-        rowsIn(runIn(examples, 'compare', build, '--format', format).out),
-      );
-      const across = rowsIn(runIn(examples, 'compare', 'Rafter', 'Gable', 'Spire', '--format', format).out);
+  it('of a comparison is right as it is printed', async () => {
+    const print = { text: comparisonText, markdown: comparisonMarkdown };
+    for (const format of oneIn(2, ['text', 'markdown'] as const)) {
+      const each = await Promise.all(['Rafter', 'Belfry', 'Gable', 'Spire'].map((name) => comparisonOf(name)));
+      const sums = each.flatMap((comparison) => rowsIn(print[format](comparison)));
+      const across = rowsIn(print[format](await comparisonOf('Rafter', 'Gable', 'Spire')));
       expect(sums.length).toBeGreaterThan(30);
       expect(across.length).toBeGreaterThan(50);
       areRightWithinRounding([...sums, ...across]);

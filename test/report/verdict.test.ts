@@ -1,7 +1,7 @@
 /** What a sheet states of the whole craft, and that its chart of limits has the limit that a finding names. */
 import { describe, expect, it } from 'vitest';
 import { sheetData } from '../../packages/language/src/report/sheet/sheet-data.ts';
-import { verdictOf } from '../../packages/language/src/report/sheet/sheet-words.ts';
+import { sheetVerdictOf } from '../../packages/language/src/report/sheet/sheet-words.ts';
 import { checkedIn } from '../checks/findings-in.ts';
 
 const PARTS = `
@@ -20,7 +20,7 @@ async function sheetOf(lines: string) {
   const [build] = checked?.builds ?? [];
   if (!checked || !build) throw new Error('no build');
   const data = sheetData(build, { ...checked, failures: [], pathOf: (uri) => uri }, 'later');
-  return { ...data, verdict: verdictOf(data.findings) };
+  return { ...data, verdict: sheetVerdictOf(data.findings) };
 }
 
 describe('the verdict', () => {
@@ -60,7 +60,7 @@ describe('the limits of a sheet', () => {
     expect(named.length).toBeGreaterThan(0);
     for (const { id, numbers } of named) {
       const [value, limit] = numbers;
-      expect(options[0]?.limits.find(({ name }) => name === id)).toMatchObject({
+      expect(options[0]?.limits.find(({ subject }) => subject.of === 'finding' && subject.id === id)).toMatchObject({
         allowed: limit?.value,
         flows: { value: value?.value, unit: value?.unit },
       });
@@ -70,8 +70,8 @@ describe('the limits of a sheet', () => {
   it('name a rating once, under its own name', async () => {
     const { options, findings } = await sheetOf('pack: AsWound');
     expect(findings.filter(({ id }) => id === 'esc-overcurrent')).toEqual([]);
-    const names = options[0]?.limits.map(({ name }) => name) ?? [];
-    expect(new Set(names).size).toBe(names.length);
-    expect(names).toContain('esc.continuous');
+    const subjects = options[0]?.limits.map(({ subject }) => JSON.stringify(subject)) ?? [];
+    expect(new Set(subjects).size).toBe(subjects.length);
+    expect(subjects).toContain(JSON.stringify({ of: 'esc', rating: 'continuous' }));
   });
 });

@@ -1,13 +1,25 @@
 /** The action as a release packs it, run as a runner runs it: a checkout, environment in, files and outputs out, a comment on a played forge. Needs the build. */
-import { spawn, spawnSync } from 'node:child_process';
-import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { spawnSync } from 'node:child_process';
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { packInto } from '../../.github/action/pack.ts';
 import { atLength } from '../long.ts';
-import { type Comment, PlayedForge } from './forge.ts';
-import { CRAFT, Repository } from './repository.ts';
+import { CRAFT } from '../report/review/rooftop-craft.ts';
+import { type Comment, PlayedForge } from './played-forge.ts';
+import { Repository } from './repository.ts';
+import {
+  actionOf,
+  bareIn,
+  DEFAULTS,
+  description,
+  PullRequest,
+  runnerIn,
+  SITE_DEFAULTS,
+  siteDescription,
+  small,
+} from './run-action.ts';
 
 const root = join(import.meta.dirname, '../..');
 const home = mkdtempSync(join(tmpdir(), 'fettle-action-'));
@@ -16,136 +28,7 @@ const packed = join(home, 'packed');
 beforeAll(() => packInto(packed));
 afterAll(() => rmSync(home, { recursive: true, force: true }));
 
-const actionOf = (path: string) => readFileSync(join(root, '.github/action', path), 'utf8');
-const description = actionOf('action.yml');
-const siteDescription = actionOf('site/action.yml');
-/** Of an action's inputs, by name. */
-function defaultsOf(action: string): ReadonlyMap<string, string | undefined> {
-  const [, inputs = ''] = /^inputs:\n([\s\S]*?)^(?=\w|#)/m.exec(action) ?? [];
-  const texts = inputs.split(/^ {2}(?=\w)/m).slice(1);
-  return new Map(
-    texts.map((text) => [text.split(':')[0] ?? '', /^ {4}default: "?([^"\n]*)"?$/m.exec(text)?.[1]] as const),
-  );
-}
-const DEFAULTS = defaultsOf(description);
-const SITE_DEFAULTS = defaultsOf(siteDescription);
-
-/** What a runner sets, and nothing of the machine that tests run on. */
-const BARE = { PATH: process.env.PATH ?? '', HOME: home, LANG: 'C.UTF-8' };
-
-interface Ran {
-  readonly code: number | null;
-  readonly reported: string;
-  readonly outputs: Record<string, string>;
-  readonly summary: string;
-}
-
-/** A pull request that raises a duty limit, and the merge that a forge keeps of it. */
-class PullRequest implements Disposable {
-  readonly origin = new Repository(CRAFT);
-  head = '';
-
-  constructor(
-    change: (repository: Repository) => void = (it) => it.edit('builds/rafter.fettle', 'duty 58 %', 'duty 100 %'),
-  ) {
-    this.origin.branch('change');
-    this.push(change);
-  }
-
-  [Symbol.dispose](): void {
-    this.origin[Symbol.dispose]();
-  }
-
-  push(change: (repository: Repository) => void): void {
-    this.origin.git('checkout', '-q', 'change');
-    change(this.origin);
-    this.origin.commit();
-    this.head = this.origin.git('rev-parse', 'HEAD');
-    this.origin.git('checkout', '-q', '--detach', 'main');
-    this.origin.git('merge', '-q', '--no-ff', '-m', 'Merge', 'change');
-    this.origin.git('update-ref', 'refs/pull/7/merge', 'HEAD');
-  }
-
-  /** As the checkout of a workflow does it: the merge, and what it merges. */
-  checkedOut(...how: string[]): Repository {
-    const clone = new Repository();
-    clone.git('remote', 'add', 'origin', `file://${this.origin.folder}`);
-    clone.git(
-      'fetch',
-      '-q',
-      ...(how.length > 0 ? how : ['--depth=2', 'origin']),
-      '+refs/pull/7/merge:refs/remotes/pull/7/merge',
-    );
-    clone.git('checkout', '-q', '--detach', 'refs/remotes/pull/7/merge');
-    return clone;
-  }
-}
-
-interface Runner {
-  readonly forge?: PlayedForge;
-  readonly url?: string;
-  readonly inputs?: Readonly<Record<string, string>>;
-  readonly env?: Readonly<Record<string, string>>;
-  /** Ends it in the midst of its work. */
-  readonly kill?: RegExp;
-}
-
-async function run(
-  checkout: Pick<Repository, 'folder' | 'git'>,
-  head: string,
-  { forge, url, inputs: given = {}, env = {}, kill }: Runner,
-): Promise<Ran> {
-  const runner = mkdtempSync(join(home, 'runner-'));
-  const file = (name: string) => join(runner, name);
-  writeFileSync(file('event.json'), JSON.stringify({ pull_request: { number: 7, head: { sha: head } } }));
-  const inputs = Object.fromEntries(
-    [...DEFAULTS].map(([name, usual]) => [`INPUT_${name.toUpperCase()}`, given[name] ?? usual ?? '']),
-  );
-  const api = url ?? forge?.url ?? '';
-  const child = spawn(process.execPath, [join(packed, 'action.js')], {
-    cwd: checkout.folder,
-    env: {
-      ...BARE,
-      ...inputs,
-      INPUT_TOKEN: 'token',
-      GITHUB_API_URL: api,
-      GITHUB_GRAPHQL_URL: `${api}/graphql`,
-      GITHUB_REPOSITORY: 'group/craft',
-      GITHUB_EVENT_NAME: 'pull_request',
-      GITHUB_EVENT_PATH: file('event.json'),
-      GITHUB_BASE_REF: 'main',
-      GITHUB_SHA: checkout.git('rev-parse', 'HEAD'),
-      GITHUB_REF: 'refs/pull/7/merge',
-      GITHUB_RUN_ID: '12',
-      GITHUB_SERVER_URL: 'https://forge.example',
-      GITHUB_OUTPUT: file('output'),
-      GITHUB_STEP_SUMMARY: file('summary'),
-      RUNNER_TEMP: runner,
-      ...env,
-    },
-  });
-  if (forge && kill)
-    forge.onCall = (call) => {
-      if (kill.test(call)) child.kill('SIGKILL');
-    };
-  let reported = '';
-  for (const stream of [child.stdout, child.stderr]) {
-    stream.on('data', (chunk) => {
-      reported += chunk;
-    });
-  }
-  const code = await new Promise<number | null>((resolve, reject) => {
-    child.on('error', reject);
-    child.on('close', resolve);
-  });
-  const text = (name: string) => (existsSync(file(name)) ? readFileSync(file(name), 'utf8') : '');
-  const outputs = Object.fromEntries(
-    text('output')
-      .split('\n')
-      .map((line) => line.split(/=(.*)/s).slice(0, 2)),
-  );
-  return { code, reported, outputs, summary: text('summary') };
-}
+const run = runnerIn(home, packed);
 
 const MARKER = '<!-- fettle review -->';
 const BEFORE = `## Nothing to worry about\n\n${MARKER}\n`;
@@ -274,7 +157,7 @@ describe('the action', { timeout: 120_000 }, () => {
   });
 
   it('repeats its request when the forge limits the rate, or is being restarted, and never comments twice', async () => {
-    using pull = new PullRequest();
+    using pull = small();
     using checkout = pull.checkedOut();
     await using forge = await PlayedForge.start();
     const soon = { 'retry-after': '0' };
@@ -310,7 +193,7 @@ describe('the action', { timeout: 120_000 }, () => {
   );
 
   it('of a fork, whose token only reads: warnings, the summary, and the exit code of the review', async () => {
-    using pull = new PullRequest();
+    using pull = small();
     using checkout = pull.checkedOut();
     await using forge = await PlayedForge.start();
     forge.readOnly();
@@ -363,7 +246,7 @@ describe('the action', { timeout: 120_000 }, () => {
   });
 
   it('reports what is missing in one line, whatever was given', async () => {
-    using pull = new PullRequest();
+    using pull = small();
     using checkout = pull.checkedOut();
     const quiet = { sarif: 'false', comment: 'false' };
     const evil = await run(checkout, pull.head, { inputs: { ...quiet, base: '--output=x\n::set-env' } });
@@ -383,7 +266,7 @@ describe('what is packed', { timeout: 120_000 }, () => {
     expect(description).toMatch(/^runs:\n {2}using: node24\n {2}main: action\.js$/m);
     expect(description).not.toMatch(/uses:|npm/);
     expect(readFileSync(join(packed, 'site/action.yml'), 'utf8')).toBe(siteDescription);
-    expect(siteDescription).toMatch(/^runs:\n {2}using: node24\n {2}main: \.\.\/site\.js$/m);
+    expect(siteDescription).toMatch(/^runs:\n {2}using: node24\n {2}main: \.\.\/site-action\.js$/m);
     expect(siteDescription).not.toMatch(/uses:|npm/);
     const read = (sources: readonly string[]) =>
       new Set(
@@ -391,8 +274,8 @@ describe('what is packed', { timeout: 120_000 }, () => {
           [...actionOf(name).matchAll(/(?:input|linesOf)\('([\w-]+)'\)/g)].map(([, one = '']) => one),
         ),
       );
-    expect(new Set(SITE_DEFAULTS.keys())).toEqual(read(['site.ts']));
-    const others = readdirSync(join(root, '.github/action')).filter((name) => /(?<!site)\.ts$/.test(name));
+    expect(new Set(SITE_DEFAULTS.keys())).toEqual(read(['site-action.ts']));
+    const others = readdirSync(join(root, '.github/action')).filter((name) => /(?<!site-action)\.ts$/.test(name));
     expect(new Set(DEFAULTS.keys())).toEqual(read(others));
     expect([...DEFAULTS.values(), ...SITE_DEFAULTS.values()]).not.toContain(undefined);
   });
@@ -457,7 +340,7 @@ describe('the action for a site', { timeout: 60_000 }, () => {
     return spawnSync(process.execPath, [join(packed, 'site', /main: (.+)/.exec(siteDescription)?.[1] ?? '')], {
       cwd: folder,
       encoding: 'utf8',
-      env: { ...BARE, ...Object.fromEntries(inputs) },
+      env: { ...bareIn(home), ...Object.fromEntries(inputs) },
     });
   };
 
@@ -479,49 +362,5 @@ describe('the action for a site', { timeout: 60_000 }, () => {
       status: 2,
       stderr: expect.stringContaining('new or an empty folder'),
     });
-  });
-});
-
-describe('the workflow of a release', () => {
-  const workflow = readFileSync(join(root, '.github/workflows/release.yml'), 'utf8');
-  const [, block = ''] =
-    /Put the packed command on its branch\n[\s\S]*? run: \|\n((?: {10}.*\n)+)/.exec(workflow) ?? [];
-  const script = block.replace(/^ {10}/gm, '');
-
-  it('puts each release on the branch of packed ones as one commit with its tag, and nothing of the one before', () => {
-    const remote = join(home, 'forge.git');
-    spawnSync('git', ['init', '-q', '--bare', remote]);
-    const release = (version: string, file: string) => {
-      const folder = mkdtempSync(join(home, 'release-'));
-      mkdirSync(join(folder, 'tree/package'), { recursive: true });
-      writeFileSync(join(folder, 'tree/package', file), version);
-      mkdirSync(join(folder, 'release'));
-      const tarball = join(folder, 'release', `fettle-packed-${version}.tgz`);
-      spawnSync('tar', ['-czf', tarball, '-C', join(folder, 'tree'), 'package']);
-      const env = { ...BARE, GH_TOKEN: 'token', GITHUB_SERVER_URL: `file://${home}`, GITHUB_REPOSITORY: 'forge.git' };
-      const of = { GITHUB_REF_NAME: `v${version}`, GITHUB_SHA: 'abc123' };
-      return spawnSync('bash', ['-e', '-c', script], { cwd: folder, encoding: 'utf8', env: { ...env, ...of } });
-    };
-    for (const [version, file] of [
-      ['0.1.0', 'first.js'],
-      ['0.2.0', 'second.js'],
-    ] as const)
-      expect(release(version, file)).toMatchObject({ status: 0 });
-    const git = (...args: string[]) => spawnSync('git', args, { cwd: remote, encoding: 'utf8' }).stdout.trim();
-    expect(git('log', '--format=%s', 'packed').split('\n')).toEqual(['v0.2.0, of abc123', 'v0.1.0, of abc123']);
-    expect(git('ls-tree', '--name-only', 'packed-0.1.0')).toBe('first.js');
-    expect(git('ls-tree', '--name-only', 'packed')).toBe('second.js');
-    expect(git('rev-parse', 'packed-0.2.0')).toBe(git('rev-parse', 'packed'));
-  });
-});
-
-describe('the workflows', () => {
-  it('pin every outer action by commit, and name its version', () => {
-    const folder = join(root, '.github/workflows');
-    const uses = readdirSync(folder).flatMap((name) =>
-      [...readFileSync(join(folder, name), 'utf8').matchAll(/^ *-? uses: *(.+)$/gm)].map(([, one = '']) => one),
-    );
-    expect(uses.length).toBeGreaterThan(3);
-    for (const one of uses) expect(one).toMatch(/^actions\/[\w-]+@[0-9a-f]{40} # v\d+\.\d+\.\d+$/);
   });
 });

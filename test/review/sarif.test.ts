@@ -4,7 +4,8 @@ import { join } from 'node:path';
 import draft4 from 'ajv-draft-04';
 import formats from 'ajv-formats';
 import { describe, expect, it } from 'vitest';
-import { CRAFT, Repository } from './repository.ts';
+import { CRAFT } from '../report/review/rooftop-craft.ts';
+import { Repository } from './repository.ts';
 
 const schemaFile = join(import.meta.dirname, '../reference/schemas/sarif-2.1.0.json');
 

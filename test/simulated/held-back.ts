@@ -4,7 +4,7 @@ import { fitOf } from '../../packages/language/src/analysis/learn/fit.ts';
 import { measuredOf } from '../../packages/language/src/analysis/learn/learn.ts';
 import { narrowedContributions } from '../../packages/language/src/analysis/learn/narrowing.ts';
 import type { MeasuredLine } from '../../packages/language/src/analysis/learn/scene.ts';
-import { checkedIn } from '../checks/findings-in.ts';
+import { judgedIn } from '../checks/findings-in.ts';
 
 export interface HeldBack {
   readonly reading: string;
@@ -21,7 +21,7 @@ const NO_WEIGHT = 1e9;
 
 /** Lines that `isHeld` have no weight; plain ones (a duty) are left out of the answer. */
 export async function heldBack(text: string, isHeld: (line: MeasuredLine) => boolean): Promise<HeldBack[]> {
-  const build = (await checkedIn({ 'a.fettle': text }))['a.fettle']?.builds[0]?.build;
+  const build = (await judgedIn({ 'a.fettle': text }, ({ builds }) => builds[0]))['a.fettle'];
   if (!build) throw new Error('no build');
   const scenes = measuredOf(build, templateOf).scenes;
   const learnt = fitOf(

@@ -141,12 +141,10 @@ function turningAt(
   const back = speed / motor.speedConstant;
   const iron = motor.noLoadCurrent * (0.5 + 0.5 * (speed / motor.noLoadSpeed) ** 1.2) * back;
   const drop = motor.commutation * speed * (1 + motor.saturation * load);
-  // Shaft and iron from what the winding takes, less copper and the lossy part of the commutation.
-  const current = bisect(
-    (i) => i * (back + drop * i) - motor.lossShare * drop * i ** 2 - shaft - iron,
-    0,
-    (2 * (shaft + iron)) / back + 1e-6,
-  );
+  // Shaft and iron from what the winding takes, less copper and the lossy part of the commutation: i·back + useful·i² is that power.
+  const power = shaft + iron;
+  const useful = (1 - motor.lossShare) * drop;
+  const current = (2 * power) / (back + Math.sqrt(back ** 2 + 4 * useful * power));
   return { speed, thrust, shaft, current, applied: back + current * (motor.resistance + drop + escResistance) };
 }
 

@@ -39,7 +39,7 @@ it('is the same wherever it is what is built', () => {
 it('is the same wherever it is what the sources run on', () => {
   const named = [
     ...naming(/node-version: (\d+)/g),
-    ...naming(/needs Node (\d+)\b(?! or newer)/g),
+    ...naming(/(?:needs|git and|installs) Node (\d+)\b(?! or newer)/g),
     `this run: ${process.versions.node.split('.')[0]}`,
   ];
   expect(named.length).toBeGreaterThan(3);

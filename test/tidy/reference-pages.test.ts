@@ -2,6 +2,9 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { CHECK_FORMATS } from '../../packages/language/src/cli/formats.ts';
+import { makeProgram } from '../../packages/language/src/cli/program.ts';
+import { CAPABILITIES } from '../protocol/every-request.ts';
 
 const root = join(import.meta.dirname, '../..');
 const editor = join(root, 'packages/language/src/editor');
@@ -17,7 +20,7 @@ describe('what the editor gives you', () => {
     .map((line) => line.split('|').map((cell) => cell.trim()));
   // The first two are the head of the table.
   const rows = lines.slice(2).map(([_, feature = '', _says, held = '']) => {
-    const [, file = '', name = ''] = /^`([^`]+)`: (.+)$/.exec(held) ?? [];
+    const [, file = '', name = ''] = /^`([^`]+)`(?:: (.+))?$/.exec(held) ?? [];
     return { feature, file, name };
   });
 
@@ -25,9 +28,15 @@ describe('what the editor gives you', () => {
     expect(rows.length).toBeGreaterThan(20);
   });
 
+  it.each(Object.entries(CAPABILITIES))('%s: has its row', (_, { row }) => {
+    expect(rows.map(({ feature }) => feature)).toContain(row);
+  });
+
   it.each(rows)('$feature: has its test', ({ file, name }) => {
     const path = join(root, 'test', file);
     expect(file !== '' && existsSync(path)).toBe(true);
+    // A marked file is one case, without a name of its own.
+    if (/^marked\/.*\.fettle$/.test(file)) return expect(name).toBe('');
     const text = readFileSync(path, 'utf8');
     expect(["'", '"', '`'].some((quote) => text.includes(quote + name + quote))).toBe(true);
   });
@@ -61,5 +70,37 @@ describe('beyond the protocol', () => {
     );
     const inPage = new Set([...reported.matchAll(/`(fettle[/.][a-zA-Z]+)`/g)].map(([, name]) => name));
     expect([...inPage].sort()).toEqual([...inSource].sort());
+  });
+});
+
+/** The rows of a table that begin with a command, by its name: "`fettle compare …`, `list`" is the row of two. */
+function commandsIn(path: string): Map<string, string> {
+  const text = readFileSync(join(root, path), 'utf8');
+  return new Map(
+    text
+      .split('\n')
+      .filter((line) => line.startsWith('| `fettle '))
+      .flatMap((line) => {
+        const [, named = ''] = line.split(' | ')[0]?.split('| ') ?? [];
+        const names = [...named.matchAll(/`(?:fettle )?([a-z]+)[^`]*`/g)].map(([, name = '']) => name);
+        return names.map((name): [string, string] => [name, line]);
+      }),
+  );
+}
+
+describe('the command', () => {
+  const program = makeProgram();
+  const commands = program
+    .createHelp()
+    .visibleCommands(program)
+    .map((command) => command.name())
+    .filter((name) => name !== 'help');
+
+  it.each(['README.md', 'packages/language/README.md'])('%s: has each in its table, and no other', (path) => {
+    expect([...commandsIn(path).keys()].sort()).toEqual(commands.sort());
+  });
+
+  it.each(CHECK_FORMATS.slice(1))('the row of `fettle check` names the format %s', (format) => {
+    expect(commandsIn('README.md').get('check')).toMatch(new RegExp(`\\b${format}\``));
   });
 });

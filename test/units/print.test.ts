@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { unitNamed } from '../../packages/language/src/units/parse.ts';
 import {
+  formatDifference,
   formatEnd,
   formatHundredths,
   formatNumber,
@@ -11,7 +12,9 @@ import {
   formatShares,
   formatValue,
   formatWithin,
+  joinedPair,
   plainNumber,
+  printedValue,
   stepsOf,
 } from '../../packages/language/src/units/print.ts';
 import { UNITS } from '../../packages/language/src/units/table.ts';
@@ -40,6 +43,34 @@ describe('values', () => {
     [20, 'AWG', '20 AWG'],
   ])('%d %s', (value, unit, text) => {
     expect(formatValue(unit === '' ? value : unitNamed(unit).toSI(value), unit)).toBe(text);
+  });
+});
+
+describe('two values', () => {
+  it.each([
+    { from: 270, to: 330, unit: 'min', text: '4 min 30 s to 5 min 30 s' },
+    { from: 240, to: 300, unit: 'min', text: '4 to 5 min' },
+    { from: 240, to: 240, unit: 'min', text: '4 min' },
+    { from: 48, to: 60, unit: 'min', text: '48 s to 1 min' },
+    { from: 1.2, to: 2, unit: 'A', text: '1.2 to 2 A' },
+    { from: 2, to: 4, unit: 'S', text: '2 to 4S' },
+  ])('$text have their unit once where it is the same', ({ from, to, unit, text }) => {
+    expect(joinedPair(printedValue(from, unit), 'to', printedValue(to, unit))).toBe(text);
+  });
+
+  it('of shares what cannot be counted keeps its words', () => {
+    expect(formatShares(0.12, 0.45)).toBe('12 → 45 %');
+    expect(formatShares(1e9, 0.45)).toBe('a multiple → 45 %');
+    expect(formatShares(0.451, 0.449)).toBe('45 %');
+  });
+
+  it.each([
+    { unit: 'g', one: 0.1, other: 0.088, text: '12.0 g' },
+    { unit: 'min', one: 200, other: 310, text: '110 s' },
+    { unit: 'min', one: 310, other: 100, text: '3 min 30 s' },
+  ])('are $text apart, whichever is larger', ({ unit, one, other, text }) => {
+    const steps = stepsOf(unit, [{ value: other - one, halfWidth: 0 }]);
+    expect([steps.apart(one, other), steps.apart(other, one)]).toEqual([text, text]);
   });
 });
 
@@ -88,6 +119,18 @@ describe('values with their ±', () => {
         expect(Math.abs(shown - value)).toBeLessThanOrEqual(0.5 * value * relative * (1 + 1e-9));
       }),
     );
+  });
+});
+
+describe('a difference alone', () => {
+  it.each([
+    [0.44, 'degC', '0.44 K'],
+    [101, 'min', '101 s'],
+    [-101, 'min', '-101 s'],
+    [130, 'min', '2 min 10 s'],
+    [0.002, 'g', '2 g'],
+  ])('%s in %s: %s', (si, unit, printed) => {
+    expect(formatDifference(si, unit)).toBe(printed);
   });
 });
 

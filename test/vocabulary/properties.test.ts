@@ -30,6 +30,7 @@ describe.each(all)('$at', ({ key, property }) => {
 
   it('names units that measure its dimension', () => {
     const { unit, dimension = NONE, shape } = property;
+    if (!alike(dimension, NONE)) expect(unit).toBeDefined();
     if (unit !== undefined && shape !== 'money') expect(alike(unitNamed(unit).dimension, dimension)).toBe(true);
     for (const other of property.otherUnits ?? []) expect(parseUnit(other).unit, other).toBeDefined();
   });
@@ -49,14 +50,14 @@ describe.each(all)('$at', ({ key, property }) => {
   });
 
   it('offers words or kinds where it takes nothing else', () => {
-    if (property.shape === 'word') expect(property.words?.length).toBeGreaterThan(0);
-    if (property.shape === 'part') expect(property.parts?.length).toBeGreaterThan(0);
+    if (property.shape === 'word') expect(property.words ?? [], 'add its choices, `words`').not.toEqual([]);
+    if (property.shape === 'part') expect(property.parts ?? [], 'add the kinds that it names, `parts`').not.toEqual([]);
   });
 });
 
 it.each(numeric)('$at has a plausible range that begins below its end', ({ property }) => {
-  const [low, high] = property.plausible ?? [0, 0];
-  expect(low).toBeLessThan(high);
+  const [low = 0, high = 0] = property.plausible ?? [];
+  expect(low, 'add its range, `plausible: [low, high]` in its own unit').toBeLessThan(high);
 });
 
 it('has a ± for whatever enters a computation', () => {

@@ -5,7 +5,8 @@ import { join } from 'node:path';
 import { beforeAll, expect, test } from 'vitest';
 import oniguruma from 'vscode-oniguruma';
 import textmate, { type IGrammar } from 'vscode-textmate';
-import { EXTENSION } from './places.ts';
+import { PART_WORDS } from '../../packages/language/src/grammar/reserved-words.ts';
+import { EXTENSION } from './workbench-places.ts';
 
 let grammar: IGrammar;
 
@@ -113,6 +114,10 @@ test.each([
   ['  title "no end', 'title:name no end:text'],
 ])('%s', (line, expected) => {
   expect(coloured(line)).toBe(expected);
+});
+
+test.each([...PART_WORDS])('%s: begins a part', (kind) => {
+  expect(coloured(`${kind} Owl {`), 'add it to syntaxes/fettle.tmLanguage.json').toBe(`${kind}:kind Owl:declared`);
 });
 
 test('a string without an end does not colour the next line', () => {

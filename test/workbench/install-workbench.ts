@@ -3,7 +3,7 @@
 import { spawnSync } from 'node:child_process';
 import { copyFileSync, existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { delimiter, dirname, join } from 'node:path';
-import { CHROMIUM, NODE_MAJOR, SERVER_MAIN, WORKBENCH } from './places.ts';
+import { CHROMIUM, NODE_MAJOR, SERVER_MAIN, WORKBENCH } from './workbench-places.ts';
 
 const lockFolder = join(import.meta.dirname, 'runtime');
 

@@ -8,9 +8,9 @@ import { cpSync, existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } fro
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { FrameLocator, Page } from 'playwright-core';
-import { EXAMPLES, EXTENSION, SERVER_MAIN, VSIX } from './places.ts';
 import { type Server, startBrowser, startServer } from './server-edition.ts';
 import { shrink } from './small-pictures.ts';
+import { EXAMPLES, EXTENSION, SERVER_MAIN, VSIX } from './workbench-places.ts';
 
 const THEMES = {
   light: 'Default Light Modern',

@@ -5,7 +5,7 @@ import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { type Browser, chromium } from 'playwright-core';
-import { CHROMIUM, SERVER_MAIN } from './places.ts';
+import { CHROMIUM, SERVER_MAIN } from './workbench-places.ts';
 
 const START_LIMIT_MS = 60_000;
 

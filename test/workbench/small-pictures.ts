@@ -2,8 +2,8 @@
 //   small-pictures.ts   anew, from the large ones
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { EXTENSION } from './places.ts';
 import { startBrowser } from './server-edition.ts';
+import { EXTENSION } from './workbench-places.ts';
 
 /** As wide as a walkthrough shows them on a large screen, CSS px. */
 const WIDTH = 640;

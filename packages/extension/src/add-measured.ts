@@ -2,8 +2,8 @@ import { commands, type Disposable, SnippetString, window } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import { measuredRequest } from '../../language/src/editor/requests/protocol.ts';
 import { reasonOf } from './reason.ts';
-import { fieldsOf } from './sheet/messages.ts';
 import { subjectOf } from './sheet/open-sheet.ts';
+import { fieldsOf } from './sheet/view-messages.ts';
 
 export const ADD_MEASURED = 'fettle.addMeasured';
 

@@ -1,8 +1,8 @@
 import { commands, type Disposable, Uri, ViewColumn } from 'vscode';
 import { type BaseLanguageClient, ExecuteCommandRequest } from 'vscode-languageclient';
-import type { CheckedFiles } from './checked.ts';
 import { MarkdownPages } from './markdown-pages.ts';
 import { reasonOf } from './reason.ts';
+import type { CheckedFiles } from './rechecked.ts';
 
 /** Pages that show what a command of the server answers about a build. */
 /** In which file it is: what is typed there renews the page. */

@@ -1,5 +1,5 @@
 import type { AnswerPages } from './answer-pages.ts';
-import { asSubject, fieldsOf } from './sheet/messages.ts';
+import { asSubject, fieldsOf } from './sheet/view-messages.ts';
 
 export const SHOW_EXPLANATION = 'fettle.showExplanation';
 

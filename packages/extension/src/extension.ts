@@ -1,13 +1,13 @@
 import { commands, type ExtensionContext, workspace } from 'vscode';
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
-import { checkedFiles } from './checked.ts';
-import { CLIENT_COMMANDS, offerClientCommands } from './client-commands.ts';
 import { openExamples } from './examples.ts';
-import { answerFileRequests } from './files.ts';
+import { answerFileRequests } from './file-requests.ts';
 import { done, watchForFindings } from './first-steps.ts';
 import { newBuild } from './new-build.ts';
+import { CLIENT_COMMANDS, offerClientCommands } from './offered-commands.ts';
+import { checkedFiles } from './rechecked.ts';
 import { provideReferencePages } from './reference-pages.ts';
-import { Status } from './status.ts';
+import { StatusItem } from './status.ts';
 import { RequirementTests } from './testing/requirement-tests.ts';
 
 let client: BaseLanguageClient | undefined;
@@ -58,7 +58,7 @@ export function activateWith(
     provideReferencePages(context.extensionUri),
     checked,
     new RequirementTests(started, checked),
-    new Status(started, checked),
+    new StatusItem(started, checked),
     ...offerClientCommands(context, started, checked),
     watchForFindings(),
     commands.registerCommand('fettle.openExamples', () => openExamples(context)),

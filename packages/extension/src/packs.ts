@@ -1,12 +1,12 @@
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import type { AnswerPages } from './answer-pages.ts';
-import { asSubject, type Subject } from './sheet/messages.ts';
 import { subjectOf } from './sheet/open-sheet.ts';
+import { asSubject, type SheetSubject } from './sheet/view-messages.ts';
 
 export const COMPARE_PACKS = 'fettle.comparePacks';
 
 /** The packs of a build side by side, with the ± of their differences. */
-export const packComparisons = (client: BaseLanguageClient): AnswerPages<Subject> => ({
+export const packComparisons = (client: BaseLanguageClient): AnswerPages<SheetSubject> => ({
   scheme: 'fettle-packs',
   command: COMPARE_PACKS,
   ask: 'fettle.compare',

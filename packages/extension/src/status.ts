@@ -1,7 +1,7 @@
 import { type Disposable, StatusBarAlignment, type TextEditor, ThemeColor, window } from 'vscode';
 import { type BaseLanguageClient, State } from 'vscode-languageclient';
 import { type BuildStatus, type StatusAnswer, statusRequest } from '../../language/src/editor/requests/protocol.ts';
-import type { CheckedFiles } from './checked.ts';
+import type { CheckedFiles } from './rechecked.ts';
 import { buildAt } from './sheet/follow.ts';
 
 const ICONS: Readonly<Record<BuildStatus['worry'], string>> = {
@@ -15,7 +15,7 @@ const ICONS: Readonly<Record<BuildStatus['worry'], string>> = {
 const LOOK_AGAIN = 700;
 
 /** In the status bar the verdict on the build at the cursor; it opens the sheet. Nothing while a line is half typed, and none for files without builds. */
-export class Status implements Disposable {
+export class StatusItem implements Disposable {
   readonly #client: BaseLanguageClient;
   readonly #item = window.createStatusBarItem('fettle.verdict', StatusBarAlignment.Left, 10);
   readonly #disposables: Disposable[];

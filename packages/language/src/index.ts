@@ -43,7 +43,7 @@ interface Location {
   readonly range?: Range | undefined;
 }
 
-interface Quantity {
+interface NumberWithUnit {
   readonly value: number;
   /** As the trade reads it: `g`, `min`, `rpm/V`; empty for a plain number. */
   readonly unit: string;
@@ -55,7 +55,7 @@ interface Quantity {
 }
 
 /** What is computed of a build. */
-interface ResultQuantity extends Quantity {
+interface ResultNumber extends NumberWithUnit {
   readonly low: number;
   readonly high: number;
 }
@@ -66,7 +66,7 @@ interface AssessedOption {
   /** A share; 1 when there is none. */
   readonly dutyLimit: number;
   /** By name, `hover_time`, `rail.video.voltage` …: the reference's page on results lists them. */
-  readonly results: Readonly<Record<string, ResultQuantity>>;
+  readonly results: Readonly<Record<string, ResultNumber>>;
   /** Why a result does not exist, by name. */
   readonly missing: Readonly<Record<string, string>>;
 }
@@ -93,7 +93,7 @@ export interface Finding extends Location {
   /** The pack it is worst on, and all that have it where there are several. */
   readonly pack?: string | undefined;
   readonly packs?: readonly string[] | undefined;
-  readonly numbers: Readonly<Record<string, Quantity>>;
+  readonly numbers: Readonly<Record<string, NumberWithUnit>>;
   readonly related: readonly (Location & { readonly message: string })[];
   readonly fixes: readonly Fix[];
   /** The reason, where the build accepts it: such a finding counts for nothing. */
@@ -172,9 +172,9 @@ export function findings(workspace: Workspace): readonly Finding[] {
 /** A result of one version and the other. */
 interface ResultChange {
   readonly unit: string;
-  readonly before?: Omit<Quantity, 'unit'> | undefined;
-  readonly after?: Omit<Quantity, 'unit'> | undefined;
-  readonly difference?: Omit<Quantity, 'unit'> | undefined;
+  readonly before?: Omit<NumberWithUnit, 'unit'> | undefined;
+  readonly after?: Omit<NumberWithUnit, 'unit'> | undefined;
+  readonly difference?: Omit<NumberWithUnit, 'unit'> | undefined;
   /** More than the ± of the difference can explain, or there on one side only. */
   readonly beyond: boolean;
   /** Why there is none any more. */

@@ -16,7 +16,7 @@ import {
   tooltips,
 } from '@codemirror/view';
 import { fettleLanguage, meanings } from './highlight.ts';
-import { renameKeymap } from './rename.ts';
+import { renameKeymap } from './rename-part.ts';
 
 const LOOK = EditorView.theme({
   '&': { height: '100%', color: 'var(--ink)', backgroundColor: 'var(--paper)', fontSize: '14px' },

@@ -2,7 +2,7 @@
 import type { LSPClient } from '@codemirror/lsp-client';
 import { type ChangeSpec, Text } from '@codemirror/state';
 import type { Position, TextEdit, WorkspaceEdit } from 'vscode-languageserver-protocol';
-import type { PageFiles } from './files.ts';
+import type { PageFiles } from './page-files.ts';
 import { pathOf } from './paths.ts';
 import type { PageWorkspace } from './workspace.ts';
 

@@ -2,7 +2,7 @@
  * Texts in the address, behind `#`: no server ever receives them. `#1.` and the changes as JSON, deflated, in base64url.
  * What somebody sends is a text and nothing else; whatever is not of this form is refused with a reason.
  */
-import type { Changes } from './files.ts';
+import type { LinkContent } from './page-files.ts';
 import { isPath } from './paths.ts';
 
 /** Of the address; browsers and messengers cut longer ones. */
@@ -13,7 +13,7 @@ const MOST_FILES = 300;
 const FORM = '#1.';
 
 /** Undefined where the texts are too long for an address. */
-export async function linkTo(changes: Changes): Promise<string | undefined> {
+export async function linkTo(changes: LinkContent): Promise<string | undefined> {
   const packed = await packedAs(
     new TextEncoder().encode(JSON.stringify(changes)),
     new CompressionStream('deflate-raw'),
@@ -26,7 +26,7 @@ export async function linkTo(changes: Changes): Promise<string | undefined> {
  * What an address contains; nothing for one without texts.
  * @throws Error with a sentence for a person, where it cannot be read
  */
-export async function changesIn(fragment: string): Promise<Changes | undefined> {
+export async function changesIn(fragment: string): Promise<LinkContent | undefined> {
   if (fragment === '' || fragment === '#') return undefined;
   if (!fragment.startsWith(FORM)) throw new Error('The address does not contain a build.');
   if (fragment.length > LONGEST_LINK) throw new Error('The address is too long to be read.');
@@ -44,7 +44,7 @@ export async function changesIn(fragment: string): Promise<Changes | undefined> 
   return changes;
 }
 
-function asChanges(value: unknown): Changes | undefined {
+function asChanges(value: unknown): LinkContent | undefined {
   if (typeof value !== 'object' || value === null) return undefined;
   const { files, open } = value as Record<string, unknown>;
   if (typeof files !== 'object' || files === null || Array.isArray(files)) return undefined;

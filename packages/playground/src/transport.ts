@@ -1,6 +1,6 @@
 /** The language server in a worker. The client library refuses what the server requests of it, so that is answered below it. */
 import type { Transport } from '@codemirror/lsp-client';
-import type { PageFiles } from './files.ts';
+import type { PageFiles } from './page-files.ts';
 import { pathOf, uriOf } from './paths.ts';
 
 interface Message {

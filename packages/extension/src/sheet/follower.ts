@@ -2,11 +2,13 @@
 import type { SheetSection, SheetTarget } from '../../../language/src/editor/requests/protocol.ts';
 import { reasonOf } from '../reason.ts';
 import { renamedTo } from './follow.ts';
-import { type BusyMessage, type Followed, fromView, type ShowMessage } from './messages.ts';
+import { type BusyMessage, type Followed, fromView, type ShowMessage } from './view-messages.ts';
 
 /** Without a key for so long, what was typed is drawn; and then, after a longer rest, what takes a search. */
 const PAUSE_MS = 120;
 const REST_MS = 700;
+/** So many pages at most are on their way to a view, or wait there because a button is pressed. */
+const KEPT_EDITIONS = 8;
 /** The sections that always report the file as it is now, also while the figures are those from before. */
 const ALWAYS_FRESH: ReadonlySet<string> = new Set(['head', 'findings']);
 
@@ -52,6 +54,9 @@ export class SheetFollower<About extends Followed> {
   readonly #host: SheetHost<About>;
   #current: About;
   #sections: readonly SheetSection[] = [];
+  /** What was sent to the view, by edition: it may show an earlier one while somebody chooses there. */
+  readonly #sent = new Map<number, readonly SheetSection[]>();
+  #edition = 0;
   /** What the file had when the page was drawn last. */
   #names: readonly string[] = [];
   #note: string | undefined;
@@ -85,6 +90,7 @@ export class SheetFollower<About extends Followed> {
   /** Another one: nothing of the one before is kept. */
   follow(subject: About): void {
     this.#sections = [];
+    this.#sent.clear();
     this.#names = [];
     this.changed(subject);
   }
@@ -111,8 +117,8 @@ export class SheetFollower<About extends Followed> {
     } else if (received?.type === 'again') {
       this.#after(0, () => this.#refresh(false));
     } else if (received?.type === 'go') {
-      const { targets } = this.#sections.find(({ id }) => id === received.section) ?? {};
-      const target = targets?.[received.target];
+      const section = this.#sent.get(received.edition)?.find(({ id }) => id === received.section);
+      const target = section?.targets?.[received.target];
       if (target !== undefined) this.#host.go(target, this.#current);
     }
   }
@@ -201,9 +207,13 @@ export class SheetFollower<About extends Followed> {
   }
 
   #draw(sections: readonly SheetSection[], note?: string): void {
+    const edition = ++this.#edition;
+    this.#sent.set(edition, sections);
+    this.#sent.delete(edition - KEPT_EDITIONS);
     this.#host.show({
       type: 'show',
       subject: this.#current,
+      edition,
       sections: sections.map(({ id, html }) => ({ id, html })),
       ...(note !== undefined && { note }),
     });

@@ -2,13 +2,13 @@ import { type TextDocument, Uri, window, workspace } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import { buildsRequest, type ShortlistSummary } from '../../../language/src/editor/requests/protocol.ts';
 import { buildAt } from './follow.ts';
-import { asShortlist, asSubject, type Shortlist, type Subject } from './messages.ts';
+import { asShortlist, asSubject, type SheetSubject, type ShortlistSubject } from './view-messages.ts';
 
 /**
  * Whose sheet is meant: the build that a lens or link names; else that at the cursor, the only one of the file, or whichever is chosen.
  * @param requested `{ uri, build }`, or the file whose title bar was used, or nothing
  */
-export async function subjectOf(requested: unknown, client: BaseLanguageClient): Promise<Subject | undefined> {
+export async function subjectOf(requested: unknown, client: BaseLanguageClient): Promise<SheetSubject | undefined> {
   const named = asSubject(requested);
   if (named !== undefined) return named;
   const document = await documentMeant(requested);
@@ -18,7 +18,10 @@ export async function subjectOf(requested: unknown, client: BaseLanguageClient):
 }
 
 /** Which shortlist, in the same way. */
-export async function shortlistOf(requested: unknown, client: BaseLanguageClient): Promise<Shortlist | undefined> {
+export async function shortlistOf(
+  requested: unknown,
+  client: BaseLanguageClient,
+): Promise<ShortlistSubject | undefined> {
   const named = asShortlist(requested);
   if (named !== undefined) return named;
   const document = await documentMeant(requested);

@@ -10,8 +10,8 @@ import type { SheetTarget } from '../../../language/src/editor/requests/protocol
 import { SHOW_EXPLANATION } from '../explanations.ts';
 import { reasonOf } from '../reason.ts';
 import { fileName, SheetFollower } from './follower.ts';
-import type { Followed } from './messages.ts';
 import type { ViewKind } from './view-kinds.ts';
+import type { Followed } from './view-messages.ts';
 
 /** The page of one subject next to its text. */
 export class ViewPanel<About extends Followed> implements Disposable {

@@ -2,7 +2,7 @@
 import { type BaseLanguageClient, type CancellationToken, ProgressType, WorkDoneProgress } from 'vscode-languageclient';
 import { type ChoiceSections, choiceRequest, sheetRequest } from '../../../language/src/editor/requests/protocol.ts';
 import type { Running, Shown } from './follower.ts';
-import { asShortlist, asSubject, type Followed, type Shortlist, type Subject } from './messages.ts';
+import { asShortlist, asSubject, type Followed, type SheetSubject, type ShortlistSubject } from './view-messages.ts';
 
 export interface ViewKind<About extends Followed> {
   /** Of the view, as the manifest names it. */
@@ -19,7 +19,7 @@ export interface ViewKind<About extends Followed> {
   request(client: BaseLanguageClient, subject: About, quick: boolean, running: Running): Promise<Shown>;
 }
 
-export const SHEET: ViewKind<Subject> = {
+export const SHEET: ViewKind<SheetSubject> = {
   type: 'fettle.sheet',
   kind: 'build',
   read: asSubject,
@@ -38,7 +38,7 @@ export const SHEET: ViewKind<Subject> = {
 let requests = 0;
 
 /** Many files decide what a shortlist tries; the server answers at once where none of them has changed. */
-export const CHOICE: ViewKind<Shortlist> = {
+export const CHOICE: ViewKind<ShortlistSubject> = {
   type: 'fettle.choice',
   kind: 'shortlist',
   read: asShortlist,

@@ -1,11 +1,11 @@
 import { type Disposable, type ExtensionContext, Uri, ViewColumn, type WebviewPanel, window, workspace } from 'vscode';
 import { type BaseLanguageClient, State } from 'vscode-languageclient';
-import type { CheckedFiles } from '../checked.ts';
+import type { CheckedFiles } from '../rechecked.ts';
 import { movedUri } from './follow.ts';
-import { type Followed, fieldsOf } from './messages.ts';
 import { ViewPanel } from './panel.ts';
 import { shellOf, viewRoot } from './shell.ts';
 import type { ViewKind } from './view-kinds.ts';
+import { type Followed, fieldsOf } from './view-messages.ts';
 
 /** The views of a kind that are open, one per subject. */
 export class Views<About extends Followed> implements Disposable {

@@ -12,9 +12,9 @@ import {
 } from 'vscode';
 import { type BaseLanguageClient, LSPErrorCodes, ResponseError, State } from 'vscode-languageclient';
 import { buildsRequest, requirementsRequest } from '../../../language/src/editor/requests/protocol.ts';
-import type { CheckedFiles } from '../checked.ts';
-import { type Judged, RequirementTree } from './tree.ts';
-import { showVerdict } from './verdicts.ts';
+import type { CheckedFiles } from '../rechecked.ts';
+import { showVerdict } from './shown-verdicts.ts';
+import { type JudgedItem, RequirementTree } from './tree.ts';
 
 /** Of requests that an edit came in the way of. */
 const OVERTAKEN: ReadonlySet<number> = new Set([
@@ -141,15 +141,15 @@ export class RequirementTests implements Disposable {
     });
   }
 
-  async #askAll(uris: Iterable<string>, token?: CancellationToken): Promise<Judged[]> {
-    const judged: Judged[] = [];
+  async #askAll(uris: Iterable<string>, token?: CancellationToken): Promise<JudgedItem[]> {
+    const judged: JudgedItem[] = [];
     for (const uri of uris) {
       if (!token?.isCancellationRequested) judged.push(...(await this.#ask(uri)));
     }
     return judged;
   }
 
-  async #ask(uri: string, attempts = MOST_ATTEMPTS): Promise<Judged[]> {
+  async #ask(uri: string, attempts = MOST_ATTEMPTS): Promise<JudgedItem[]> {
     if (uri.startsWith('untitled:')) return [];
     try {
       return this.#tree.update(uri, await this.#client.sendRequest(requirementsRequest, { uri }));
@@ -169,7 +169,7 @@ export class RequirementTests implements Disposable {
   }
 
   /** A run that nobody requested opens no view and leaves no record. */
-  #show(request: TestRunRequest, judged: readonly Judged[]): void {
+  #show(request: TestRunRequest, judged: readonly JudgedItem[]): void {
     if (judged.length === 0) return;
     const run = this.#controller.createTestRun(request, undefined, !request.preserveFocus);
     for (const one of judged) showVerdict(run, one);
@@ -182,7 +182,7 @@ const isAutomatic = (): boolean => workspace.getConfiguration('fettle').get('tes
 /** A text that was never saved has no tests. */
 const isSource = ({ isUntitled, languageId }: TextDocument): boolean => !isUntitled && languageId === 'fettle';
 
-function chosenBy({ include, exclude }: TestRunRequest, judged: readonly Judged[]): Judged[] {
+function chosenBy({ include, exclude }: TestRunRequest, judged: readonly JudgedItem[]): JudgedItem[] {
   return judged.filter(({ item }) => isIn(include, item, true) && !isIn(exclude, item, false));
 }
 

@@ -6,9 +6,9 @@ import type {
 } from '../../../language/src/editor/requests/protocol.ts';
 
 /** The outcome of the checks, or of a requirement, on one pack; without a verdict where there is none at present. */
-export interface Judged {
+export interface JudgedItem {
   readonly item: TestItem;
-  readonly on?: Pick<RequirementOnPack, 'verdict' | 'message'>;
+  readonly on?: Pick<RequirementOnPack, 'verdict' | 'message' | 'shortMessage'>;
   /** A sentence for each error that the checks found. */
   readonly errors?: readonly string[];
   /** Why there is no verdict, where that is known. */
@@ -51,9 +51,9 @@ export class RequirementTree {
    * read nothing is taken away.
    * @param answer absent when the file is gone
    */
-  update(file: string, answer: RequirementsAnswer | undefined): Judged[] {
+  update(file: string, answer: RequirementsAnswer | undefined): JudgedItem[] {
     const { builds, isComplete } = answer ?? { builds: [], isComplete: true };
-    const judged: Judged[] = [];
+    const judged: JudgedItem[] = [];
     const found = builds.flatMap((build) => {
       const packs = packsOf(file, build);
       // Without a pack there is nothing to judge.
@@ -70,8 +70,8 @@ export class RequirementTree {
     return judged;
   }
 
-  #updatePacks(build: TestItem, packs: readonly OnPack[], isComplete: boolean): Judged[] {
-    const judged: Judged[] = [];
+  #updatePacks(build: TestItem, packs: readonly OnPack[], isComplete: boolean): JudgedItem[] {
+    const judged: JudgedItem[] = [];
     const found = packs.map(({ line, leaves: requested }) => {
       const pack = this.#put(build.children, line);
       const leaves = requested.map(({ line, ...one }) => {
@@ -102,7 +102,7 @@ interface OnPack {
   readonly leaves: readonly Leaf[];
 }
 
-interface Leaf extends Omit<Judged, 'item'> {
+interface Leaf extends Omit<JudgedItem, 'item'> {
   readonly line: Line;
 }
 
@@ -163,7 +163,7 @@ const lostOf = (parent: TestItem, found: readonly TestItem[]): TestItem[] =>
   [...parent.children].map(([, item]) => item).filter((item) => !found.includes(item));
 
 /** Takes away what is not there any more; what may come back stays, not judged. */
-function withdraw(collection: TestItemCollection, lost: readonly TestItem[], isComplete: boolean): Judged[] {
+function withdraw(collection: TestItemCollection, lost: readonly TestItem[], isComplete: boolean): JudgedItem[] {
   if (!isComplete) return lost.flatMap(leavesOf).map((item) => ({ item }));
   for (const { id } of lost) collection.delete(id);
   return [];

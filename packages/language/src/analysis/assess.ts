@@ -1,9 +1,9 @@
 /** One build on one pack option, computed: every result with its ±, or the reason why it does not exist. */
-import type { Build, Flight, PackOption, Part } from '../model/build.ts';
+import type { Build, PackOption, Part } from '../model/build.ts';
 import { STANDARD_GRAVITY } from '../physics/air.ts';
-import { isImpossible } from '../physics/craft.ts';
 import { statorVolumeOfMass } from '../vocabulary/estimators.ts';
-import type { Assessment, Estimate, FlightResults, Learnt } from './assessment.ts';
+import type { ResultId } from '../vocabulary/results.ts';
+import type { Assessment, Estimate, Learnt } from './assessment.ts';
 import { assessmentOnDemand } from './assessment-on-demand.ts';
 import { type Evaluation, evaluate, warmCraft } from './evaluate/evaluation.ts';
 import { once } from './evaluate/once.ts';
@@ -11,17 +11,11 @@ import { evaluateUnder, FreePoints } from './evaluate/under-limit.ts';
 import { learntOf, setAsideOf } from './learn/learn.ts';
 import { narrowedContributions } from './learn/narrowing.ts';
 import type { SetAside } from './learn/set-aside.ts';
-import { flownIn } from './results/flight-results.ts';
-import { overlappingOf } from './results/level-flight.ts';
-import { namedResults, withPrice } from './results/named-results.ts';
-import { PACK_MEASURES } from './results/part-measures.ts';
 import type { EstimateOf } from './results/parts-on-demand.ts';
 import type { Measure } from './results/reading.ts';
-import { measuresOf, type Readings, readingsOf } from './results/readings.ts';
+import { measuresOf, readingsOf } from './results/readings.ts';
 import { type SetupTemplate, setupTemplate } from './setup/craft-setup.ts';
 import { dryMass, massLines } from './setup/mass.ts';
-import { flightsOn } from './setup/optional.ts';
-import { priceOf } from './setup/price-sum.ts';
 import type { Setup } from './setup/setup.ts';
 import { asItStands, type Deviations, fill, type Leaf, type Shifts, withDeviations } from './setup/template.ts';
 import { exact } from './uncertainty/estimate.ts';
@@ -50,22 +44,25 @@ export interface Numbers {
   readonly reasons: SetupTemplate['reasons'];
 }
 
-/** The latest ones: checks and searches need again what was just assessed. All of them would take too much memory. */
-let latest: { readonly build: Build; readonly option: PackOption; readonly numbers: Numbers } | undefined;
-
-export function numbersOf(build: Build, option: PackOption): Numbers {
-  if (latest?.build === build && latest.option === option) return latest.numbers;
-  const learnt = learntOn(build);
-  const numbers = learnt
-    ? { ...shiftedNumbers(build, option, learnt.deviations), learnt }
-    : shiftedNumbers(build, option);
-  latest = { build, option, numbers };
-  return numbers;
+/** Keeps the latest one: checks and searches need again what was just assessed. All of them would take too much memory. */
+function keepingLatest<T>(make: (build: Build, option: PackOption) => T): (build: Build, option: PackOption) => T {
+  let latest: { readonly build: Build; readonly option: PackOption; readonly made: T } | undefined;
+  return (build, option) => {
+    if (latest?.build !== build || latest.option !== option) latest = { build, option, made: make(build, option) };
+    return latest.made;
+  };
 }
 
+export const numbersOf = keepingLatest((build, option): Numbers => {
+  const learnt = learntOn(build);
+  return learnt ? { ...shiftedNumbers(build, option, learnt.deviations), learnt } : shiftedNumbers(build, option);
+});
+
 /** How its numbers follow from its figures. */
-export const templateOf = (build: Build, option: PackOption): SetupTemplate =>
-  setupTemplate(build, option, partDuty(thrustPerRotor(build, option), statorVolume(build)));
+export const templateOf = keepingLatest(
+  (build, option): SetupTemplate =>
+    setupTemplate(build, option, partDuty(thrustPerRotor(build, option), statorVolume(build))),
+);
 
 function shiftedNumbers(build: Build, option: PackOption, deviations?: Deviations, shifts?: Shifts): Numbers {
   const { template, reasons } = templateOf(build, option);
@@ -96,9 +93,9 @@ export interface Prepared extends Numbers {
   readonly evaluation: Evaluation;
 }
 
-export type Change = (setup: Setup) => Setup;
+export type SetupChange = (setup: Setup) => Setup;
 
-const UNCHANGED: Change = (setup) => setup;
+const UNCHANGED: SetupChange = (setup) => setup;
 
 /** The physics without any ±. */
 export const prepare = (build: Build, option: PackOption): Prepared => solved(numbersOf(build, option));
@@ -125,7 +122,12 @@ const plainly = (build: Build, option: PackOption, numbers: Numbers, change = UN
  * With ±, of a changed setup, each result when something reads it; not remembered. A change must leave the setup's shape as it is.
  * @param names of results that will be read: together they take little longer than one
  */
-export function assessChanged(build: Build, option: PackOption, change: Change, names: Iterable<string>): Assessment {
+export function assessChanged(
+  build: Build,
+  option: PackOption,
+  change: SetupChange,
+  names: Iterable<ResultId>,
+): Assessment {
   const numbers = numbersOf(build, option);
   const { byName } = readingsOf(build, option);
   const expected: readonly Measure[] = [...names].flatMap((name) => byName.get(name) ?? []);
@@ -142,37 +144,23 @@ function readOnDemand(
   build: Build,
   option: PackOption,
   numbers: Numbers,
-  change: Change,
+  change: SetupChange,
   estimatesOf: (evaluation: Evaluation) => EstimateOf,
 ): Assessment {
   const evaluation = evaluateUnder(change(numbers.setup), new FreePoints());
   const estimateOf = estimatesOf(evaluation);
   const known = new Map<Measure, Estimate | undefined>();
-  const { reasons, learnt } = numbers;
-  return assessmentOnDemand(
-    {
-      build,
-      option,
-      readings: readingsOf(build, option),
-      evaluation,
-      reasons,
-      learnt,
-      masses: () => massesOf(build, option, numbers),
-      price: () => priceOf(build, option),
-      flights: () => flightsOn(build, option),
-    },
-    (measure) => {
-      if (!known.has(measure)) known.set(measure, estimateOf(measure));
-      return known.get(measure);
-    },
-  );
+  return assessmentOnDemand({ ...ingredientsOf(build, option, numbers), evaluation }, (measure) => {
+    if (!known.has(measure)) known.set(measure, estimateOf(measure));
+    return known.get(measure);
+  });
 }
 
 /** A craft that differs in figures of its parts, and in the values of its numbers. */
 export interface Changed {
   readonly option: PackOption;
   readonly shifts?: Shifts;
-  readonly change?: Change;
+  readonly change?: SetupChange;
 }
 
 const NO_SHIFTS: Shifts = new Map();
@@ -186,22 +174,21 @@ export const assessShiftedPlainly = (build: Build, { option, shifts = NO_SHIFTS,
   plainly(build, option, numbersWith(build, option, shifts), change);
 
 function compute(build: Build, option: PackOption, { evaluation, ...numbers }: Prepared): Assessment {
-  const { reasons, deviations, shifts, learnt } = numbers;
-  const readings = readingsOf(build, option);
-  const { inputs, estimates } = withErrors(numbers, evaluation, measuresOf(build, option, readings));
+  const { inputs, estimates } = withErrors(numbers, evaluation, measuresOf(build, option));
+  return assessmentOnDemand({ ...ingredientsOf(build, option, numbers), evaluation, inputs }, (measure) =>
+    estimates.get(measure),
+  );
+}
+
+/** Without its leaves, which would stay in memory as long as the assessment. */
+function ingredientsOf(build: Build, option: PackOption, { reasons, learnt, deviations, shifts }: Numbers) {
   return {
     build,
     option,
-    inputs,
-    ...(learnt && { learnt }),
-    ...withPrice(priceOf(build, option), namedResults(readings, estimates, evaluation, reasons)),
-    masses: massesOf(build, option, { ...(deviations && { deviations }), ...(shifts && { shifts }) }),
-    ...ofParts(build, readings, estimates, evaluation),
-    flights: flightsOn(build, option).map((flight, index) =>
-      ofFlight(flight, index, build, readings, estimates, evaluation),
-    ),
-    evaluation,
-    points: pointsOf(evaluation),
+    readings: readingsOf(build, option),
+    reasons,
+    learnt,
+    masses: () => massesOf(build, option, { ...(deviations && { deviations }), ...(shifts && { shifts }) }),
   };
 }
 
@@ -255,69 +242,9 @@ function statorVolume({ rotors }: Build): number | undefined {
   return motors > 0 ? Math.exp(logarithms / motors) : undefined;
 }
 
-function statorVolumeOf(motor: Part): number | undefined {
+function statorVolumeOf(motor: Part<'motor'>): number | undefined {
   const { diameter, height } = motor.size('stator')?.named ?? {};
   if (diameter !== undefined && height !== undefined) return diameter ** 2 * height;
   const mass = motor.figure('mass');
   return mass && statorVolumeOfMass(mass.value);
-}
-
-/** What has a value, under the same names. */
-function present<Key extends string>(
-  estimates: ReadonlyMap<Measure, Estimate>,
-  measures: Readonly<Record<Key, Measure>>,
-): Partial<Record<Key, Estimate>> {
-  const found: Partial<Record<Key, Estimate>> = {};
-  for (const key of Object.keys(measures) as Key[]) {
-    const estimate = estimates.get(measures[key]);
-    if (estimate) found[key] = estimate;
-  }
-  return found;
-}
-
-function ofParts(
-  build: Build,
-  { rotors, loads, rails }: Readings,
-  estimates: ReadonlyMap<Measure, Estimate>,
-  evaluation: Evaluation,
-): Pick<Assessment, 'rotors' | 'loads' | 'rails' | 'pack'> {
-  const burst = evaluation.craft?.flight?.burstAtReserve;
-  const of = <Key extends string>(measures: Readonly<Record<Key, Measure>> | undefined) =>
-    measures ? present(estimates, measures) : {};
-  return {
-    rotors: build.rotors.map((line, i) => ({ line, ...of(rotors[i]) })),
-    loads: build.loads.map((load, i) => ({ load, ...of(loads[i]) })),
-    rails: build.rails.map((rail, i) => ({
-      rail,
-      ...of(rails[i]),
-      dropsOut: burst !== undefined && !isImpossible(burst) && burst.rails[i]?.droppedOut === true,
-    })),
-    pack: of(PACK_MEASURES),
-  };
-}
-
-function ofFlight(
-  flight: Flight,
-  index: number,
-  build: Build,
-  { flights }: Readings,
-  estimates: ReadonlyMap<Measure, Estimate>,
-  evaluation: Evaluation,
-): FlightResults {
-  const readings = flights[index];
-  const flown = flownIn(evaluation, { index, overlapping: overlappingOf(build) });
-  return {
-    flight,
-    legs: flight.legs.map((leg, i) => ({ leg, ...(readings?.legs[i] && present(estimates, readings.legs[i])) })),
-    ...(readings && present(estimates, readings.ofFlight)),
-    ...(flown && { flown }),
-  };
-}
-
-function pointsOf({ craft }: Evaluation): Assessment['points'] {
-  if (!craft) return {};
-  const { full, fullAtReserve, flight } = craft;
-  if (!flight) return { full, fullAtReserve };
-  const { hover, hoverAtReserve, burst, burstAtReserve } = flight;
-  return { hover, hoverAtReserve, burst, burstAtReserve, full, fullAtReserve };
 }

@@ -1,6 +1,7 @@
-/** An assessment of which each number is computed when something reads it: searches solve a craft a hundred times and read one result. */
-import type { Build, Flight, PackOption } from '../model/build.ts';
+/** An assessment, put together piece by piece as something reads it: searches solve a craft a hundred times and read one result. */
+import type { Build, PackOption } from '../model/build.ts';
 import { isImpossible } from '../physics/craft.ts';
+import type { ResultId } from '../vocabulary/results.ts';
 import type { Assessment, FlightResults, Learnt, LoadResults, RailResults, RotorResults } from './assessment.ts';
 import type { Evaluation, Point } from './evaluate/evaluation.ts';
 import { once } from './evaluate/once.ts';
@@ -11,7 +12,7 @@ import { type EstimateOf, packOnDemand, partsIn } from './results/parts-on-deman
 import type { Measure } from './results/reading.ts';
 import type { Readings } from './results/readings.ts';
 import type { SetupTemplate } from './setup/craft-setup.ts';
-import type { Price } from './setup/price-sum.ts';
+import { flightsOn } from './setup/optional.ts';
 
 /** What an assessment is made of. */
 export interface Ingredients {
@@ -22,44 +23,68 @@ export interface Ingredients {
   readonly reasons: SetupTemplate['reasons'];
   readonly learnt?: Learnt | undefined;
   readonly masses: () => Assessment['masses'];
-  readonly price: () => Price;
-  readonly flights: () => readonly Flight[];
+  /** None where nothing reads whose share of a ± is which. */
+  readonly inputs?: Assessment['inputs'];
 }
 
 /** Is reported what something reads. */
 interface Watch {
   measure(measure: Measure): void;
   /** Of the craft, its rails and flights, by name. */
-  result(name: string): void;
+  result(name: ResultId): void;
   /** Or the flights in legs; what is read of them. */
   points(which: 'hover' | 'burst' | 'legs' | 'all', point?: Point): void;
 }
 
 const NOBODY: Watch = { measure: () => undefined, result: () => undefined, points: () => undefined };
 
+/** @param estimateOf remembers what it computed: a part returns it each time it is read */
 export function assessmentOnDemand(
-  { build, option, readings, evaluation, reasons, learnt, masses, price, flights }: Ingredients,
+  { build, option, readings, evaluation, reasons, learnt, masses, inputs = [] }: Ingredients,
   estimateOf: EstimateOf,
   watch = NOBODY,
 ): Assessment {
-  const of: EstimateOf = (measure) => {
-    watch.measure(measure);
-    return estimateOf(measure);
-  };
-  const seen = (which: 'hover' | 'burst' | 'all', point: Point | undefined) => {
+  const of: EstimateOf =
+    watch === NOBODY
+      ? estimateOf
+      : (measure) => {
+          watch.measure(measure);
+          return estimateOf(measure);
+        };
+  const seen = (which: 'hover' | 'all', point: Point | undefined) => {
     watch.points(which, point);
     return point;
   };
-  const named = once(() => resultsOnDemand(readings, evaluation, reasons, estimateOf, price));
+  const named = once(() => resultsOnDemand(readings, { build, option, evaluation }, reasons, estimateOf));
   const results = once(() =>
     watch === NOBODY ? named().results : named().results.watched((name) => watch.result(name)),
   );
   const flight = evaluation.craft?.flight;
-  const parts = once(() => partsIn(readings));
+  const parts = partsIn(readings);
+  const massLines = once(masses);
+  const rotors = once(() => build.rotors.map((line, i): RotorResults => parts.rotors[i]?.({ line }, of) ?? { line }));
+  const loads = once(() => build.loads.map((load, i): LoadResults => parts.loads[i]?.({ load }, of) ?? { load }));
+  const rails = once(() => {
+    const burst = build.rails.length > 0 ? flight?.burstAtReserve : undefined;
+    return build.rails.map((rail, i): RailResults => {
+      const dropsOut = burst !== undefined && !isImpossible(burst) && burst.rails[i]?.droppedOut === true;
+      return parts.rails[i]?.({ rail, dropsOut }, of) ?? { rail, dropsOut };
+    });
+  });
+  const pack = once(() => packOnDemand({}, of));
+  const flights = once(() => {
+    const overlapping = overlappingOf(build);
+    return flightsOn(build, option).map((one, index): FlightResults => {
+      const read = parts.flights[index];
+      const legs = one.legs.map((leg, i) => read?.legs[i]?.({ leg }, of) ?? { leg });
+      const made = read?.ofFlight({ flight: one, legs }, of) ?? { flight: one, legs };
+      return Object.defineProperty(made, 'flown', { get: once(() => flownIn(evaluation, { index, overlapping })) });
+    });
+  });
   return {
     build,
     option,
-    inputs: [],
+    inputs,
     ...(learnt && { learnt }),
     get results() {
       return results();
@@ -68,38 +93,24 @@ export function assessmentOnDemand(
       return named().missing;
     },
     get masses() {
-      return masses();
+      return massLines();
     },
     get rotors() {
-      return build.rotors.map((line, i): RotorResults => parts().rotors[i]?.({ line }, of) ?? { line });
+      return rotors();
     },
     get loads() {
-      return build.loads.map((load, i): LoadResults => parts().loads[i]?.({ load }, of) ?? { load });
+      return loads();
     },
     get rails() {
-      const dropsOut = (i: number) => {
-        const burst = flight?.burstAtReserve;
-        watch.points('burst');
-        return burst !== undefined && !isImpossible(burst) && burst.rails[i]?.droppedOut === true;
-      };
-      return build.rails.map(
-        (rail, i): RailResults =>
-          parts().rails[i]?.({ rail, dropsOut: dropsOut(i) }, of) ?? { rail, dropsOut: dropsOut(i) },
-      );
+      if (build.rails.length > 0) watch.points('burst');
+      return rails();
     },
     get pack() {
-      return packOnDemand({}, of);
+      return pack();
     },
     get flights() {
-      const all = flights();
-      if (all.length > 0) watch.points('legs');
-      const overlapping = overlappingOf(build);
-      return all.map((one, index): FlightResults => {
-        const read = parts().flights[index];
-        const legs = one.legs.map((leg, i) => read?.legs[i]?.({ leg }, of) ?? { leg });
-        const made = read?.ofFlight({ flight: one, legs }, of) ?? { flight: one, legs };
-        return Object.defineProperty(made, 'flown', { get: once(() => flownIn(evaluation, { index, overlapping })) });
-      });
+      if (flights().length > 0) watch.points('legs');
+      return flights();
     },
     get evaluation() {
       watch.points('all');
@@ -111,12 +122,6 @@ export function assessmentOnDemand(
       },
       get hoverAtReserve() {
         return seen('hover', flight?.hoverAtReserve);
-      },
-      get burst() {
-        return seen('burst', flight?.burst);
-      },
-      get burstAtReserve() {
-        return seen('burst', flight?.burstAtReserve);
       },
       get full() {
         return seen('all', evaluation.craft?.full);

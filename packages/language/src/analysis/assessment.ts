@@ -1,7 +1,9 @@
 /** Everything computed for one build on one pack option. */
-import type { Build, Figure, Flight, Leg, LoadUse, PackOption, RailUse, RotorLine } from '../model/build.ts';
+import type { Build, Figure, Flight, Leg, LoadUse, PackOption, Part, RailUse, RotorLine } from '../model/build.ts';
+import type { Nameable } from '../model/named.ts';
 import type { Impossible, OperatingPoint } from '../physics/craft.ts';
 import type { Place } from '../syntax/place.ts';
+import type { ResultId } from '../vocabulary/results.ts';
 import type { Evaluation } from './evaluate/evaluation.ts';
 import type { Flown } from './evaluate/flown-legs.ts';
 import type { MeasuredLine } from './learn/scene.ts';
@@ -19,7 +21,7 @@ export interface Estimate {
 
 export interface Result {
   /** `all_up_weight`, `rail.video.burst_voltage` … */
-  readonly name: string;
+  readonly name: ResultId;
   /** What it is, in words. */
   readonly label: string;
   /** Unit in which the trade reads it. */
@@ -29,13 +31,17 @@ export interface Result {
 
 /** A result that does not exist, with the reason in words. */
 export interface NoResult {
-  readonly name: string;
+  readonly name: ResultId;
   readonly label: string;
   readonly reason: string;
+  /** Of a price: the parts without one that the reason names. */
+  readonly without?: readonly Part[];
 }
 
 export interface MassLine {
   readonly label: string;
+  /** The part or the pack that the label names. */
+  readonly of?: Nameable;
   readonly count: number;
   /** All of them together. */
   readonly mass: Figure;
@@ -204,9 +210,9 @@ export interface Assessment {
   readonly option: PackOption;
   /** Every figure that went in, estimates included. */
   readonly inputs: readonly Figure[];
-  readonly results: ReadonlyMap<string, Result>;
+  readonly results: ReadonlyMap<ResultId, Result>;
   readonly learnt?: Learnt;
-  readonly missing: ReadonlyMap<string, NoResult>;
+  readonly missing: ReadonlyMap<ResultId, NoResult>;
   readonly masses: readonly MassLine[];
   readonly rotors: readonly RotorResults[];
   readonly loads: readonly LoadResults[];
@@ -219,8 +225,6 @@ export interface Assessment {
   readonly points: {
     readonly hover?: OperatingPoint | Impossible;
     readonly hoverAtReserve?: OperatingPoint | Impossible;
-    readonly burst?: OperatingPoint | Impossible;
-    readonly burstAtReserve?: OperatingPoint | Impossible;
     readonly full?: OperatingPoint | Impossible;
     readonly fullAtReserve?: OperatingPoint | Impossible;
   };

@@ -11,18 +11,17 @@ import type { Evaluation } from './evaluate/evaluation.ts';
 import { BURST, FLIGHT_TIME, HOVER, HOVER_TIME, LEGS, LIMIT_REACH, LIMITED } from './evaluate/limit-reach.ts';
 import { once } from './evaluate/once.ts';
 import { evaluateUnder, FreePoints } from './evaluate/under-limit.ts';
+import { readFor } from './results/all-results.ts';
 import { PACK_MEASURES } from './results/part-measures.ts';
 import type { EstimateOf } from './results/parts-on-demand.ts';
 import type { Measure } from './results/reading.ts';
 import { type Readings, readingsOf } from './results/readings.ts';
-import { flightsOn } from './setup/optional.ts';
-import { type Price, priceOf } from './setup/price-sum.ts';
 import type { Setup } from './setup/setup.ts';
 import { exact } from './uncertainty/estimate.ts';
 import { NearbySpreads } from './uncertainty/nearby-spreads.ts';
 import { finite, type Pulls, propagate } from './uncertainty/propagate.ts';
 
-export interface Known {
+export interface BuildOnPack {
   readonly build: Build;
   readonly option: PackOption;
 }
@@ -45,12 +44,11 @@ export class LimitedCraft {
   readonly readings: Readings;
   readonly free = new FreePoints();
   readonly spreads: () => ReturnType<NearbySpreads['of']>;
-  readonly price: () => Price;
   readonly pulls: () => Pulls;
   readonly masses: () => Assessment['masses'];
   readonly #reaches: ReadonlyMap<Measure, number>;
 
-  constructor({ build, option }: Known) {
+  constructor({ build, option }: BuildOnPack) {
     this.build = build;
     this.option = option;
     this.numbers = numbersOf(build, option);
@@ -58,7 +56,6 @@ export class LimitedCraft {
     const all = nearby.get(this.readings) ?? new NearbySpreads();
     nearby.set(this.readings, all);
     this.spreads = once(() => all.of(this.numbers.leaves, this.pulls()));
-    this.price = once(() => priceOf(build, option));
     this.masses = once(() => massesOf(build, option, this.numbers));
     this.pulls = once(() => pullsIn(this.numbers));
     this.#reaches = brownOutReaches(this.readings);
@@ -244,7 +241,7 @@ export class UnderLimit {
   }
 
   #assessment(estimateOf: EstimateOf): Assessment {
-    const { build, option: full, numbers, readings, price, masses } = this.#craft;
+    const { build, numbers, readings, masses } = this.#craft;
     const { learnt, reasons } = numbers;
     return assessmentOnDemand(
       {
@@ -255,16 +252,12 @@ export class UnderLimit {
         reasons,
         learnt,
         masses,
-        price,
-        flights: () => flightsOn(build, full),
       },
       estimateOf,
       {
         measure: (measure) => this.#note(measure),
         result: (name) => {
-          // It is derived from these.
-          const names = name === 'gram_cost_time' ? ['hover_time', 'all_up_weight'] : [name];
-          for (const one of names) {
+          for (const one of readFor(name)) {
             const measure = readings.byName.get(one);
             if (measure) this.#note(measure);
           }

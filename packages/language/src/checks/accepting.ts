@@ -1,6 +1,6 @@
 /** The sentence that accepts a finding as it is today: `accept motor-overcurrent below 14 A with Mast900_3S because "…"`. */
 
-import { displayUnit, plainNumber } from '../units/print.ts';
+import { displayUnit, joined, plainNumber } from '../units/print.ts';
 import { isAboutCraft, isWorseAbove } from '../vocabulary/findings.ts';
 import type { Finding } from './finding.ts';
 
@@ -20,17 +20,13 @@ export function acceptingWords(finding: Finding): string {
 /** Today's number rounded up, `14 A`; undefined where a higher number is not a worse one. */
 export function acceptedBelow({ id, numbers, highest }: Finding): string | undefined {
   const [principal] = numbers;
-  if (principal === undefined || !isWorseAbove(id)) {
-    return undefined;
-  }
+  if (principal === undefined || !isWorseAbove(id)) return undefined;
   const si = highest ?? principal.value;
   const unit = displayUnit(principal.unit);
   const value = unit.fromSI(si);
   const step = 10 ** (Math.floor(Math.log10(Math.abs(value))) + 1 - DIGITS);
-  if (!Number.isFinite(value) || !Number.isFinite(step) || step === 0) {
-    return undefined;
-  }
+  if (!Number.isFinite(value) || !Number.isFinite(step) || step === 0) return undefined;
   const above = (Math.floor(value / step + 1e-9) + 1) * step;
   const digits = plainNumber(Number(above.toPrecision(DIGITS + 1)));
-  return unit.name === '' ? digits : `${digits} ${unit.name}`;
+  return joined({ number: digits, unit: unit.name });
 }

@@ -4,9 +4,9 @@ import type { Assessment } from '../analysis/assessment.ts';
 import { withDutyLimit } from '../analysis/decide/solve.ts';
 import type { Build, PackOption } from '../model/build.ts';
 import type { Place } from '../syntax/place.ts';
-import { type Check, fixesOf } from './check.ts';
-import type { Finding, Fix } from './finding.ts';
-import { atLeast, RANK } from './grade.ts';
+import { atLeast, isGraver, worstFirst } from '../vocabulary/severities.ts';
+import { type Check, type Draft, fixesOf } from './check.ts';
+import { type Finding, type Fix, packsOf } from './finding.ts';
 import { CHECKS } from './registry.ts';
 import { limitDuty } from './shared/duty.ts';
 
@@ -28,8 +28,7 @@ const ABOUT_FIGURES: ReadonlySet<string> = new Set([
 export function dutyCures(build: Build, finding: Finding): Fix[] {
   const check = CHECKS.find(({ id }) => id === finding.id);
   if (check?.option === undefined || ABOUT_FIGURES.has(check.id)) return [];
-  const packs = finding.packs ?? (finding.pack === undefined ? [] : [finding.pack]);
-  return packs.flatMap((name) => {
+  return packsOf(finding).flatMap((name) => {
     const option = build.packs.find((candidate) => candidate.name === name);
     const percent = option && curingPercent(build, option, check, finding.place);
     return percent === undefined || !option ? [] : [limitDuty(option, percent / 100, reasonOf(build, finding))];
@@ -94,21 +93,22 @@ export const isSamePlace = (a: Place, b: Place): boolean => a.uri === b.uri && a
 
 /** A craft that keeps its currents and does not lift off any more, or hardly, is not cured. */
 function bringsNothingWorse(build: Build, option: PackOption, percent: number): boolean {
-  const before = seriousOf(assess(build, option));
-  return [...seriousOf(assess(build, withDutyLimit(option, percent / 100)))].every(
-    ([id, rank]) => rank <= (before.get(id) ?? -1),
-  );
+  return worseThan(assess(build, option), assess(build, withDutyLimit(option, percent / 100))).length === 0;
 }
 
-/** The checks that warn, or worse, each with the rank of the worst that it reports. */
-export function seriousOf(assessment: Assessment): ReadonlyMap<string, number> {
+/** The checks that warn and did not, or report worse than they did. */
+export function worseThan(before: Assessment, after: Assessment): string[] {
+  const was = graveOf(before);
+  return [...graveOf(after)].flatMap(([id, severity]) => (isGraver(severity, was.get(id) ?? 'undecided') ? [id] : []));
+}
+
+/** The checks that warn, or worse, each with the worst that it reports. */
+function graveOf(assessment: Assessment): ReadonlyMap<string, Draft['severity']> {
   const { build, option } = assessment;
   return new Map(
     CHECKS.flatMap((check) => {
-      const ranks = [...(check.option?.({ build, option, assessment }) ?? [])].flatMap(({ severity }) =>
-        severity === 'undecided' || !atLeast(severity, 'warning') ? [] : [RANK[severity]],
-      );
-      return ranks.length === 0 ? [] : [[check.id, Math.max(...ranks)] as const];
+      const [worst] = [...(check.option?.({ build, option, assessment }) ?? [])].sort(worstFirst);
+      return worst && atLeast(worst.severity, 'warning') ? [[check.id, worst.severity] as const] : [];
     }),
   );
 }

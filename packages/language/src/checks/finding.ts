@@ -1,11 +1,18 @@
 import type { Leg } from '../model/build.ts';
+import type { Named } from '../model/named.ts';
 import type { Place } from '../syntax/place.ts';
+import type { FixSort } from '../vocabulary/finding-page.ts';
+import type { FindingId } from '../vocabulary/findings.ts';
+import type { Severity } from '../vocabulary/severities.ts';
 
-export type Severity = 'error' | 'warning' | 'information' | 'hint';
+/** With which another number of a finding is compared. */
+export type BoundName = 'limit' | 'allowed' | 'maximum' | 'minimum' | 'needed' | 'guard' | 'bay';
 
 /** A number behind a finding, in SI; printed by whoever shows it. */
-export interface FindingNumber {
-  readonly name: string;
+export type FindingNumber = FindingValue &
+  ({ readonly name: string; readonly isBound?: undefined } | { readonly name: BoundName; readonly isBound: true });
+
+interface FindingValue {
   readonly value: number;
   /** Unit in which the trade reads it. */
   readonly unit: string;
@@ -24,7 +31,7 @@ export interface TextEdit {
 }
 
 /** One thing of a craft changed: a pack's duty limit (share), the rail that feeds the load whose `from` is there, or one more leg at the end of a flight. */
-export type Trial =
+export type FixTrial =
   | { readonly pack: string; readonly duty: number }
   | { readonly feeds: Place; readonly rail: string }
   | { readonly flight: string; readonly leg: Leg };
@@ -32,18 +39,12 @@ export type Trial =
 export interface Fix {
   readonly title: string;
   /** Set where it changes the craft: it is computed through before it is offered (`sound-fixes.ts`). */
-  readonly trial?: Trial;
+  readonly trial?: FixTrial;
   /** Nothing else can have been meant, and the meaning stays the same: only its writing changes. An editor may do it on saving. */
   readonly isCertain?: true;
   /** None where it takes another part: offered when no other fix is sound. */
   readonly edits: readonly TextEdit[];
 }
-
-/**
- * `certain`: nothing else can have been meant; `choice`: likely meant, to be chosen; `computed`: the craft was computed through with it;
- * `another-part`: words without an edit.
- */
-export type FixSort = 'certain' | 'choice' | 'computed' | 'another-part';
 
 export function sortOf({ trial, isCertain, edits }: Fix): FixSort {
   if (trial) return 'computed';
@@ -53,10 +54,12 @@ export function sortOf({ trial, isCertain, edits }: Fix): FixSort {
 
 /** A finding is data first: the same object becomes a squiggle, a terminal line, a pull-request row. */
 export interface Finding {
-  readonly id: string;
+  readonly id: FindingId;
   readonly severity: Severity;
   /** One or two sentences in the trade's words: what happens, and what to do. */
   readonly message: string;
+  /** The parts, lines, rails and packs of a build that the message names, in its order; empty of findings about the text. */
+  readonly names: readonly Named[];
   /** The most specific place. */
   readonly place: Place;
   readonly build?: string;
@@ -79,3 +82,7 @@ export interface Finding {
   /** The message in one line, where that is much shorter. */
   readonly brief?: string;
 }
+
+/** All packs that meet it, in the build's order; empty where no pack changes it. */
+export const packsOf = ({ pack, packs }: Pick<Finding, 'pack' | 'packs'>): readonly string[] =>
+  packs ?? (pack === undefined ? [] : [pack]);

@@ -1,29 +1,13 @@
+import type { Measurable } from '../analysis/uncertainty/estimate.ts';
 import { interval } from '../units/interval.ts';
-import type { Severity } from './finding.ts';
-
-/** A value with its expanded uncertainty (k = 2), same unit. */
-export interface Measurable {
-  readonly value: number;
-  readonly plusMinus: number;
-}
+import { atLeast, isGraver, SEVERITIES, type Severity } from '../vocabulary/severities.ts';
 
 export interface Grade {
   readonly past: number;
   readonly severity: Severity;
 }
 
-export const RANK: Readonly<Record<Severity, number>> = { hint: 0, information: 1, warning: 2, error: 3 };
-
-/** Of a finding that may be undecided: below all others. */
-export const rankOf = ({ severity }: { readonly severity: Severity | 'undecided' }): number =>
-  severity === 'undecided' ? -1 : RANK[severity];
-
-const moreSevere = (a: Severity, b: Severity): Severity => (RANK[a] >= RANK[b] ? a : b);
-
-export const atLeast = (severity: Severity, floor: Severity): boolean => RANK[severity] >= RANK[floor];
-
-const atMost = (severity: Severity, ceiling: Severity): Severity =>
-  RANK[severity] <= RANK[ceiling] ? severity : ceiling;
+const atMost = (severity: Severity, ceiling: Severity): Severity => (isGraver(severity, ceiling) ? ceiling : severity);
 
 /**
  * Severity follows the ±: an error only when even the near end of the interval is past the limit; with the centre past it a
@@ -53,7 +37,7 @@ function graded({ near, centre, far }: Spread, grades: readonly Grade[]): Severi
   let undecided = false;
   for (const { past, severity } of grades) {
     const reached = near > past ? severity : centre > past ? atMost(severity, 'warning') : undefined;
-    if (reached) decided = decided ? moreSevere(decided, reached) : reached;
+    if (reached && (!decided || isGraver(reached, decided))) decided = reached;
     else if (far > past && atLeast(severity, 'warning')) undecided = true;
   }
   return decided ?? (undecided ? 'undecided' : undefined);
@@ -72,12 +56,4 @@ export function withLeeway(
 }
 
 /** One step milder; a hint stays a hint. */
-export function milder(severity: Severity): Severity {
-  const next: Record<Severity, Severity> = {
-    error: 'warning',
-    warning: 'information',
-    information: 'hint',
-    hint: 'hint',
-  };
-  return next[severity];
-}
+export const milder = (severity: Severity): Severity => SEVERITIES[SEVERITIES.indexOf(severity) + 1] ?? severity;

@@ -7,14 +7,16 @@ import { ascending } from 'd3-array';
 import { assess } from '../analysis/assess.ts';
 import type { Assessment } from '../analysis/assessment.ts';
 import type { Build, PackOption } from '../model/build.ts';
+import { asNamed } from '../model/named.ts';
 import { type Defect, guarded } from '../syntax/defects.ts';
+import { isSameStart } from '../syntax/place.ts';
 import type { Problem } from '../syntax/problem.ts';
 import { terminalSafe } from '../syntax/terminal-safe.ts';
+import { atLeast, isGraver, type Severity, worstFirst } from '../vocabulary/severities.ts';
 import { applyAcceptances } from './acceptances.ts';
 import { type Check, type Draft, fixesOf } from './check.ts';
-import { estimatesNote } from './craft/estimates.ts';
-import type { Finding, Severity } from './finding.ts';
-import { atLeast, RANK, rankOf } from './grade.ts';
+import { estimatesNote, type OpenQuestion } from './craft/estimates.ts';
+import type { BoundName, Finding } from './finding.ts';
 import { CHECKS, TEXT_CHECKS } from './registry.ts';
 
 /** What a document contains, as far as checks are concerned; `DocumentModel` has this shape. */
@@ -43,8 +45,11 @@ export interface CheckedDocument {
 
 const checked = new WeakMap<Checkable, CheckedDocument>();
 
-/** Computed once for each model of a document. */
-export function checkDocument(model: Checkable): CheckedDocument {
+/**
+ * Computed once for each model of a document, where it is for readers.
+ * @param isForReaders see `buildFindings`
+ */
+export function checkDocument(model: Checkable, isForReaders = true): CheckedDocument {
   const known = checked.get(model);
   if (known) return known;
   const defects: Defect[] = [...(model.defects ?? [])];
@@ -52,12 +57,13 @@ export function checkDocument(model: Checkable): CheckedDocument {
   const findings = [
     ...model.problems.map(textFinding),
     ...builds.flatMap(
-      ({ build, assessments }) => guarded(defects, build.uri, () => buildFindings(build, assessments, defects)) ?? [],
+      ({ build, assessments }) =>
+        guarded(defects, build.uri, () => buildFindings(build, assessments, defects, isForReaders)) ?? [],
     ),
   ].sort(byPlace);
   const elsewhere = (model.elsewhere ?? []).map(textFinding).filter(({ severity }) => atLeast(severity, 'warning'));
   const result = { builds, findings: findings.map(readable), elsewhere: elsewhere.map(readable), defects };
-  checked.set(model, result);
+  if (isForReaders) checked.set(model, result);
   return result;
 }
 
@@ -88,6 +94,7 @@ function textFinding({ id, message, place, fixes, related, severity }: Problem):
     id,
     severity: severity ?? TEXT_CHECKS[id].severity,
     message,
+    names: [],
     place,
     numbers: [],
     related: related ?? [],
@@ -96,7 +103,7 @@ function textFinding({ id, message, place, fixes, related, severity }: Problem):
 }
 
 /** A draft with the check and the pack it came from. */
-interface Found {
+interface Raised {
   readonly check: Check;
   readonly draft: Draft;
   readonly option?: PackOption;
@@ -112,12 +119,12 @@ export function buildFindings(
   defects: Defect[],
   isForReaders = true,
 ): Finding[] {
-  const found: Found[] = [];
-  const consequences: Found[] = [];
+  const found: Raised[] = [];
+  const consequences: Raised[] = [];
   for (const assessment of assessments) {
     const { option } = assessment;
     const ofOption = CHECKS.flatMap((check) =>
-      draftsOn(check, build, assessment, defects).map((draft): Found => ({ check, draft, option })),
+      draftsOn(check, build, assessment, defects).map((draft): Raised => ({ check, draft, option })),
     );
     const { causes, gone } = folded(build, ofOption, defects);
     found.push(...causes);
@@ -125,7 +132,7 @@ export function buildFindings(
   }
   for (const check of CHECKS) {
     const drafts = guarded(defects, build.uri, () => [...(check.build?.({ build, assessments }) ?? [])]) ?? [];
-    found.push(...drafts.map((draft): Found => ({ check, draft })));
+    found.push(...drafts.map((draft): Raised => ({ check, draft })));
   }
 
   const decided = found.flatMap((one) => finding(build, one, isForReaders));
@@ -141,25 +148,40 @@ export function buildFindings(
 
 /** Of what certainly cannot fly, and of what lacks a mass, no measurement decides anything. */
 const isUndecided =
-  (found: readonly Found[]) =>
+  (found: readonly Raised[]) =>
   ({ option, results }: Assessment): boolean =>
     results.has('thrust_to_weight') &&
     !found.some((one) => one.option === option && one.check.id === 'cannot-hover' && one.draft.severity === 'error');
 
 /** One per check: the same question on each pack is one question, put to the pack that is nearest to a yes. */
-function openQuestions(found: readonly Found[]): string[] {
+function openQuestions(found: readonly Raised[]): OpenQuestion[] {
   return CHECKS.flatMap((check) => {
     const [nearest] = found
-      .filter((one) => one.check === check && one.draft.severity === 'undecided')
-      .map(({ draft }) => ({ distance: distanceToLimit(draft), question: draft.question ?? draft.message }))
+      .flatMap((one) => (one.check === check ? one.draft : []))
+      .flatMap((draft) =>
+        draft.severity === 'undecided'
+          ? { distance: distanceToLimit(draft), question: draft.question, names: draft.names }
+          : [],
+      )
       .sort((a, b) => a.distance - b.distance || ascending(a.question, b.question));
-    return nearest ? [nearest.question] : [];
+    return nearest ? [nearest] : [];
   });
 }
 
+/** Which bounds a value comes near to by degrees. */
+const IS_LIMIT: Readonly<Record<BoundName, boolean>> = {
+  limit: true,
+  allowed: true,
+  maximum: false,
+  minimum: false,
+  needed: false,
+  guard: false,
+  bay: false,
+};
+
 /** In the ± of the value, on whichever side it lies. */
 function distanceToLimit({ numbers: [value, ...others] }: Draft): number {
-  const limit = others.find(({ name }) => name === 'limit' || name === 'allowed');
+  const limit = others.find((one) => one.isBound && IS_LIMIT[one.name]);
   return value?.plusMinus && limit ? Math.abs(value.value - limit.value) / value.plusMinus : Number.POSITIVE_INFINITY;
 }
 
@@ -168,9 +190,9 @@ const draftsOn = (check: Check, build: Build, assessment: Assessment, defects: D
   [];
 
 /** Folds findings that are consequences of another one on the same pack into it: they go when that one is cured. */
-function folded(build: Build, found: readonly Found[], defects: Defect[]): { causes: Found[]; gone: Set<Found> } {
-  const gone = new Set<Found>();
-  const consequences = new Map<Found, Found[]>();
+function folded(build: Build, found: readonly Raised[], defects: Defect[]): { causes: Raised[]; gone: Set<Raised> } {
+  const gone = new Set<Raised>();
+  const consequences = new Map<Raised, Raised[]>();
   for (const cause of found) {
     if (gone.has(cause) || !cause.check.folds || cause.draft.severity === 'undecided') continue;
     const its = found.filter(
@@ -183,14 +205,14 @@ function folded(build: Build, found: readonly Found[], defects: Defect[]): { cau
   return { causes, gone };
 }
 
-function isConsequence({ check, draft }: Found, other: Found): boolean {
+function isConsequence({ check, draft }: Raised, other: Raised): boolean {
   if (!check.folds?.includes(other.check.id)) return false;
-  if (draft.about !== undefined && draft.about !== other.draft.about) return false;
+  if (draft.foldKey !== undefined && draft.foldKey !== other.draft.foldKey) return false;
   // What is worse than its cause is reported itself.
-  return rankOf(draft) >= rankOf(other.draft);
+  return atLeast(draft.severity, other.draft.severity);
 }
 
-function withConsequences(cause: Found, consequences: readonly Found[]): Found {
+function withConsequences(cause: Raised, consequences: readonly Raised[]): Raised {
   const reported = consequences
     .filter(({ draft }) => draft.severity !== 'undecided')
     .map(({ check, draft }) => ({ message: `and with it ${check.id}: ${draft.message}`, place: draft.place }));
@@ -198,29 +220,29 @@ function withConsequences(cause: Found, consequences: readonly Found[]): Found {
 }
 
 /** Where it can be determined what the cured craft is like, the consequence must be gone or milder there; elsewhere it goes with its cause. */
-function goesWith(build: Build, { draft }: Found, consequence: Found, defects: Defect[]): boolean {
+function goesWith(build: Build, { draft }: Raised, consequence: Raised, defects: Defect[]): boolean {
   const { cured } = draft;
   if (cured === undefined || draft.alike?.includes(consequence.check.id)) return true;
   const assessment = guarded(defects, build.uri, cured);
   return (
     assessment !== undefined &&
     draftsOn(consequence.check, build, assessment, defects).every(
-      (left) => rankOf(left) < rankOf(consequence.draft) || !isSameSubject(left, consequence.draft),
+      (left) => isGraver(consequence.draft.severity, left.severity) || !isSameSubject(left, consequence.draft),
     )
   );
 }
 
 /** A check may report the same of several rails or loads: each is its own. */
-const isSameSubject = (one: Draft, other: Draft): boolean =>
-  one.place.uri === other.place.uri && one.place.start === other.place.start;
+const isSameSubject = (one: Draft, other: Draft): boolean => isSameStart(one.place, other.place);
 
-function finding(build: Build, { check, draft, option }: Found, isForReaders: boolean): Finding[] {
+function finding(build: Build, { check, draft, option }: Raised, isForReaders: boolean): Finding[] {
   if (draft.severity === 'undecided') return [];
   return [
     {
       id: check.id,
       severity: ruledSeverity(build, check.id, draft.severity),
       message: draft.message,
+      names: draft.names.map(asNamed),
       place: draft.place,
       build: build.name,
       ...(option && { pack: option.name }),
@@ -242,7 +264,7 @@ function inOwnFile(build: Build, finding: Finding): Finding {
 export function ruledSeverity(build: Build, id: string, severity: Severity): Severity {
   const change = build.rules.severities.find((rule) => rule.finding === id);
   if (!change) return severity;
-  const isHigher = RANK[change.to] > RANK[severity];
+  const isHigher = isGraver(change.to, severity);
   // Nothing is lowered by `raise`, nor raised by `lower`.
   return isHigher === (change.verb === 'raise') ? change.to : severity;
 }
@@ -255,10 +277,10 @@ function mergedByPlace(findings: readonly Finding[]): Finding[] {
     groups.set(key, [...(groups.get(key) ?? []), one]);
   }
   return [...groups.values()].flatMap((group) => {
-    const [worst, ...others] = group.toSorted((a, b) => RANK[b.severity] - RANK[a.severity]);
+    const [worst, ...others] = group.toSorted(worstFirst);
     if (!worst || others.length === 0) return group;
-    const also = others.map(({ pack, message }) => ({
-      message: pack && !message.includes(pack) ? `also on ${pack}: ${message}` : `also: ${message}`,
+    const also = others.map(({ pack, message, names }) => ({
+      message: pack && !names.some(({ name }) => name === pack) ? `also on ${pack}: ${message}` : `also: ${message}`,
       place: worst.place,
     }));
     const packs = group.flatMap(({ pack }) => pack ?? []);

@@ -3,9 +3,9 @@ import { assess } from '../analysis/assess.ts';
 import { withDutyLimit } from '../analysis/decide/solve.ts';
 import { learnsAs } from '../analysis/learn/learn.ts';
 import type { Build, PackOption } from '../model/build.ts';
-import { dutyCures, isSamePlace, isSilent, seriousOf } from './duty-cure.ts';
-import type { Finding, Fix, Trial } from './finding.ts';
-import { RANK } from './grade.ts';
+import { atLeast } from '../vocabulary/severities.ts';
+import { dutyCures, isSamePlace, isSilent, worseThan } from './duty-cure.ts';
+import { type Finding, type Fix, type FixTrial, packsOf } from './finding.ts';
 import { CHECKS } from './registry.ts';
 
 const known = new WeakMap<Finding, readonly Fix[]>();
@@ -28,7 +28,7 @@ function tried(finding: Finding, build: Build): readonly Fix[] {
 }
 
 /** A craft that cannot be computed is offered to nobody; what was found about the one that can be computed stays. */
-function isKnownSound(finding: Finding, build: Build, trial: Trial): boolean {
+function isKnownSound(finding: Finding, build: Build, trial: FixTrial): boolean {
   try {
     return isSound(finding, build, trial);
   } catch {
@@ -36,9 +36,9 @@ function isKnownSound(finding: Finding, build: Build, trial: Trial): boolean {
   }
 }
 
-function isSound(finding: Finding, build: Build, trial: Trial): boolean {
+function isSound(finding: Finding, build: Build, trial: FixTrial): boolean {
   const check = CHECKS.find(({ id }) => id === finding.id);
-  const names = 'duty' in trial ? [trial.pack] : (finding.packs ?? [finding.pack]);
+  const names = 'duty' in trial ? [trial.pack] : packsOf(finding);
   const options = build.packs.filter(({ name }) => names.includes(name));
   return (
     check !== undefined &&
@@ -46,13 +46,9 @@ function isSound(finding: Finding, build: Build, trial: Trial): boolean {
     options.every((option) => {
       const change = changed(build, option, trial);
       if (!change) return false;
-      const before = seriousOf(assess(build, option));
       const after = assess(change.build, change.option);
-      const mayStay = RANK[finding.severity] > RANK.information ? 'information' : undefined;
-      return (
-        isSilent(check, after, finding.place, mayStay) &&
-        [...seriousOf(after)].every(([id, rank]) => rank <= (before.get(id) ?? -1))
-      );
+      const mayStay = atLeast(finding.severity, 'warning') ? 'information' : undefined;
+      return isSilent(check, after, finding.place, mayStay) && worseThan(assess(build, option), after).length === 0;
     })
   );
 }
@@ -60,7 +56,7 @@ function isSound(finding: Finding, build: Build, trial: Trial): boolean {
 function changed(
   build: Build,
   option: PackOption,
-  trial: Trial,
+  trial: FixTrial,
 ): { readonly build: Build; readonly option: PackOption } | undefined {
   if ('duty' in trial) return { build, option: withDutyLimit(option, trial.duty) };
   if ('flight' in trial) {

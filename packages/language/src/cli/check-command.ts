@@ -1,8 +1,8 @@
 import { DocumentState } from 'langium';
-import type { Severity } from '../checks/finding.ts';
 import { allFindings, type Checked } from '../report/checked.ts';
 import { type Detail, type Recorded, recorded } from '../report/formats/record.ts';
 import { Sources } from '../report/present/sources.ts';
+import type { Severity } from '../vocabulary/severities.ts';
 import { eachOnce, type Listed, listFiles, loadListed } from '../workspace/load-paths.ts';
 import { NodeFileSystem } from '../workspace/node-files.ts';
 import { createFettleServices, type Services } from '../workspace/services.ts';
@@ -29,14 +29,14 @@ export async function check(paths: readonly string[], options: CheckOptions): Pr
   }
   const checked = await recordPaths(paths, detailOf(options));
   process.stdout.write(
-    await CHECK_PRINTERS[options.format](checked, { failOn: options.failOn, colors: colorsFor(process.stdout) }),
+    await CHECK_PRINTERS[options.format].print(checked, { failOn: options.failOn, colors: colorsFor(process.stdout) }),
   );
   return exitCode(checked, options.failOn);
 }
 
 function detailOf({ format, explain }: CheckOptions): Detail {
-  if (format !== 'json') return 'headlines';
-  return explain ? 'derivations' : 'results';
+  const { prints } = CHECK_PRINTERS[format];
+  return prints === 'results' && explain ? 'derivations' : prints;
 }
 
 /**
@@ -68,9 +68,7 @@ async function recordPaths(paths: readonly string[], detail: Detail): Promise<Re
   const services = createFettleServices(NodeFileSystem);
   const listed = listFiles(services, paths);
   const threads = threadsForFiles(listed.files.length);
-  if (threads === 1) {
-    return recorded(await checkListed(services, listed), detail);
-  }
+  if (threads === 1) return recorded(await checkListed(services, listed), detail);
   const progress = progressOn(process.stderr);
   try {
     const task = { all: listed.files.map(String), detail };

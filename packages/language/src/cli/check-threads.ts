@@ -6,6 +6,7 @@ import { Worker } from 'node:worker_threads';
 import type { Finding } from '../checks/finding.ts';
 import type { Failure } from '../report/checked.ts';
 import type { BuildRecord, Detail } from '../report/formats/record.ts';
+import { folderOfFile } from '../resolve/keys.ts';
 import type { LoadFailure } from '../workspace/load-paths.ts';
 import type { Progress } from './terminal-progress.ts';
 import { threadsFor } from './threads.ts';
@@ -92,11 +93,9 @@ export function lotsOf(files: readonly string[]): Lot[] {
   const lots: string[][] = [[]];
   for (const file of files) {
     const last = lots.at(-1) as string[];
-    const sameFolder = last.length > 0 && folderOf(last.at(-1) as string) === folderOf(file);
+    const sameFolder = last.length > 0 && folderOfFile(last.at(-1) as string) === folderOfFile(file);
     if (last.length >= MOST || (last.length >= LEAST && !sameFolder)) lots.push([file]);
     else last.push(file);
   }
   return lots.map((lot, number) => ({ number, files: lot }));
 }
-
-const folderOf = (uri: string): string => uri.slice(0, uri.lastIndexOf('/'));

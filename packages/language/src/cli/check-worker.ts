@@ -3,10 +3,10 @@ import { parentPort, workerData } from 'node:worker_threads';
 import { type LangiumDocument, URI } from 'langium';
 import { type CheckedDocument, checkDocument } from '../checks/run.ts';
 import { readDocument } from '../checks/text/read-document.ts';
-import type { File } from '../grammar/generated/ast.ts';
 import { gathered, withSoundFixes } from '../report/checked.ts';
 import { recordsOf } from '../report/formats/record.ts';
 import { forget } from '../syntax/memory.ts';
+import type { FileDocument } from '../syntax/nodes.ts';
 import { loadFiles } from '../workspace/load-paths.ts';
 import { NodeFileSystem } from '../workspace/node-files.ts';
 import { createFettleServices } from '../workspace/services.ts';
@@ -15,6 +15,7 @@ import { pathOf } from './checked-files.ts';
 
 const { all, detail } = workerData as Task;
 const services = createFettleServices(NodeFileSystem);
+const index = services.shared.workspace.IndexManager;
 /** Texts that were handed over already, by URI. */
 const reported = new Set<string>();
 
@@ -22,13 +23,12 @@ parentPort?.on('message', async (lot: Lot) => parentPort?.postMessage(await chec
 
 async function checkLot({ number, files }: Lot): Promise<LotChecked> {
   const { documents, failures } = await load(files);
-  let checked = documents.map(checkedNow);
-  if (checked.some(asksElsewhere)) {
+  const checked = documents.map(checkedNow);
+  const open = documents.filter(({ uri }) => index.dependsOnAll(uri.toString()));
+  if (open.length > 0) {
     await load(all);
-    checked = documents.map((document, i) => {
-      const known = checked[i] as CheckedDocument;
-      return asksElsewhere(known) ? checkedAnew(document) : known;
-    });
+    for (const uri of new Set(open.flatMap(withDependencies))) forgetAt(uri);
+    for (const document of open) checked[documents.indexOf(document)] = checkedNow(document);
   }
   const { builds, failures: defects } = gathered(checked, pathOf);
   const { found: records, failures: ofRecords } = recordsOf(builds, detail, pathOf);
@@ -50,15 +50,17 @@ const load = (uris: readonly string[]) =>
     uris.map((uri) => URI.parse(uri)),
   );
 
-const checkedNow = (document: LangiumDocument<File>): CheckedDocument => checkDocument(readDocument(document));
+const checkedNow = (document: FileDocument): CheckedDocument => checkDocument(readDocument(document));
 
-function checkedAnew(document: LangiumDocument<File>): CheckedDocument {
-  forget(document);
-  return checkedNow(document);
+const withDependencies = ({ uri }: LangiumDocument): string[] => {
+  const source = uri.toString();
+  return [source, ...index.dependenciesOf(source)];
+};
+
+function forgetAt(uri: string): void {
+  const document = index.documentOf(uri);
+  if (document) forget(document);
 }
-
-/** The finding on a name that is not in scope names the file that declares it: the only finding that depends on files which this one does not open. */
-const asksElsewhere = ({ findings }: CheckedDocument): boolean => findings.some(({ id }) => id === 'unknown-name');
 
 function* newTexts(): Iterable<[string, string]> {
   for (const { uri, textDocument } of services.shared.workspace.LangiumDocuments.all) {

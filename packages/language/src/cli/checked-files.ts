@@ -2,12 +2,11 @@
 import { relative } from 'node:path';
 import pc from 'picocolors';
 import { URI } from 'vscode-uri';
-import type { Severity } from '../checks/finding.ts';
-import { atLeast } from '../checks/grade.ts';
 import { type CheckedDocument, checkDocument } from '../checks/run.ts';
 import { readDocument } from '../checks/text/read-document.ts';
 import { type Checked, gathered, openFindings } from '../report/checked.ts';
 import { Sources } from '../report/present/sources.ts';
+import { atLeast, type Severity } from '../vocabulary/severities.ts';
 import type { Loaded } from '../workspace/load-paths.ts';
 import type { Services } from '../workspace/services.ts';
 import { COULD_NOT_RUN } from './refuse.ts';
@@ -18,6 +17,10 @@ export function exitCode(checked: Pick<Checked, 'files' | 'failures' | 'findings
   if (checked.files === 0 || checked.failures.length > 0) return COULD_NOT_RUN;
   return openFindings(checked).some(({ severity }) => atLeast(severity, failOn)) ? 1 : 0;
 }
+
+/** Of a command that answers with what could be read: its own exit code, unless something could not be. The worst wins. */
+export const worstOf = (failures: readonly unknown[], own = 0): number =>
+  failures.length > 0 ? Math.max(own, COULD_NOT_RUN) : own;
 
 export const colorsFor = ({ isTTY }: { readonly isTTY?: boolean }) =>
   pc.createColors(pc.isColorSupported && isTTY === true);

@@ -1,17 +1,17 @@
 /** What `fettle choose` is to judge: a shortlist of the files, or a build with what is varied in it. */
-import type { LangiumDocument } from 'langium';
 import { readDocument } from '../checks/text/read-document.ts';
-import type { File, Part as PartNode } from '../grammar/generated/ast.ts';
+import type { PartNode } from '../grammar/generated/ast.ts';
 import { isPlainLine } from '../grammar/scan.ts';
-import { asRead, partNamed, TRIED, withAppended } from '../trial/trial.ts';
-import { loadPaths } from '../workspace/load-paths.ts';
+import { type FileDocument, fileDocument } from '../syntax/nodes.ts';
+import { partOfKindNamed, TRIED, withAppended, withoutTrialMarks } from '../trial/trial.ts';
+import { type LoadFailure, loadPaths } from '../workspace/load-paths.ts';
 import { NodeFileSystem } from '../workspace/node-files.ts';
 import { createFettleServices, type Services } from '../workspace/services.ts';
 import { pathOf } from './checked-files.ts';
 import { notThere, Refusal } from './refuse.ts';
 
 /** All that decides which candidates there are. */
-export interface Asked {
+export interface ChooseRequest {
   readonly name: string;
   readonly in: readonly string[];
   readonly vary?: readonly string[];
@@ -19,35 +19,40 @@ export interface Asked {
   readonly require?: readonly string[];
 }
 
-export interface Opened {
+export interface OpenedShortlist {
+  /** What could not be read; the rest is used. */
+  readonly failures: readonly LoadFailure[];
   /** That read the files as they are. */
   readonly files: Services;
   /** That read the shortlist. */
   readonly services: Services;
-  readonly document: LangiumDocument<File>;
+  readonly document: FileDocument;
   readonly node: PartNode;
 }
 
-/** @param fail reports what could not be read; the rest is used */
-export async function openAsked(asked: Asked, fail?: (path: string, message: string) => void): Promise<Opened> {
+/** @param fail reports what could not be read */
+export async function openAsked(
+  asked: ChooseRequest,
+  fail?: (path: string, message: string) => void,
+): Promise<OpenedShortlist> {
   const files = createFettleServices(NodeFileSystem);
   const { failures } = await loadPaths(files, asked.in);
   // First of all: what is looked for may be in such a file.
   for (const { path, message } of failures) fail?.(path, message);
-  return { files, ...(await shortlistOf(files, asked)) };
+  return { failures, files, ...(await shortlistOf(files, asked)) };
 }
 
 /** A build is named with what is varied in it; a shortlist states them itself. */
-async function shortlistOf(
+export async function shortlistOf(
   services: Services,
-  { name, vary = [], prefer = [], require = [] }: Asked,
-): Promise<Pick<Opened, 'services' | 'document' | 'node'>> {
-  const documents = [...services.shared.workspace.LangiumDocuments.all].filter(
-    ({ uri }) => uri.scheme === 'file',
-  ) as LangiumDocument<File>[];
+  { name, vary = [], prefer = [], require = [] }: ChooseRequest,
+): Promise<Pick<OpenedShortlist, 'services' | 'document' | 'node'>> {
+  const documents = [...services.shared.workspace.LangiumDocuments.all]
+    .filter(({ uri }) => uri.scheme === 'file')
+    .map(fileDocument);
   const declared = (kind: string) =>
     documents.flatMap((document) => {
-      const node = partNamed(document, kind, name);
+      const node = partOfKindNamed(document, kind, name);
       return node ? [{ document, node }] : [];
     });
   const [shortlist, another] = declared('shortlist');
@@ -79,14 +84,14 @@ async function shortlistOf(
   ];
   if (!lines.every(isPlainLine)) throw new Refusal('state each option as one line, without braces or comments');
   const trial = await withAppended(services, build.document, `shortlist ${name}${TRIED} {\n${lines.join('\n')}\n}\n`);
-  const node = partNamed(trial.document, 'shortlist', `${name}${TRIED}`);
+  const node = partOfKindNamed(trial.document, 'shortlist', `${name}${TRIED}`);
   if (!node) throw new Refusal('the options cannot be read');
   refuseProblems(trial.document, node, trial.from);
   return { services: trial.services, document: trial.document, node };
 }
 
 /** What is wrong with other shortlists of the file is no reason. */
-function refuseProblems(document: LangiumDocument<File>, { $cstNode }: PartNode, from: number): void {
+function refuseProblems(document: FileDocument, { $cstNode }: PartNode, from: number): void {
   const { offset = 0, end = 0 } = $cstNode ?? {};
   const [wrong] = readDocument(document).problems.filter(
     ({ place, severity }) => severity === undefined && offset <= place.start && place.start < end,
@@ -94,5 +99,5 @@ function refuseProblems(document: LangiumDocument<File>, { $cstNode }: PartNode,
   if (!wrong) return;
   const { line } = document.textDocument.positionAt(wrong.place.start);
   const where = from > 0 ? '' : `${pathOf(document.uri.toString())}:${line + 1}: `;
-  throw new Refusal(`${where}${asRead(wrong.message)}`);
+  throw new Refusal(`${where}${withoutTrialMarks(wrong.message)}`);
 }

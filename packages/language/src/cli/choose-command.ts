@@ -1,6 +1,6 @@
 /** `fettle choose`: every candidate of a shortlist judged, and the one that is taken written. */
 import { URI } from 'vscode-uri';
-import type { Part as PartNode } from '../grammar/generated/ast.ts';
+import type { PartNode } from '../grammar/generated/ast.ts';
 import { Cancelled, type Chosen, choose, type Row } from '../report/decide/choice.ts';
 import { chosenHtml } from '../report/decide/choice-page.ts';
 import { chosenJson, chosenMarkdown, chosenText } from '../report/decide/choice-text.ts';
@@ -8,13 +8,13 @@ import { frontPicture } from '../report/decide/front-chart.ts';
 import { documentOf } from '../syntax/nodes.ts';
 import { CannotChoose, spaceOf } from '../trial/candidates.ts';
 import { edited, editsFor } from '../trial/take.ts';
-import { partNamed } from '../trial/trial.ts';
+import { partOfKindNamed } from '../trial/trial.ts';
 import type { Services } from '../workspace/services.ts';
-import { pathOf } from './checked-files.ts';
-import { type Asked, openAsked } from './choose-asked.ts';
+import { pathOf, worstOf } from './checked-files.ts';
+import { type ChooseRequest, openAsked } from './choose-asked.ts';
 import { lotsInThreads, threadsForCandidates } from './choose-threads.ts';
 import type { ChoiceFormat } from './formats.ts';
-import { COULD_NOT_RUN, complain, Refusal } from './refuse.ts';
+import { complain, Refusal } from './refuse.ts';
 import { tableSoFarOn } from './table-so-far.ts';
 import { progressOn } from './terminal-progress.ts';
 import { writeUnlessChanged } from './write-unless-changed.ts';
@@ -37,13 +37,13 @@ function picture(chosen: Chosen): string {
 /** Exit code of a command that was interrupted. */
 const INTERRUPTED = 130;
 
-/** Prints the table; returns the exit code: 1 where no candidate passes. */
+/** Prints the table; returns the exit code: 1 where no candidate passes, 2 where a file could not be read. */
 export async function chooseFrom(name: string, options: ChooseOptions): Promise<number> {
   if (options.apply !== undefined && !/^[1-9]\d*$/.test(options.apply))
     throw new Refusal(
       `there is no row ${options.apply}: rows are counted from 1, such as --apply 1; nothing is written`,
     );
-  const asked: Asked = { name, ...options };
+  const asked: ChooseRequest = { name, ...options };
   const progress = progressOn(process.stderr);
   const isForPeople = options.format === 'text' && process.stdout.isTTY === true;
   const sofar = isForPeople ? tableSoFarOn(process.stderr) : undefined;
@@ -54,10 +54,9 @@ export async function chooseFrom(name: string, options: ChooseOptions): Promise<
   process.once('SIGINT', cancel);
   try {
     progress.step('reading files');
-    const { files, services, document, node } = await openAsked(asked, (path, message) => {
-      complain(`${path}: ${message}`);
-      process.exitCode = COULD_NOT_RUN;
-    });
+    const { failures, files, services, document, node } = await openAsked(asked, (path, message) =>
+      complain(`${path}: ${message}`),
+    );
     const space = await spaceOf(services, document, node);
     const threads = threadsForCandidates(space.count);
     const chosen = await choose(space, {
@@ -82,7 +81,7 @@ export async function chooseFrom(name: string, options: ChooseOptions): Promise<
       const base = space.shortlist.build;
       if (base) take(originalOf(files, base), row);
     }
-    return chosen.passing === 0 ? 1 : Number(process.exitCode ?? 0);
+    return worstOf(failures, chosen.passing === 0 ? 1 : 0);
   } catch (error) {
     if (error instanceof CannotChoose) throw new Refusal(error.message);
     if (!(error instanceof Cancelled)) throw error;
@@ -101,7 +100,7 @@ export async function chooseFrom(name: string, options: ChooseOptions): Promise<
 function originalOf(services: Services, node: PartNode): PartNode {
   const uri = documentOf(node)?.uri;
   const document = uri && services.shared.workspace.LangiumDocuments.getDocument(uri);
-  return (document && partNamed(document, 'build', node.name ?? '')) ?? node;
+  return (document && partOfKindNamed(document, 'build', node.name ?? '')) ?? node;
 }
 
 /** All of it or nothing; not where the file is another one than that which was read. */

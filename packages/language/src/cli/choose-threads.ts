@@ -6,7 +6,7 @@ import { Worker } from 'node:worker_threads';
 import { Cancelled } from '../report/decide/choice.ts';
 import { type JudgedLot, judgeLot, type Passing } from '../report/decide/judging.ts';
 import type { Space } from '../trial/candidates.ts';
-import type { Asked } from './choose-asked.ts';
+import type { ChooseRequest } from './choose-asked.ts';
 import { threadsFor } from './threads.ts';
 
 /** Candidates that go to a thread together: a fraction of a second. */
@@ -45,7 +45,7 @@ export interface Sharing {
 
 export async function* lotsInThreads(
   space: Space,
-  asked: Asked,
+  asked: ChooseRequest,
   { threads, isCancelled = () => false, program = WORKER, lotSize = CANDIDATES_A_LOT }: Sharing,
 ): AsyncGenerator<JudgedLot> {
   const lots = Math.ceil(space.count / lotSize);

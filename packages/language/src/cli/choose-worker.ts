@@ -2,14 +2,14 @@
 import { parentPort, workerData } from 'node:worker_threads';
 import { judgeLot } from '../report/decide/judging.ts';
 import { spaceOf } from '../trial/candidates.ts';
-import { type Asked, openAsked } from './choose-asked.ts';
+import { type ChooseRequest, openAsked } from './choose-asked.ts';
 import type { FromThread, LotOfCandidates } from './choose-threads.ts';
 import { messageOf } from './refuse.ts';
 
 const send = (message: FromThread): void => parentPort?.postMessage(message);
 
 try {
-  const { services, document, node } = await openAsked(workerData as Asked);
+  const { services, document, node } = await openAsked(workerData as ChooseRequest);
   const space = await spaceOf(services, document, node);
   parentPort?.on('message', ({ number, from, to }: LotOfCandidates) =>
     send({ number, lot: judgeLot(space, from, to) }),

@@ -1,5 +1,6 @@
 import { comparisonJson, comparisonMarkdown, comparisonText } from '../report/compare/compare.ts';
 import { compared } from '../report/compare/compare-data.ts';
+import { worstOf } from './checked-files.ts';
 import type { TableFormat } from './formats.ts';
 import { assessmentsOn, buildNamed, checkedAt } from './named-builds.ts';
 import { Refusal } from './refuse.ts';
@@ -12,8 +13,8 @@ export interface CompareOptions {
   readonly format: TableFormat;
 }
 
-/** Prints the packs of a build, or builds, side by side. */
-export async function compare(names: readonly string[], options: CompareOptions): Promise<void> {
+/** Prints the packs of a build, or builds, side by side; returns the exit code. */
+export async function compare(names: readonly string[], options: CompareOptions): Promise<number> {
   const checked = await checkedAt(options.in, names);
   const builds = names.map((name) => buildNamed(name, checked));
   const assessments = builds.flatMap((build) =>
@@ -23,6 +24,7 @@ export async function compare(names: readonly string[], options: CompareOptions)
     throw new Refusal('there is only one build on one pack: state another build, or more packs');
   const print = { text: comparisonText, markdown: comparisonMarkdown, json: comparisonJson }[options.format];
   process.stdout.write(print(compared(assessments)));
+  return worstOf(checked.failures);
 }
 
 /** Of several builds, a pack that only some of them fly counts for those. */

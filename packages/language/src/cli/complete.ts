@@ -3,7 +3,7 @@ import { execFileSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Command, Option } from 'commander';
-import { KINDS } from '../grammar/reserved-words.ts';
+import { PART_WORDS } from '../grammar/reserved-words.ts';
 import { RESULT_NAMES, resultOf } from '../vocabulary/results.ts';
 import { foldersBelow, sourcesIn } from '../workspace/file-watch.ts';
 import { FILES, SHELLS } from './completion.ts';
@@ -114,7 +114,7 @@ function valuesOf(place: string, choices: readonly string[] | undefined): Candid
   }
 }
 
-const PARTS = [...KINDS].filter((kind) => kind !== 'build' && kind !== 'bench');
+const PARTS = [...PART_WORDS].filter((kind) => kind !== 'build' && kind !== 'bench');
 
 /** Nobody waits long for a name. */
 const MOST_FILES = 3000;

@@ -1,12 +1,13 @@
-import { readFileSync, writeFileSync } from 'node:fs';
+import { readFileSync } from 'node:fs';
 import { layOut } from '../grammar/layout.ts';
-import { plural } from '../report/present/report-words.ts';
 import { terminalSafe } from '../syntax/terminal-safe.ts';
+import { plural } from '../vocabulary/phrasing.ts';
 import { loadPaths } from '../workspace/load-paths.ts';
 import { NodeFileSystem } from '../workspace/node-files.ts';
 import { createFettleServices } from '../workspace/services.ts';
 import { pathOf } from './checked-files.ts';
 import { COULD_NOT_RUN, complain, messageOf } from './refuse.ts';
+import { writeUnlessChanged } from './write-unless-changed.ts';
 
 export interface FormatOptions {
   /** Only list what would change. */
@@ -22,7 +23,7 @@ export async function formatPaths(paths: readonly string[], { check = false }: F
   for (const { uri } of documents) {
     const path = pathOf(uri.toString());
     try {
-      const outcome = formatFile(uri.fsPath, check);
+      const outcome = formatFile(uri.fsPath, path, check);
       if (outcome === 'changed') {
         changed++;
         process.stdout.write(`${check ? 'would change' : 'changed'}  ${terminalSafe(path)}\n`);
@@ -42,14 +43,18 @@ export async function formatPaths(paths: readonly string[], { check = false }: F
   return check && changed > 0 ? 1 : 0;
 }
 
-function formatFile(path: string, check: boolean): 'changed' | 'unchanged' | { readonly leftAlone: string } {
-  const bytes = readFileSync(path);
+function formatFile(
+  file: string,
+  path: string,
+  check: boolean,
+): 'changed' | 'unchanged' | { readonly leftAlone: string } {
+  const bytes = readFileSync(file);
   const text = bytes.toString('utf8');
   // What does not come back as it was read would be lost by writing.
   if (!Buffer.from(text, 'utf8').equals(bytes)) return { leftAlone: 'it is not UTF-8' };
   const outcome = layOut(text);
   if ('leftAlone' in outcome) return outcome;
   if (outcome.text === text) return 'unchanged';
-  if (!check) writeFileSync(path, outcome.text);
+  if (!check) writeUnlessChanged(file, path, text, outcome.text);
   return 'changed';
 }

@@ -1,30 +1,56 @@
 /** How each command can print; the usual way first. */
 import type pc from 'picocolors';
-import type { Severity } from '../checks/finding.ts';
-import type { Recorded } from '../report/formats/record.ts';
+import type { Detail, Recorded } from '../report/formats/record.ts';
 import { version } from '../report/present/version.ts';
+import { keysOf } from '../units/lookup-table.ts';
+import type { Severity } from '../vocabulary/severities.ts';
 
 interface Printing {
   readonly failOn: Severity;
   readonly colors: ReturnType<typeof pc.createColors>;
 }
 
-type CheckPrinter = (checked: Recorded, printing: Printing) => Promise<string>;
+export interface CheckFormatEntry {
+  /** Of each build its headlines, or everything that was computed. */
+  readonly prints: Extract<Detail, 'headlines' | 'results'>;
+  readonly print: (checked: Recorded, printing: Printing) => Promise<string>;
+}
 
-/** A format is a file in `report/formats` and a line here. Each is loaded when it is needed. */
+/** A format is a file in `report/formats` and an entry here. Each is loaded when it is needed. */
 export const CHECK_PRINTERS = {
-  text: async (checked, { colors }) => (await import('../report/formats/text.ts')).toText(checked, colors),
-  json: async (checked) => (await import('../report/formats/json.ts')).toJson(checked),
-  sarif: async (checked) => (await import('../report/formats/sarif.ts')).toSarif(checked, version),
-  github: async (checked) => (await import('../report/formats/annotations.ts')).toAnnotations(checked),
-  gitlab: async (checked) => (await import('../report/formats/code-quality.ts')).toCodeQuality(checked),
-  markdown: async (checked) => (await import('../report/formats/markdown.ts')).toMarkdown(checked),
-  junit: async (checked, { failOn }) => (await import('../report/formats/junit.ts')).toJunit(checked, failOn),
-} satisfies Readonly<Record<string, CheckPrinter>>;
+  text: {
+    prints: 'headlines',
+    print: async (checked, { colors }) => (await import('../report/formats/text.ts')).toText(checked, colors),
+  },
+  json: {
+    prints: 'results',
+    print: async (checked) => (await import('../report/formats/json.ts')).toJson(checked),
+  },
+  sarif: {
+    prints: 'headlines',
+    print: async (checked) => (await import('../report/formats/sarif.ts')).toSarif(checked, version),
+  },
+  github: {
+    prints: 'headlines',
+    print: async (checked) => (await import('../report/formats/annotations.ts')).toAnnotations(checked),
+  },
+  gitlab: {
+    prints: 'headlines',
+    print: async (checked) => (await import('../report/formats/code-quality.ts')).toCodeQuality(checked),
+  },
+  markdown: {
+    prints: 'headlines',
+    print: async (checked) => (await import('../report/formats/markdown.ts')).toMarkdown(checked),
+  },
+  junit: {
+    prints: 'headlines',
+    print: async (checked, { failOn }) => (await import('../report/formats/junit.ts')).toJunit(checked, failOn),
+  },
+} satisfies Readonly<Record<string, CheckFormatEntry>>;
 
 export type CheckFormat = keyof typeof CHECK_PRINTERS;
 
-export const CHECK_FORMATS = Object.keys(CHECK_PRINTERS) as readonly CheckFormat[];
+export const CHECK_FORMATS: readonly CheckFormat[] = keysOf(CHECK_PRINTERS);
 export const SHEET_FORMATS = ['html', 'markdown', 'svg'] as const;
 export const CARD_FORMATS = ['text', 'markdown', 'html'] as const;
 /** Of comparisons. */

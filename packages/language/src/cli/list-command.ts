@@ -1,23 +1,25 @@
 /** `fettle list`: what there is, and who uses what. */
 
-import type { LangiumDocument } from 'langium';
-import { type Bought, fittedIn, packsOf, sparesOf, summed } from '../analysis/setup/price-sum.ts';
+import { type Bought, fittedIn, sparesOf, summed } from '../analysis/setup/price-sum.ts';
 import { readDocument } from '../checks/text/read-document.ts';
-import type { File, Part } from '../grammar/generated/ast.ts';
+import type { PartNode } from '../grammar/generated/ast.ts';
+import { partKey } from '../model/identities.ts';
+import { slotsOf } from '../model/slots.ts';
 import { failuresOf } from '../report/checked.ts';
 import { columns } from '../report/present/display-width.ts';
 import { jsonText } from '../report/present/json-text.ts';
-import { plural } from '../report/present/report-words.ts';
 import { buildsUsing } from '../resolve/users.ts';
-import { documentOf, namePlace } from '../syntax/nodes.ts';
+import { documentOf, type FileDocument, namePlace } from '../syntax/nodes.ts';
+import { startKey } from '../syntax/place.ts';
 import { formatValue } from '../units/print.ts';
+import { listed, plural } from '../vocabulary/phrasing.ts';
 import { loadPaths } from '../workspace/load-paths.ts';
 import { NodeFileSystem } from '../workspace/node-files.ts';
 import { createFettleServices, type Services } from '../workspace/services.ts';
-import { pathOf } from './checked-files.ts';
+import { pathOf, worstOf } from './checked-files.ts';
 import type { ListFormat } from './formats.ts';
 import { buildNamed, checkedAt } from './named-builds.ts';
-import { COULD_NOT_RUN, complain, notThere } from './refuse.ts';
+import { complain, notThere } from './refuse.ts';
 
 interface Listed {
   readonly kind: string;
@@ -39,7 +41,7 @@ export async function listParts(paths: readonly string[], format: ListFormat): P
   const { services, documents, code } = await load(paths);
   const parts = namedParts(documents)
     .filter(({ kind }) => kind !== 'build')
-    .map((part): ListedPart => ({ ...listed(part), usedBy: buildsUsing(part, indexOf(services)).map(nameOf) }))
+    .map((part): ListedPart => ({ ...lineOf(part), usedBy: buildsUsing(part, indexOf(services)).map(nameOf) }))
     .sort((a, b) => compare(a.kind, b.kind) || compare(a.name, b.name) || compare(a.place, b.place));
   print(format, parts, ({ kind, name, title, place, usedBy }) => [
     kind,
@@ -54,20 +56,16 @@ export async function listParts(paths: readonly string[], format: ListFormat): P
 export async function listBuilds(paths: readonly string[], format: ListFormat): Promise<number> {
   const { documents, code } = await load(paths);
   const packs = new Map(
-    documents.flatMap((document) => {
-      const uri = document.uri.toString();
-      return readDocument(document).builds.map((build): [string, string[]] => [
-        `${uri} ${build.place.start}`,
+    documents.flatMap((document) =>
+      readDocument(document).builds.map((build): [string, string[]] => [
+        startKey(build.place),
         build.packs.map(({ name }) => name),
-      ]);
-    }),
+      ]),
+    ),
   );
   const builds = namedParts(documents)
     .filter(({ kind }) => kind === 'build')
-    .map((part): ListedBuild => {
-      const { uri, start } = namePlace(part);
-      return { ...listed(part), packs: packs.get(`${uri} ${start}`) ?? [] };
-    });
+    .map((part): ListedBuild => ({ ...lineOf(part), packs: packs.get(startKey(namePlace(part))) ?? [] }));
   print(format, builds, ({ name, title, packs: on, place }) => [name, title ?? '', on.join(', '), place]);
   return code;
 }
@@ -77,7 +75,20 @@ interface ListedPurchase {
   readonly name: string;
   readonly count: number;
   /** Of one; absent where the part states none. */
-  readonly price?: { readonly value: number; readonly currency: string };
+  readonly price?: Price;
+}
+
+interface Price {
+  readonly value: number;
+  readonly currency: string;
+}
+
+interface Purchases {
+  readonly builds: readonly string[];
+  readonly parts: readonly ListedPurchase[];
+  /** One for each currency. */
+  readonly totals: readonly Price[];
+  readonly withoutPrice: number;
 }
 
 /** What builds are made of, with their packs and spares. A pack or a spare that several of them need is bought once. */
@@ -89,7 +100,7 @@ export async function listPurchases(
   const checked = await checkedAt(paths, names);
   const builds = names.map((name) => buildNamed(name, checked).build);
   const fitted = builds.flatMap(fittedIn);
-  const shared = builds.map((build) => mostOf([...build.packs.flatMap(packsOf)]).concat(sparesOf(build)));
+  const shared = builds.map((build) => mostOf(slotsOf(build, ['packs'])).concat(sparesOf(build)));
   const rows = summed([...fitted, ...mostOf(shared.flatMap(summed))])
     .map(({ part, count }): ListedPurchase => {
       const price = part.declared('price');
@@ -101,17 +112,21 @@ export async function listPurchases(
       };
     })
     .sort((a, b) => compare(a.kind, b.kind) || compare(a.name, b.name));
-  const totals = new Map<string, number>();
+  const sums = new Map<string, number>();
   for (const { count, price } of rows)
-    if (price) totals.set(price.currency, (totals.get(price.currency) ?? 0) + count * price.value);
-  const without = rows.filter(({ price }) => !price).length;
-  if (format === 'json') {
-    const sums = [...totals].map(([currency, value]) => ({ value, currency }));
-    process.stdout.write(jsonText({ version: 1, builds: names, parts: rows, totals: sums, withoutPrice: without }));
-    return Number(process.exitCode ?? 0);
-  }
+    if (price) sums.set(price.currency, (sums.get(price.currency) ?? 0) + count * price.value);
+  const totals = [...sums].map(([currency, value]) => ({ value, currency }));
+  const withoutPrice = rows.filter(({ price }) => !price).length;
+  const print = { text: purchasesText, json: purchasesJson }[format];
+  process.stdout.write(print({ builds: names, parts: rows, totals, withoutPrice }));
+  return worstOf(checked.failures);
+}
+
+const purchasesJson = (purchases: Purchases): string => jsonText({ version: 1, ...purchases });
+
+function purchasesText({ parts, totals, withoutPrice }: Purchases): string {
   const table = columns(
-    rows.map(({ kind, name, count, price }) => [
+    parts.map(({ kind, name, count, price }) => [
       `${count} x`,
       name,
       kind,
@@ -119,17 +134,16 @@ export async function listPurchases(
       price ? formatValue(count * price.value, price.currency) : '',
     ]),
   );
-  const sums = [...totals].map(([currency, value]) => formatValue(value, currency));
-  const rest = without > 0 ? `; ${plural(without, 'part')} without a price` : '';
-  process.stdout.write(`${table}\ntogether ${sums.length > 0 ? sums.join(' and ') : 'unknown'}${rest}\n`);
-  return Number(process.exitCode ?? 0);
+  const sums = totals.map(({ value, currency }) => formatValue(value, currency));
+  const rest = withoutPrice > 0 ? `; ${plural(withoutPrice, 'part')} without a price` : '';
+  return `${table}\ntogether ${sums.length > 0 ? listed(sums) : 'unknown'}${rest}\n`;
 }
 
 /** Of each part the largest number that is needed at once. */
 function mostOf(bought: readonly Bought[]): Bought[] {
   const found = new Map<string, Bought>();
   for (const one of bought) {
-    const key = `${one.part.place.uri} ${one.part.place.start}`;
+    const key = partKey(one.part);
     if (one.count > (found.get(key)?.count ?? 0)) found.set(key, one);
   }
   return [...found.values()];
@@ -145,36 +159,35 @@ export async function listUses(name: string, paths: readonly string[], format: L
   const users = new Set(meant.flatMap(({ part }) => buildsUsing(part, index)));
   const builds = [...users]
     .filter((part) => requested.has(documentOf(part)?.uri.toString() ?? ''))
-    .map(listed)
+    .map(lineOf)
     .sort((a, b) => compare(a.name, b.name) || compare(a.place, b.place));
-  if (builds.length === 0 && format === 'text') process.stdout.write(`no build uses ${name}\n`);
-  else print(format, builds, ({ name: build, title, place }) => [build, title ?? '', place]);
+  print(format, builds, ({ name: build, title, place }) => [build, title ?? '', place], `no build uses ${name}\n`);
   return code;
 }
 
-interface Found {
+interface Loaded {
   readonly services: Services;
-  readonly documents: readonly LangiumDocument<File>[];
+  readonly documents: readonly FileDocument[];
   readonly code: number;
 }
 
-async function load(paths: readonly string[]): Promise<Found> {
+async function load(paths: readonly string[]): Promise<Loaded> {
   const services = createFettleServices(NodeFileSystem);
   const { documents, failures: unread } = await loadPaths(services, paths);
   const defects = documents.flatMap((document) => readDocument(document).defects);
   const failures = [...unread, ...failuresOf(defects, pathOf)];
   for (const { path, message } of failures) complain(`${path}: ${message}`);
-  return { services, documents, code: failures.length > 0 ? COULD_NOT_RUN : 0 };
+  return { services, documents, code: worstOf(failures) };
 }
 
 const indexOf = ({ shared }: Services) => shared.workspace.IndexManager;
 
-const namedParts = (documents: readonly LangiumDocument<File>[]): Part[] =>
+const namedParts = (documents: readonly FileDocument[]): PartNode[] =>
   documents.flatMap(({ parseResult }) => parseResult.value.parts.filter(({ name }) => name !== undefined));
 
-const nameOf = ({ name }: Part): string => name ?? '';
+const nameOf = ({ name }: PartNode): string => name ?? '';
 
-function listed(part: Part): Listed {
+function lineOf(part: PartNode): Listed {
   const { uri, start } = namePlace(part);
   const position = documentOf(part)?.textDocument.positionAt(start);
   const place = position ? `${pathOf(uri)}:${position.line + 1}:${position.character + 1}` : pathOf(uri);
@@ -186,8 +199,11 @@ function listed(part: Part): Listed {
   };
 }
 
-function print<T>(format: ListFormat, rows: readonly T[], cells: (row: T) => string[]): void {
-  process.stdout.write(format === 'json' ? jsonText(rows) : columns(rows.map(cells)));
+/** @param none as text, where there are no rows */
+function print<T>(format: ListFormat, rows: readonly T[], cells: (row: T) => string[], none = ''): void {
+  const text = () => (rows.length === 0 ? none : columns(rows.map(cells)));
+  const printed = { text, json: () => jsonText(rows) }[format];
+  process.stdout.write(printed());
 }
 
 const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);

@@ -3,13 +3,16 @@
 import type { Assessment, Estimate } from '../analysis/assessment.ts';
 import { withResult } from '../analysis/decide/pack-grams.ts';
 import { measurementsFor, type Ranked } from '../analysis/learn/next-measurement.ts';
-import { expanded } from '../analysis/uncertainty/estimate.ts';
+import { expanded, measurable } from '../analysis/uncertainty/estimate.ts';
+import { formatEstimate } from '../analysis/uncertainty/print-estimate.ts';
 import { worthMeasuring } from '../analysis/uncertainty/sensitivity.ts';
-import { endsIn } from '../report/formats/json.ts';
+import { differenceIn, levelIn, numberIn, tidy } from '../report/present/json-number.ts';
 import { jsonText } from '../report/present/json-text.ts';
 import { terminalSafe } from '../syntax/terminal-safe.ts';
-import { displayUnit, formatPlusMinus, formatValue } from '../units/print.ts';
+import { formatDifference, formatValue } from '../units/print.ts';
 import { MEASURING_TOOLS, type MeasuringTool } from '../vocabulary/measuring.ts';
+import { resultIdOf } from '../vocabulary/results.ts';
+import { worstOf } from './checked-files.ts';
 import type { ListFormat } from './formats.ts';
 import { assessmentsOn, buildNamed, checkedAt } from './named-builds.ts';
 import { notThere, Refusal } from './refuse.ts';
@@ -34,19 +37,24 @@ interface Advised {
   readonly otherwise?: { readonly what: string; readonly plusMinusThen: number };
 }
 
-export async function measure(name: string, paths: readonly string[], options: MeasureOptions): Promise<void> {
-  const checked = buildNamed(name, await checkedAt(paths, [name]));
-  const known = assessmentsOn(options.with === undefined ? undefined : [options.with], checked);
+/** Prints what to measure next; returns the exit code. */
+export async function measure(name: string, paths: readonly string[], options: MeasureOptions): Promise<number> {
+  const checked = await checkedAt(paths, [name]);
+  const known = assessmentsOn(options.with === undefined ? undefined : [options.with], buildNamed(name, checked));
   const [first] = known;
   if (!first) throw new Refusal(`nothing can be computed for ${name} yet: fettle check reports why`);
   const advised = adviseOn(first, options);
-  process.stdout.write(options.format === 'json' ? asJson(name, options, advised) : asText(name, options, advised));
+  const print = { text: asText, json: asJson }[options.format];
+  process.stdout.write(print(name, options, advised));
+  return worstOf(checked.failures);
 }
 
 function adviseOn(found: Assessment, { for: result, have = ALL_BUT_A_STAND }: MeasureOptions): Advised {
-  const assessment = withResult(result, found);
-  const of = assessment.results.get(result);
-  const missing = assessment.missing.get(result);
+  const id = resultIdOf(result);
+  if (!id) throw notThere('result', result, [...found.results.keys()]);
+  const assessment = withResult(id, found);
+  const of = assessment.results.get(id);
+  const missing = assessment.missing.get(id);
   if (missing) throw new Refusal(`${result} cannot be computed: ${missing.reason}`);
   if (!of) throw notThere('result', result, [...assessment.results.keys()]);
   const { estimate, unit, label } = of;
@@ -65,9 +73,9 @@ function adviseOn(found: Assessment, { for: result, have = ALL_BUT_A_STAND }: Me
 
 function asText(name: string, { have = ALL_BUT_A_STAND }: MeasureOptions, advised: Advised): string {
   const { assessment, unit, label, estimate, ranked, otherwise } = advised;
-  const half = (plusMinus: number) => `±${formatValue(plusMinus, differenceIn(unit), 2)}`;
+  const half = (plusMinus: number) => `±${formatDifference(plusMinus, unit, 2)}`;
   const now = expanded(estimate);
-  const head = `${name} on ${assessment.option.name}: ${label} ${formatPlusMinus(estimate.value, now, unit)}\n\n`;
+  const head = `${name} on ${assessment.option.name}: ${label} ${formatEstimate(estimate, unit)}\n\n`;
   if (ranked.length === 0) {
     const tools = have.join(', ');
     const other = otherwise
@@ -97,13 +105,8 @@ function asText(name: string, { have = ALL_BUT_A_STAND }: MeasureOptions, advise
   return `${terminalSafe(head.trimEnd())}\n\n${items.join('\n\n')}${where}\n`;
 }
 
-/** A difference of temperatures is in kelvin. */
-const differenceIn = (unit: string): string => (unit === 'degC' ? 'K' : unit);
-
 function asJson(name: string, { for: result, have = ALL_BUT_A_STAND }: MeasureOptions, advised: Advised): string {
   const { assessment, unit, label, estimate, ranked, otherwise } = advised;
-  const { fromSI } = displayUnit(unit);
-  const difference = (si: number) => tidy(fromSI(si) - fromSI(0));
   return jsonText({
     version: 1,
     build: name,
@@ -111,28 +114,24 @@ function asJson(name: string, { for: result, have = ALL_BUT_A_STAND }: MeasureOp
     result,
     label,
     unit,
-    now: {
-      value: tidy(fromSI(estimate.value)),
-      plusMinus: difference(expanded(estimate)),
-      ...endsIn(displayUnit(unit), estimate.value, expanded(estimate)),
-    },
+    now: levelIn(unit, measurable(estimate)),
     have,
     measurements: ranked.map(({ id, what, how, tools, lines, plusMinusThen, narrowing }) => ({
       id,
       what,
       how,
       tools,
-      plusMinusThen: difference(plusMinusThen),
+      plusMinusThen: differenceIn(unit, plusMinusThen),
       narrowing: tidy(narrowing),
       lines: lines.map((line) => ({
         property: line.property,
-        value: tidy(displayUnit(line.unit).fromSI(line.value)),
+        value: numberIn(line.unit, line.value),
         unit: line.unit,
         ...(line.clause && { clause: line.clause }),
       })),
     })),
-    ...(otherwise && { otherwise: { what: otherwise.what, plusMinusThen: difference(otherwise.plusMinusThen) } }),
+    ...(otherwise && {
+      otherwise: { what: otherwise.what, plusMinusThen: differenceIn(unit, otherwise.plusMinusThen) },
+    }),
   });
 }
-
-const tidy = (value: number): number => Number(value.toPrecision(6));

@@ -1,15 +1,15 @@
 /** Builds and packs by the names that a person types. */
-import { type LangiumDocument, URI } from 'langium';
+import { URI } from 'langium';
 import type { Assessment } from '../analysis/assessment.ts';
 import type { CheckedBuild } from '../checks/run.ts';
-import type { File } from '../grammar/generated/ast.ts';
 import type { Checked } from '../report/checked.ts';
+import { type FileDocument, fileDocument } from '../syntax/nodes.ts';
 import { NodeFileSystem } from '../workspace/node-files.ts';
 import { createFettleServices, type Services } from '../workspace/services.ts';
 import { checkPaths } from './check-command.ts';
-import { COULD_NOT_RUN, complain, notThere, Refusal } from './refuse.ts';
+import { complain, notThere, Refusal } from './refuse.ts';
 
-/** Checks builds in the paths by their names; what could not be read is reported, the rest is used. */
+/** Checks builds in the paths by their names; what could not be read is reported, and one of the `failures`. The rest is used. */
 export async function checkedAt(
   paths: readonly string[],
   names: readonly string[],
@@ -17,7 +17,6 @@ export async function checkedAt(
 ): Promise<Checked> {
   const checked = await checkPaths(paths, services, names);
   for (const { path, message } of checked.failures) complain(`${path}: ${message}`);
-  if (checked.failures.length > 0) process.exitCode = COULD_NOT_RUN;
   return checked;
 }
 
@@ -50,19 +49,19 @@ export function assessmentsOn(
 }
 
 /** A build, its document and the services that read it: for commands that read it again with other lines. */
-export interface Opened {
+export interface OpenedBuild {
   readonly checked: Checked;
   readonly found: CheckedBuild;
-  readonly document: LangiumDocument<File>;
+  readonly document: FileDocument;
   readonly services: Services;
 }
 
-export async function openedBuild(name: string, paths: readonly string[]): Promise<Opened> {
+export async function openedBuild(name: string, paths: readonly string[]): Promise<OpenedBuild> {
   const services = createFettleServices(NodeFileSystem);
   const checked = await checkedAt(paths, [name], services);
   const found = buildNamed(name, checked);
   const document = services.shared.workspace.LangiumDocuments.getDocument(URI.parse(found.build.uri));
   if (!document) throw new Error(`${found.build.uri} is not loaded`);
   if (found.build.holes.has('}')) throw new Refusal(`${name} has no closing } yet: fettle check reports where`);
-  return { checked, found, document: document as LangiumDocument<File>, services };
+  return { checked, found, document: fileDocument(document), services };
 }

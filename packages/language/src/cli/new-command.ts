@@ -1,9 +1,9 @@
 import { existsSync, readdirSync, statSync, writeFileSync } from 'node:fs';
 import { dirname, extname, join, resolve } from 'node:path';
 import { createInterface } from 'node:readline';
-import type { Part } from '../grammar/generated/ast.ts';
+import type { PartNode } from '../grammar/generated/ast.ts';
 import { type Folder, fileNameOf, firstBuild, type Problems, problemsWith } from '../starter/first-build.ts';
-import { type Answers, QUESTIONS, type Question, type QuestionId } from '../starter/questions.ts';
+import { type Answers, exampleOf, QUESTIONS, type Question, type QuestionId } from '../starter/questions.ts';
 import { terminalSafe } from '../syntax/terminal-safe.ts';
 import { loadPaths } from '../workspace/load-paths.ts';
 import { NodeFileSystem } from '../workspace/node-files.ts';
@@ -72,18 +72,18 @@ const optionOf = (id: QuestionId): string =>
   id === 'name' ? 'NAME' : `--${id.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`)}`;
 
 function refuse(answers: Answers, { found }: Judged, isMeant: (question: Question) => boolean): void {
-  const printed = QUESTIONS.filter(isMeant).flatMap(({ id, asks, example }) => {
+  const printed = QUESTIONS.filter(isMeant).flatMap(({ id, asks, examples }) => {
     const problem = found[id];
     if (problem === undefined) return [];
     return answers[id] === undefined
-      ? [`${optionOf(id)} is missing: ${asks}, such as ${example}`]
+      ? [`${optionOf(id)} is missing: ${asks}, such as ${exampleOf({ examples })}`]
       : [`${optionOf(id)}: ${problem}`];
   });
   if (printed.length > 0) throw new Refusal(...printed);
 }
 
 interface Declared {
-  readonly part: Part;
+  readonly part: PartNode;
   readonly path: string;
 }
 
@@ -106,10 +106,10 @@ async function requestedFor(given: Answers, problems: (answers: Answers) => Prob
   const lines = terminal[Symbol.asyncIterator]();
   const answers: Partial<Record<QuestionId, string>> = { ...given };
   try {
-    for (const { id, asks, description, example, usual } of QUESTIONS) {
+    for (const { id, asks, description, examples, usual } of QUESTIONS) {
       if (given[id] !== undefined || usual !== undefined) continue;
       process.stderr.write(`${description}\n`);
-      terminal.setPrompt(`  ${asks} (${example}): `);
+      terminal.setPrompt(`  ${asks} (${exampleOf({ examples })}): `);
       for (;;) {
         terminal.prompt();
         const { done, value } = await lines.next();

@@ -1,26 +1,28 @@
 /** `fettle observe LOG BUILD --with PACK`: what is in a log, compared with the prediction; on request written into the build's file. */
-import { existsSync, openSync, readFileSync, readSync, statSync, writeFileSync } from 'node:fs';
+import { closeSync, existsSync, openSync, readFileSync, readSync, statSync } from 'node:fs';
 import { basename, dirname, extname, relative, resolve, sep } from 'node:path';
 import { createInterface } from 'node:readline';
-import { type LangiumDocument, URI } from 'langium';
+import { URI } from 'langium';
 import { type CheckedBuild, checkDocument } from '../checks/run.ts';
 import { readDocument } from '../checks/text/read-document.ts';
-import type { File } from '../grammar/generated/ast.ts';
 import { lineBreakOf, quote } from '../grammar/value-texts.ts';
 import { guessedColumns, headingsIn } from '../model/log/guess-columns.ts';
 import { decoderOf } from '../model/log/log-files.ts';
 import { readLogLine } from '../model/log/log-line.ts';
 import { declarationsOf } from '../model/statements.ts';
-import { observeData } from '../report/observe/observe-data.ts';
+import { type ObserveData, observeData } from '../report/observe/observe-data.ts';
 import { observeJson, observeText } from '../report/observe/observe-report.ts';
+import type { FileDocument } from '../syntax/nodes.ts';
 import { terminalSafe } from '../syntax/terminal-safe.ts';
+import { withTexts } from '../trial/files.ts';
 import { loadPaths } from '../workspace/load-paths.ts';
 import { NodeFiles } from '../workspace/node-files.ts';
 import { createFettleServices } from '../workspace/services.ts';
-import { pathOf } from './checked-files.ts';
+import { pathOf, worstOf } from './checked-files.ts';
 import type { ListFormat } from './formats.ts';
 import { buildNamed, checkedAt } from './named-builds.ts';
-import { notThere, notWritten, Refusal } from './refuse.ts';
+import { notThere, Refusal } from './refuse.ts';
+import { writeUnlessChanged } from './write-unless-changed.ts';
 
 export interface ObserveOptions {
   readonly in: readonly string[];
@@ -32,9 +34,11 @@ export interface ObserveOptions {
   readonly write?: boolean;
 }
 
-export async function observe(log: string, name: string, options: ObserveOptions): Promise<void> {
+/** Prints what is in a log; returns the exit code: 1 where it cannot be right and is not written, 2 where a file could not be read. */
+export async function observe(log: string, name: string, options: ObserveOptions): Promise<number> {
   if (!existsSync(log) || !statSync(log).isFile()) throw new Refusal(`there is no file ${log}`);
-  const { build } = buildNamed(name, await checkedAt(options.in, [name]));
+  const checked = await checkedAt(options.in, [name]);
+  const { build } = buildNamed(name, checked);
   const file = URI.parse(build.uri).fsPath;
   const pack = packOf(build, options.with);
   const path = relative(dirname(file), resolve(log)).split(sep).join('/');
@@ -49,21 +53,43 @@ export async function observe(log: string, name: string, options: ObserveOptions
   const observed = await builtWith(file, after, name);
   const data = observeData(observed.build, title);
   if ('none' in data) throw new Refusal(`${log}: ${data.none}`);
-  if (options.format === 'text') process.stdout.write(observeText(data));
+  const print = { text: IN_STEPS, json: AT_THE_END }[options.format];
+  process.stdout.write(print.found(data));
   // What cannot be is not written by itself.
   const mayBe = data.setAside.length === 0;
   const written = !known && options.write === true && mayBe && (await mayWrite(file)) ? file : undefined;
-  if (written !== undefined) write(written, after);
-  if (options.format === 'json') process.stdout.write(observeJson(data, block, written));
-  else
-    process.stdout.write(
-      `\n${known ? `${pathOf(build.uri)} has this log already.` : closing(block, file, written, mayBe)}\n`,
-    );
-  if (options.write === true && !known && !mayBe) process.exitCode = 1;
+  if (written !== undefined) writeUnlessChanged(written, pathOf(build.uri), before, after);
+  process.stdout.write(print.ending({ data, block, file, isKnown: known !== undefined, written, mayBe }));
+  return worstOf(checked.failures, options.write === true && !known && !mayBe ? 1 : 0);
 }
 
-function closing(block: string, file: string, written: string | undefined, mayBe: boolean): string {
+interface ObserveEnding {
+  readonly data: ObserveData;
+  readonly block: string;
+  readonly file: string;
+  /** The file has this log already. */
+  readonly isKnown: boolean;
+  /** Where the block was written. */
+  readonly written: string | undefined;
+  readonly mayBe: boolean;
+}
+
+interface ObservePrinter {
+  /** What is in the log, before a person decides whether it is written. */
+  readonly found: (data: ObserveData) => string;
+  readonly ending: (ending: ObserveEnding) => string;
+}
+
+const IN_STEPS: ObservePrinter = { found: observeText, ending: (ending) => `\n${closing(ending)}\n` };
+
+const AT_THE_END: ObservePrinter = {
+  found: () => '',
+  ending: ({ data, block, written }) => observeJson(data, block, written),
+};
+
+function closing({ block, file, isKnown, written, mayBe }: ObserveEnding): string {
   const where = terminalSafe(pathOf(URI.file(file).toString()));
+  if (isKnown) return `${where} has this log already.`;
   const shown = block.split('\n').map(terminalSafe).join('\n');
   if (!mayBe) return `Nothing is written. If the log is right all the same, put this into ${where}:\n\n${shown}`;
   return `${written === undefined ? '--write puts this' : 'written'} into ${where}:\n\n${shown}`;
@@ -99,10 +125,19 @@ const BEGINNING = 64 * 1024;
 /** More headings than this are no help in a message. */
 const MOST_SHOWN = 40;
 
-function columnsOf(log: string): string {
+function beginningOf(file: string): Uint8Array {
   const buffer = new Uint8Array(BEGINNING);
-  const read = readSync(openSync(log, 'r'), buffer, 0, BEGINNING, 0);
-  const headings = headingsIn(decoderOf(buffer).decode(buffer.subarray(0, read)));
+  const opened = openSync(file, 'r');
+  try {
+    return buffer.subarray(0, readSync(opened, buffer, 0, BEGINNING, 0));
+  } finally {
+    closeSync(opened);
+  }
+}
+
+function columnsOf(log: string): string {
+  const beginning = beginningOf(log);
+  const headings = headingsIn(decoderOf(beginning).decode(beginning));
   if (!headings)
     throw new Refusal(
       `${log}: no headings are found; state the columns in their order: --columns 'time in s, voltage in V, current in A'`,
@@ -128,28 +163,11 @@ async function inserted(file: string, text: string, name: string, block: string)
   return `${before}${gap}${block.split('\n').join(lineBreak)}${lineBreak}${text.slice(at)}`;
 }
 
-/** The disk, with one file as it would be. */
-class WithText extends NodeFiles {
-  readonly #path: string;
-  readonly #text: string;
-
-  constructor(path: string, text: string) {
-    super();
-    this.#path = path;
-    this.#text = text;
-  }
-
-  override readFileSync(uri: URI): string {
-    return uri.fsPath === this.#path ? this.#text : super.readFileSync(uri);
-  }
-
-  override readBinarySync(uri: URI): Uint8Array {
-    return uri.fsPath === this.#path ? new TextEncoder().encode(this.#text) : super.readBinarySync(uri);
-  }
-}
-
-async function documentAt(file: string, text: string): Promise<LangiumDocument<File>> {
-  const services = createFettleServices({ fileSystemProvider: () => new WithText(file, text) });
+/** Of the disk, with one file as it would be. */
+async function documentAt(file: string, text: string): Promise<FileDocument> {
+  const services = createFettleServices({
+    fileSystemProvider: () => withTexts(new NodeFiles(), (uri) => (uri.fsPath === file ? text : undefined)),
+  });
   const { documents } = await loadPaths(services, [file]);
   const document = documents.find(({ uri }) => uri.fsPath === file);
   if (!document) throw new Refusal(`${file} cannot be read`);
@@ -166,11 +184,11 @@ async function builtWith(file: string, text: string, name: string): Promise<Chec
   return found;
 }
 
-function isInLog(document: LangiumDocument<File>, offset: number): boolean {
+function isInLog(document: FileDocument, offset: number): boolean {
   return document.parseResult.value.parts.some(({ lines }) =>
     lines.some(
       (line) =>
-        line.$type === 'Observed' &&
+        line.$type === 'ObservedNode' &&
         line.lines.some(
           (one) =>
             one.$type === 'Log' &&
@@ -196,13 +214,5 @@ async function mayWrite(file: string): Promise<boolean> {
     return /^\s*y(es)?\s*$/i.test(answer);
   } finally {
     terminal.close();
-  }
-}
-
-function write(file: string, text: string): void {
-  try {
-    writeFileSync(file, text);
-  } catch (error) {
-    throw notWritten(file, error);
   }
 }

@@ -2,6 +2,7 @@
 import { dirname } from 'node:path';
 import { terminalSafe } from '../syntax/terminal-safe.ts';
 import { nearest } from '../units/nearest.ts';
+import { didYouMean } from '../vocabulary/phrasing.ts';
 
 /** Exit code: could not run. */
 export const COULD_NOT_RUN = 2;
@@ -45,12 +46,13 @@ const MOST_NAMES = 8;
 
 /** "there is no build Spier; did you mean Spire?" */
 export function notThere(what: string, name: string, known: readonly string[]): Refusal {
-  const [likely] = nearest(name, known);
+  const likely = nearest(name, known).slice(0, 1);
   const shown = known.slice(0, MOST_NAMES).join(', ');
-  const hint = likely
-    ? `; did you mean ${likely}?`
-    : known.length > 0
-      ? `; known: ${shown}${known.length > MOST_NAMES ? ' …' : ''}`
-      : '';
+  const hint =
+    likely.length > 0
+      ? didYouMean(likely)
+      : known.length > 0
+        ? `; known: ${shown}${known.length > MOST_NAMES ? ' …' : ''}`
+        : '';
   return new Refusal(`there is no ${what} ${name}${hint}`);
 }

@@ -1,9 +1,7 @@
 import pc from 'picocolors';
-import type { Severity } from '../checks/finding.ts';
 import { version } from '../report/present/version.ts';
-import type { Review } from '../report/review/data.ts';
-import { CannotReview } from '../report/review/git.ts';
-import { isForgiven, risen } from '../report/review/gravity.ts';
+import { CannotReview } from '../report/review/git-run.ts';
+import { isFailing, type ReviewFailure } from '../report/review/gravity.ts';
 import { requestOf } from '../report/review/request.ts';
 import { review } from '../report/review/review.ts';
 import { toJson } from '../report/review/review-json.ts';
@@ -25,9 +23,6 @@ export interface ReviewOptions {
   readonly failOn: readonly ReviewFailure[];
 }
 
-/** A new finding so severe, or that the change permits what was not permitted. */
-export type ReviewFailure = Severity | 'forgiven';
-
 /** Prints what a change does to the builds below `paths`; returns the exit code. */
 export async function reviewChange(paths: readonly string[], options: ReviewOptions): Promise<number> {
   try {
@@ -42,14 +37,9 @@ export async function reviewChange(paths: readonly string[], options: ReviewOpti
     process.stdout.write(print(found));
     for (const { path, message } of found.failures) complain(`${path}: ${message}`);
     if (found.failures.length > 0) return COULD_NOT_RUN;
-    return options.failOn.some((on) => hasFailed(found, on)) ? 1 : 0;
+    return options.failOn.some((on) => isFailing(found, on)) ? 1 : 0;
   } catch (error) {
     if (error instanceof CannotReview) throw new Refusal(error.message);
     throw error;
   }
-}
-
-function hasFailed(found: Review, on: ReviewFailure): boolean {
-  if (on === 'forgiven') return risen(found, 'error').length > 0 || found.builds.some(isForgiven);
-  return risen(found, on).length > 0;
 }

@@ -1,5 +1,6 @@
 import { sheetHtml, sheetMarkdown, sheetSvg } from '../report/sheet/sheet.ts';
 import { sheetData } from '../report/sheet/sheet-data.ts';
+import { worstOf } from './checked-files.ts';
 import { SHEET_FORMATS, type SheetFormat } from './formats.ts';
 import { buildNamed, checkedAt } from './named-builds.ts';
 import { formatFor, output } from './output.ts';
@@ -10,10 +11,11 @@ export interface SheetOptions {
   readonly out?: string;
 }
 
-/** Prints the sheet of a build, or writes it into a file. */
-export async function sheet(name: string, paths: readonly string[], { format, out }: SheetOptions): Promise<void> {
+/** Prints the sheet of a build, or writes it into a file; returns the exit code. */
+export async function sheet(name: string, paths: readonly string[], { format, out }: SheetOptions): Promise<number> {
   const checked = await checkedAt(paths, [name]);
   const data = sheetData(buildNamed(name, checked), checked);
   const print = { html: sheetHtml, markdown: sheetMarkdown, svg: sheetSvg }[formatFor(format, out, SHEET_FORMATS)];
   output(print(data, checked), out);
+  return worstOf(checked.failures);
 }

@@ -12,9 +12,9 @@ import {
 import { dirname, join, resolve, sep } from 'node:path';
 import { deflateRawSync } from 'node:zlib';
 import type { LangiumDocument } from 'langium';
-import { plural } from '../report/present/report-words.ts';
 import { type SiteFile, siteFiles } from '../report/site/site.ts';
 import { isOfLibrary, siteData } from '../report/site/site-data.ts';
+import { plural } from '../vocabulary/phrasing.ts';
 import { loadPaths } from '../workspace/load-paths.ts';
 import { NodeFileSystem } from '../workspace/node-files.ts';
 import { createFettleServices } from '../workspace/services.ts';

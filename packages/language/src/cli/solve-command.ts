@@ -4,13 +4,15 @@ import type { Assessment } from '../analysis/assessment.ts';
 import { type Knob, knobNamed, knobsOf } from '../analysis/decide/knobs.ts';
 import { isAskedOn, judge } from '../analysis/decide/requirements.ts';
 import { type Direction, isDecisive, type Solved, solve } from '../analysis/decide/solver.ts';
-import { seriousOf } from '../checks/duty-cure.ts';
+import { worseThan } from '../checks/duty-cure.ts';
 import { packWords } from '../model/arrangements.ts';
 import type { Requirement } from '../model/build.ts';
 import { type SolvedOption, solvedJson, solvedMarkdown, solvedText } from '../report/decide/solved-text.ts';
 import { buildWith, CannotTry } from '../trial/lines.ts';
+import { listed } from '../vocabulary/phrasing.ts';
+import { worstOf } from './checked-files.ts';
 import type { TableFormat } from './formats.ts';
-import { assessmentsOn, type Opened, openedBuild } from './named-builds.ts';
+import { assessmentsOn, type OpenedBuild, openedBuild } from './named-builds.ts';
 import { notThere, Refusal } from './refuse.ts';
 
 export interface SolveOptions {
@@ -22,7 +24,7 @@ export interface SolveOptions {
   readonly format: TableFormat;
 }
 
-/** Prints the answer on each pack; returns the exit code: 1 where there is none on any. */
+/** Prints the answer on each pack; returns the exit code: 1 where there is none on any, 2 where a file could not be read. */
 export async function solveFor(name: string, options: SolveOptions): Promise<number> {
   const [direction, asked] = requiredOf(options);
   const opened = await openedBuild(name, options.in);
@@ -32,7 +34,7 @@ export async function solveFor(name: string, options: SolveOptions): Promise<num
   const kept = requirements.map(({ text }) => text);
   const print = { text: solvedText, markdown: solvedMarkdown, json: solvedJson }[options.format];
   process.stdout.write(print({ build: name, direction, kept: [...new Set(kept)], options: solved }));
-  return solved.every((one) => 'never' in one.solved) ? 1 : 0;
+  return worstOf(opened.checked.failures, solved.every((one) => 'never' in one.solved) ? 1 : 0);
 }
 
 function requiredOf({ most, least }: SolveOptions): [Direction, string] {
@@ -43,7 +45,7 @@ function requiredOf({ most, least }: SolveOptions): [Direction, string] {
 
 /** As the build would read them: with its rails' names, and its units. Without any, those of the build itself. */
 async function requirementsOf(
-  { found, document, services }: Opened,
+  { found, document, services }: OpenedBuild,
   kept: readonly string[],
 ): Promise<readonly Requirement[]> {
   const { name, rules } = found.build;
@@ -86,7 +88,7 @@ function solvedOn(
   if (!solved) return [];
   if ('unlimited' in solved && !isDecisive(build, knob, asked))
     throw new Refusal(
-      `${knob.name} changes nothing in ${asked.map(({ text }) => text).join(' and ')}: state a requirement that depends on it`,
+      `${knob.name} changes nothing in ${listed(asked.map(({ text }) => text))}: state a requirement that depends on it`,
     );
   return [{ pack: option.name, packWords: packWords(option), knob, solved, ...alsoWarning(knob, solved) }];
 }
@@ -97,8 +99,7 @@ function alsoWarning(knob: Knob, solved: Solved): Pick<SolvedOption, 'warning' |
   const { at: then } = solved;
   const { build } = then;
   const now = assess(build, knob.at(knob.now).option);
-  const before = seriousOf(now);
-  const warning = [...seriousOf(then)].filter(([id, rank]) => rank > (before.get(id) ?? -1)).map(([id]) => id);
+  const warning = worseThan(now, then);
   const fails = (requirement: Requirement, of: Assessment) => judge(requirement, of).leaning === 'fails';
   const failing = build.rules.requirements
     .filter((one) => isAskedOn(one, then.option) && fails(one, then) && !fails(one, now))

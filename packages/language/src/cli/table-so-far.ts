@@ -28,7 +28,7 @@ export function tableSoFarOn(terminal: Terminal, { TERM } = process.env): TableS
       next = now + PAUSE;
       const [width, height] = [terminal.columns || 80, terminal.rows || 24];
       // A line that wraps is not cleared whole.
-      const lines = linesOf(sofar)
+      const lines = tableLinesOf(sofar)
         .slice(0, Math.max(1, height - 2))
         .map((line) => cut(line, width - 1));
       terminal.write(`${cleared()}${lines.join('\n')}\n`);
@@ -41,7 +41,7 @@ export function tableSoFarOn(terminal: Terminal, { TERM } = process.env): TableS
   };
 }
 
-export function linesOf({ done, of, preferences, rows }: Interim): string[] {
+export function tableLinesOf({ done, of, preferences, rows }: Interim): string[] {
   const table = rows().map(({ label, values }) => [
     terminalSafe(label),
     ...values.map((value, i) => formatValue(value, preferences[i]?.unit ?? '')),

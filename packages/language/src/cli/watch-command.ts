@@ -2,22 +2,22 @@
 import { existsSync, readFileSync, statSync } from 'node:fs';
 import { dirname, join, resolve, sep } from 'node:path';
 import { URI } from 'vscode-uri';
-import type { Severity } from '../checks/finding.ts';
 import { type CheckedDocument, checkDocument } from '../checks/run.ts';
 import { readDocument } from '../checks/text/read-document.ts';
 import { type Checked, gathered } from '../report/checked.ts';
 import { recorded } from '../report/formats/record.ts';
 import { blocksOf, countsLine, toText } from '../report/formats/text.ts';
-import { plural } from '../report/present/report-words.ts';
 import { type Review, SAVED } from '../report/review/data.ts';
 import { pathBelow, type Tree } from '../report/review/file-tree.ts';
 import { review } from '../report/review/review.ts';
 import { toTextSince } from '../report/review/review-text.ts';
 import { keyOf } from '../resolve/keys.ts';
 import { terminalSafe } from '../syntax/terminal-safe.ts';
+import { firstFew, plural } from '../vocabulary/phrasing.ts';
+import type { Severity } from '../vocabulary/severities.ts';
 import {
-  type Difference,
   differenceOf,
+  type FileDifference,
   FolderWatch,
   foldersBelow,
   type Snapshot,
@@ -96,19 +96,18 @@ const timeOfDay = (): string => new Date().toTimeString().slice(0, 8);
 const MOST_NAMES = 3;
 
 /** "changed builds/spire.fettle; gone old.fettle" */
-function namesOf({ changed, gone }: Difference): string {
+function namesOf({ changed, gone }: FileDifference): string {
   const some = (verb: string, paths: readonly string[]): string[] => {
     if (paths.length === 0) return [];
-    const named = paths.slice(0, MOST_NAMES).map((path) => terminalSafe(pathOf(URI.file(path).toString())));
-    const more = paths.length > MOST_NAMES ? ` and ${paths.length - MOST_NAMES} more` : '';
-    return [`${verb} ${named.join(', ')}${more}`];
+    const names = paths.map((path) => terminalSafe(pathOf(URI.file(path).toString())));
+    return [`${verb} ${firstFew(names, MOST_NAMES)}`];
   };
   return [...some('changed', changed), ...some('gone', gone)].join('; ');
 }
 
 interface Refreshed {
   readonly run: Checked;
-  readonly difference: Difference;
+  readonly difference: FileDifference;
   /** Of the run what was checked anew. */
   readonly touched: Checked;
   /** What differs from the files as they were before; none where no build is touched. */

@@ -1,12 +1,14 @@
 /** "Accept this finding …": writes the sentence into the build, with the cursor where the reason goes. */
 
-import { GrammarUtils, type LangiumDocument } from 'langium';
+import type { LangiumDocument } from 'langium';
 import type { Range } from 'vscode-languageserver-types';
+import { acceptanceOf } from '../checks/acceptances.ts';
 import { acceptedBelow, acceptingWords, isAcceptable } from '../checks/accepting.ts';
 import type { Finding } from '../checks/finding.ts';
-import { type Accept, isAccept, type Part } from '../grammar/generated/ast.ts';
+import { isAccept, type PartNode } from '../grammar/generated/ast.ts';
 import { lineBreakOf } from '../grammar/value-texts.ts';
-import { conditionOf, nameBehind } from '../syntax/clauses.ts';
+import { acceptedBy } from '../model/accepted.ts';
+import type { Acceptance } from '../model/build.ts';
 import { fileOf } from '../syntax/nodes.ts';
 import { rangeOf } from './places.ts';
 
@@ -21,24 +23,18 @@ export interface Accepting {
 export function acceptingOf(document: LangiumDocument, finding: Finding): Accepting | undefined {
   const { parts } = fileOf(document);
   const build = parts.find((part) => part.kind === 'build' && part.name === finding.build);
-  if (build === undefined || !isAcceptable(finding)) {
-    return undefined;
-  }
-  const earlier = build.lines.filter(isAccept).find((line) => accepts(line, finding));
-  return earlier === undefined ? newLine(document, build, finding) : newLimit(earlier, finding);
-}
-
-function accepts(line: Accept, { id, pack }: Finding): boolean {
-  const named = nameBehind(line, 'with');
-  return line.finding === id && (named === undefined || named === pack);
+  if (build === undefined || !isAcceptable(finding)) return undefined;
+  const earlier = acceptanceOf(
+    build.lines.filter(isAccept).flatMap((line) => acceptedBy(line) ?? []),
+    finding,
+  );
+  return earlier === undefined ? newLine(document, build, finding) : newLimit(document, earlier, finding);
 }
 
 /** Before the brace that closes the build. */
-function newLine(document: LangiumDocument, build: Part, finding: Finding): Accepting | undefined {
+function newLine(document: LangiumDocument, build: PartNode, finding: Finding): Accepting | undefined {
   const end = build.$cstNode?.end;
-  if (end === undefined || build.closed !== true) {
-    return undefined;
-  }
+  if (end === undefined || build.closed !== true) return undefined;
   const text = document.textDocument.getText();
   const newline = lineBreakOf(text);
   const brace = end - 1;
@@ -55,10 +51,10 @@ function newLine(document: LangiumDocument, build: Part, finding: Finding): Acce
 }
 
 /** It was accepted and got worse. */
-function newLimit(line: Accept, finding: Finding): Accepting | undefined {
+function newLimit(document: LangiumDocument, { below }: Acceptance, finding: Finding): Accepting | undefined {
   const limit = acceptedBelow(finding);
-  const written = GrammarUtils.findNodeForProperty(conditionOf(line, 'below')?.$cstNode, 'value');
-  return limit === undefined || written === undefined
-    ? undefined
-    : { title: `Accept this ${finding.id} below ${limit} from now on`, range: written.range, before: limit };
+  const written = below?.place;
+  if (limit === undefined || written === undefined) return undefined;
+  const range = rangeOf(document, written.start, written.end);
+  return { title: `Accept this ${finding.id} below ${limit} from now on`, range, before: limit };
 }

@@ -13,12 +13,11 @@ import type {
   CallHierarchyOutgoingCall,
   Range,
 } from 'vscode-languageserver-types';
-import { isPart, type Part } from '../grammar/generated/ast.ts';
+import { isPartNode, type PartNode } from '../grammar/generated/ast.ts';
 import type { FettleIndex } from '../resolve/name-index.ts';
 import { partAround } from '../syntax/nodes.ts';
-import { partAt } from './declarations.ts';
 import type { EditorServices } from './engine/editor-services.ts';
-import { isShipped, itemOf, partOfItem } from './hierarchy-items.ts';
+import { isShipped, itemOf, itemsAt, partOfItem } from './hierarchy-items.ts';
 
 export class FettleCallHierarchy implements CallHierarchyProvider {
   readonly #index: FettleIndex;
@@ -30,13 +29,12 @@ export class FettleCallHierarchy implements CallHierarchyProvider {
   }
 
   prepareCallHierarchy(document: LangiumDocument, params: CallHierarchyPrepareParams): CallHierarchyItem[] | undefined {
-    const part = partAt(document, document.textDocument.offsetAt(params.position));
-    return part === undefined || isShipped(part) ? undefined : [itemOf(part)];
+    return itemsAt(document, params.position);
   }
 
   incomingCalls({ item }: CallHierarchyIncomingCallsParams): CallHierarchyIncomingCall[] {
     const part = partOfItem(item, this.#documents);
-    const users = new Map<Part, Range[]>();
+    const users = new Map<PartNode, Range[]>();
     for (const { container, $refNode } of part === undefined ? [] : this.#referencesTo(part)) {
       const user = partAround(container);
       if (user !== undefined && user !== part && $refNode !== undefined) {
@@ -48,19 +46,19 @@ export class FettleCallHierarchy implements CallHierarchyProvider {
 
   outgoingCalls({ item }: CallHierarchyOutgoingCallsParams): CallHierarchyOutgoingCall[] {
     const part = partOfItem(item, this.#documents);
-    const named = new Map<Part, Range[]>();
+    const named = new Map<PartNode, Range[]>();
     const references =
       part === undefined ? [] : AstUtils.streamAst(part).flatMap((node) => AstUtils.streamReferences(node));
     for (const { reference } of references as Iterable<ReferenceInfo>) {
       const target = 'ref' in reference ? reference.ref : undefined;
-      if (isPart(target) && target !== part && !isShipped(target) && reference.$refNode !== undefined) {
+      if (isPartNode(target) && target !== part && !isShipped(target) && reference.$refNode !== undefined) {
         named.set(target, [...(named.get(target) ?? []), reference.$refNode.range]);
       }
     }
     return [...named].map(([target, fromRanges]) => ({ to: itemOf(target), fromRanges }));
   }
 
-  #referencesTo(part: Part) {
+  #referencesTo(part: PartNode) {
     return this.#index.referencesTo(part, AstUtils.getDocument(part).uri.toString());
   }
 }

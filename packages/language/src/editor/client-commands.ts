@@ -1,6 +1,7 @@
 /** Commands that the client itself offers: it names them in `initializationOptions.commands`. Links and lenses call no others. */
+
+import type { LangiumSharedServices } from 'langium/lsp';
 import type { Command } from 'vscode-languageserver-types';
-import type { EngineServices } from './engine/editor-services.ts';
 import { plain } from './hover/hover-markdown.ts';
 
 /** Shows what `fettle.explain` answers. */
@@ -27,7 +28,7 @@ export const RENAME_AT = 'fettle.renameAt';
 export class ClientCommands {
   #known: ReadonlySet<unknown> = new Set();
 
-  constructor(services: EngineServices) {
+  constructor(services: LangiumSharedServices) {
     services.lsp.LanguageServer.onInitialize(({ initializationOptions }) => {
       const commands = (initializationOptions as { commands?: unknown } | undefined)?.commands;
       this.#known = new Set(Array.isArray(commands) ? commands : []);

@@ -17,23 +17,21 @@ import { checkDocument } from '../checks/run.ts';
 import { isDutyFix } from '../checks/shared/duty.ts';
 import { soundFixes } from '../checks/sound-fixes.ts';
 import { readDocument } from '../checks/text/read-document.ts';
-import type { File } from '../grammar/generated/ast.ts';
 import type { Build } from '../model/build.ts';
 import type { FettleIndex } from '../resolve/name-index.ts';
-import { fileOf } from '../syntax/nodes.ts';
+import { fileDocument, fileOf } from '../syntax/nodes.ts';
 import { CannotChoose } from '../trial/candidates.ts';
-import { upperFirst } from '../vocabulary/words.ts';
+import { upperFirst } from '../vocabulary/phrasing.ts';
 import { acceptingOf } from './accept-actions.ts';
 import type { ClientCommands } from './client-commands.ts';
 import { escapeSnippet } from './completion/offer.ts';
 import type { ClientForm } from './diagnostics/client-form.ts';
 import { toDiagnostic } from './diagnostics/convert.ts';
 import type { FindingsValidator } from './diagnostics/validator.ts';
-import type { EditorServices, EngineServices } from './engine/editor-services.ts';
-import { documentOf, toTextEdits } from './places.ts';
+import type { ChoicesService, EditorServices, EngineServices } from './engine/editor-services.ts';
+import { documentOfPlace, toTextEdits } from './places.ts';
 import { REFACTORING_KINDS, Refactorings } from './refactor/offers.ts';
 import { inOtherUnits, measuredToday, missingLines } from './refactorings.ts';
-import type { Choices } from './requests/choices.ts';
 import { takingOf } from './requests/take-row.ts';
 import { tryActions } from './try-actions.ts';
 
@@ -49,7 +47,7 @@ export class FettleCodeActions implements CodeActionProvider {
   readonly #validator: FindingsValidator;
   readonly #index: FettleIndex;
   readonly #client: ClientCommands;
-  readonly #choices: Choices;
+  readonly #choices: ChoicesService;
   readonly #form: ClientForm;
   readonly #refactorings: Refactorings;
   readonly #cures = new WeakMap<Finding, Fix[]>();
@@ -114,7 +112,7 @@ export class FettleCodeActions implements CodeActionProvider {
   }
 
   #rewritings(document: LangiumDocument, range: Range): CodeAction[] {
-    const file = document as LangiumDocument<File>;
+    const file = fileDocument(document);
     const offset = document.textDocument.offsetAt(range.start);
     const measured = measuredToday(file, offset, today());
     const tries = tryActions(file, offset, this.#index, this.#client);
@@ -163,7 +161,7 @@ export class FettleCodeActions implements CodeActionProvider {
   /** Those that hold when computed through; where a finding brings none, duty limits are searched for, once. */
   #fixesOf(document: LangiumDocument, finding: Finding): readonly Fix[] {
     if (finding.build === undefined) return finding.fixes;
-    const { builds } = checkDocument(readDocument(document as LangiumDocument<File>));
+    const { builds } = checkDocument(readDocument(fileDocument(document)));
     const build = builds.find((candidate) => candidate.build.name === finding.build)?.build;
     const sound = soundFixes(finding, build).filter(({ edits }) => edits.length > 0 || this.#showsDisabled);
     return finding.fixes.some(isDutyFix) ? sound : [...sound, ...this.#curesOf(build, finding)];
@@ -180,9 +178,7 @@ export class FettleCodeActions implements CodeActionProvider {
 
   #accepting(document: LangiumDocument, finding: Finding, diagnostic: Diagnostic): CodeAction[] {
     const accepting = acceptingOf(document, finding);
-    if (accepting === undefined) {
-      return [];
-    }
+    if (accepting === undefined) return [];
     const { title, range, before, after } = accepting;
     const edit: TextEdit | SnippetTextEdit =
       this.#snippets && after !== undefined
@@ -200,16 +196,12 @@ export class FettleCodeActions implements CodeActionProvider {
     findings: readonly Finding[],
   ): CodeAction[] {
     const fixes = this.#fixesOf(document, finding);
-    if (fixes.length !== 1 || findings.filter(({ id }) => id === finding.id).length < 2) {
-      return [];
-    }
+    if (fixes.length !== 1 || findings.filter(({ id }) => id === finding.id).length < 2) return [];
     const alike = findings.flatMap((other) => {
       const own = other.id === finding.id ? this.#fixesOf(document, other) : [];
       return own.length === 1 && own.every(({ edits }) => edits.length > 0) ? [{ ...other, fixes: own }] : [];
     });
-    if (alike.length < 2) {
-      return [];
-    }
+    if (alike.length < 2) return [];
     return [
       {
         title: `Fix all ${alike.length} of this kind in this file`,
@@ -235,7 +227,7 @@ export class FettleCodeActions implements CodeActionProvider {
   #workspaceEdit(edits: Fix['edits']): NonNullable<CodeAction['edit']> {
     const byDocument = new Map<LangiumDocument, TextEdit[]>();
     for (const edit of edits) {
-      const document = documentOf(edit.place, this.#documents);
+      const document = documentOfPlace(edit.place, this.#documents);
       if (document !== undefined) {
         byDocument.set(document, [...(byDocument.get(document) ?? []), ...toTextEdits([edit], document)]);
       }
@@ -262,9 +254,7 @@ function withoutOverlaps(document: LangiumDocument, findings: readonly Finding[]
       ({ place }) =>
         place.uri === uri && taken.every((other) => place.end < other.place.start || place.start > other.place.end),
     );
-    if (isFree) {
-      taken.push(...edits);
-    }
+    if (isFree) taken.push(...edits);
   }
   return taken;
 }

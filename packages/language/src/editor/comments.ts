@@ -1,21 +1,17 @@
 import { CstUtils } from 'langium';
-import type { Part, Rail } from '../grammar/generated/ast.ts';
+import type { PartNode, RailNode } from '../grammar/generated/ast.ts';
 
 /** The comment lines right above a thing, without their slashes; undefined when there are none. */
-export function commentAbove(node: Part | Rail): string | undefined {
+export function commentAbove(node: PartNode | RailNode): string | undefined {
   const start = node.$cstNode;
-  if (start === undefined) {
-    return undefined;
-  }
+  if (start === undefined) return undefined;
   const lines: string[] = [];
   let below = start.range.start.line;
   let previous = CstUtils.getPreviousNode(start, true);
   while (previous !== undefined && previous.range.start.line === below - 1) {
     const text = previous.text;
     const alone = isAloneOnItsLine(previous.root.fullText, previous.offset);
-    if (!text.startsWith('//') || !alone) {
-      break;
-    }
+    if (!text.startsWith('//') || !alone) break;
     lines.unshift(text.replace(/^\/\/+ ?/, '').trimEnd());
     below -= 1;
     previous = CstUtils.getPreviousNode(previous, true);

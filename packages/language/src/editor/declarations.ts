@@ -1,7 +1,15 @@
 /** What the name at the pointer declares or represents. */
 import { CstUtils, GrammarUtils, type LangiumDocument, type LeafCstNode } from 'langium';
-import { isAlias, isNamed, isPart, isRail, isResult, isUse, type Part } from '../grammar/generated/ast.ts';
-import type { Declaration } from '../resolve/uses.ts';
+import {
+  isAlias,
+  isNamedNode,
+  isPartNode,
+  isRailNode,
+  isResultNode,
+  isUseNode,
+  type PartNode,
+} from '../grammar/generated/ast.ts';
+import type { DeclaringNode } from '../resolve/uses.ts';
 import { partOfTarget } from '../syntax/source.ts';
 
 /** The name under the pointer; at its end counts as well. */
@@ -17,14 +25,14 @@ export function nameLeafAt(document: LangiumDocument, offset: number): LeafCstNo
 }
 
 /** The part that the name at the pointer declares or represents; of a second name, the part that it was given to. */
-export function partAt(document: LangiumDocument, offset: number): Part | undefined {
+export function partAt(document: LangiumDocument, offset: number): PartNode | undefined {
   const leaf = nameLeafAt(document, offset);
   return partOfTarget(leaf && declarationAt(leaf));
 }
 
-export function declarationAt(leaf: LeafCstNode): Declaration | undefined {
+export function declarationAt(leaf: LeafCstNode): DeclaringNode | undefined {
   const node = leaf.astNode;
-  if (isNamed(node) || isResult(node)) {
+  if (isNamedNode(node) || isResultNode(node)) {
     const target = [node.head, ...node.tail].find((reference) => reference?.$refNode?.offset === leaf.offset)?.ref;
     return isDeclaration(target) ? target : undefined;
   }
@@ -32,6 +40,6 @@ export function declarationAt(leaf: LeafCstNode): Declaration | undefined {
   return isDeclaration(node) && name?.offset === leaf.offset ? node : undefined;
 }
 
-function isDeclaration(node: unknown): node is Declaration {
-  return isPart(node) || isRail(node) || isAlias(node) || isUse(node);
+function isDeclaration(node: unknown): node is DeclaringNode {
+  return isPartNode(node) || isRailNode(node) || isAlias(node) || isUseNode(node);
 }

@@ -1,9 +1,10 @@
-import { AstUtils, GrammarUtils, type LangiumDocument, type LangiumDocuments, UriUtils } from 'langium';
+import { AstUtils, GrammarUtils, type LangiumDocument, type LangiumDocuments } from 'langium';
 import type { DocumentLinkProvider, LangiumServices } from 'langium/lsp';
 import type { DocumentLink } from 'vscode-languageserver-types';
 import { isLog, isRows } from '../grammar/generated/ast.ts';
+import { placeOfPath } from '../resolve/keys.ts';
 import { fileOf } from '../syntax/nodes.ts';
-import { documentsAt } from './engine/documents-at.ts';
+import { documentsOpened } from './engine/documents-opened.ts';
 
 /** Links the path of a `use` to its file, or to the first file of its folder; the file of bench rows to itself. */
 export class FettleLinks implements DocumentLinkProvider {
@@ -15,12 +16,10 @@ export class FettleLinks implements DocumentLinkProvider {
 
   getDocumentLinks(document: LangiumDocument): DocumentLink[] {
     const file = fileOf(document);
-    const folder = UriUtils.dirname(document.uri);
     const links: DocumentLink[] = [];
     for (const use of file.uses) {
       const range = GrammarUtils.findNodeForProperty(use.$cstNode, 'path')?.range;
-      const targets =
-        use.path === undefined ? [] : documentsAt(UriUtils.resolvePath(folder, use.path), this.#documents);
+      const targets = documentsOpened(document, use, this.#documents);
       const [first] = targets.map((target) => target.uri.toString()).sort();
       if (range !== undefined && first !== undefined) {
         const tooltip = targets.length === 1 ? 'Open the file' : `Open the first of ${targets.length} files`;
@@ -32,7 +31,7 @@ export class FettleLinks implements DocumentLinkProvider {
       if (range !== undefined && rows.file !== undefined) {
         links.push({
           range,
-          target: UriUtils.resolvePath(folder, rows.file).toString(),
+          target: placeOfPath(document.uri, rows.file).toString(),
           tooltip: isRows(rows) ? 'Open the rows' : 'Open the log',
         });
       }

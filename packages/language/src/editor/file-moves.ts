@@ -1,12 +1,15 @@
 /** Before files or folders are renamed or moved: the edits that keep what `use` lines and rows of a stand open, and what names mean. */
-import { AstUtils, GrammarUtils, type LangiumDocument, type LangiumDocuments, URI, UriUtils } from 'langium';
+
+import { AstUtils, GrammarUtils, URI, UriUtils } from 'langium';
 import type { FileOperationHandler } from 'langium/lsp';
 import type { FileOperationOptions, RenameFilesParams } from 'vscode-languageserver-protocol';
 import type { TextEdit, WorkspaceEdit } from 'vscode-languageserver-types';
-import { type File, isLog, isNamed, isPart, isRows, isUse, type Part } from '../grammar/generated/ast.ts';
-import { LIBRARY_SCHEME, placesOf } from '../resolve/keys.ts';
+import { isLog, isNamedNode, isPartNode, isRows, isUseNode, type PartNode } from '../grammar/generated/ast.ts';
+import { keyOf, LIBRARY_SCHEME, placeOfPath } from '../resolve/keys.ts';
+import { READ_FILES } from '../resolve/read-files.ts';
 import { addUse, pathTo } from '../resolve/use-lines.ts';
-import { documentsAt } from './engine/documents-at.ts';
+import { type FileDocument, fileDocument } from '../syntax/nodes.ts';
+import { placeOpened } from './engine/documents-opened.ts';
 import type { EngineServices } from './engine/editor-services.ts';
 import { toTextEdits } from './places.ts';
 
@@ -16,10 +19,7 @@ type Moved = (uri: URI) => URI;
 export class FileMoves implements FileOperationHandler {
   readonly fileOperationOptions: FileOperationOptions = {
     willRename: {
-      filters: [
-        { pattern: { glob: '**/*.{fettle,csv}', matches: 'file' } },
-        { pattern: { glob: '**/*', matches: 'folder' } },
-      ],
+      filters: [{ pattern: { glob: READ_FILES, matches: 'file' } }, { pattern: { glob: '**/*', matches: 'folder' } }],
     },
   };
   readonly #workspace: EngineServices['workspace'];
@@ -47,7 +47,7 @@ export class FileMoves implements FileOperationHandler {
           uri: this.#workspace.TextDocuments.spellingOf(document.uri),
           version: this.#workspace.TextDocuments.get(document.uri)?.version ?? null,
         },
-        edits: editsOf(document as LangiumDocument<File>, moved, this.#workspace.LangiumDocuments),
+        edits: editsOf(fileDocument(document), moved),
       }))
       .filter(({ edits }) => edits.length > 0)
       .toArray();
@@ -55,16 +55,16 @@ export class FileMoves implements FileOperationHandler {
   }
 }
 
-function editsOf(document: LangiumDocument<File>, moved: Moved, documents: LangiumDocuments): TextEdit[] {
+function editsOf(document: FileDocument, moved: Moved): TextEdit[] {
   const here = moved(document.uri);
   const opened: URI[] = [];
   const edits: TextEdit[] = [];
-  for (const { written, range, target } of pathsIn(document, documents)) {
+  for (const { written, range, target } of pathsIn(document)) {
     const newTarget = moved(target);
     opened.push(newTarget);
     // What lies in a package is found from anywhere below the folder that contains it.
-    const isBeside = UriUtils.equals(UriUtils.resolvePath(UriUtils.dirname(document.uri), written), target);
-    if (isBeside && !UriUtils.equals(UriUtils.resolvePath(UriUtils.dirname(here), written), newTarget)) {
+    const means = (file: URI, place: URI) => keyOf(placeOfPath(file, written)) === keyOf(place);
+    if (means(document.uri, target) && !means(here, newTarget)) {
       edits.push({ range, newText: `"${pathTo(here, newTarget)}"` });
     }
   }
@@ -79,23 +79,20 @@ interface WrittenPath {
 }
 
 /** Paths in a file, with the folder or file they represent now. */
-function pathsIn(document: LangiumDocument<File>, documents: LangiumDocuments): WrittenPath[] {
+function pathsIn(document: FileDocument): WrittenPath[] {
   const file = document.parseResult.value;
   const holders = [...file.uses, ...AstUtils.streamAllContents(file).filter((node) => isRows(node) || isLog(node))];
   return holders.flatMap((holder) => {
-    const written = isUse(holder) ? holder.path : holder.file;
-    const range = GrammarUtils.findNodeForProperty(holder.$cstNode, isUse(holder) ? 'path' : 'file')?.range;
-    if (written === undefined || range === undefined) {
-      return [];
-    }
-    const places = [...placesOf(document.uri, written)];
-    const target = places.find((place) => documentsAt(place, documents).length > 0) ?? places[0];
-    return target === undefined ? [] : [{ written, range, target }];
+    const written = isUseNode(holder) ? holder.path : holder.file;
+    const range = GrammarUtils.findNodeForProperty(holder.$cstNode, isUseNode(holder) ? 'path' : 'file')?.range;
+    if (written === undefined || range === undefined) return [];
+    const opened = isUseNode(holder) ? placeOpened(document, holder) : undefined;
+    return [{ written, range, target: opened ?? placeOfPath(document.uri, written) }];
   });
 }
 
 /** Folders of parts that this file names and that a move takes out of its reach, or it out of theirs. */
-function foldersToOpen(document: LangiumDocument<File>, moved: Moved, opened: readonly URI[]): URI[] {
+function foldersToOpen(document: FileDocument, moved: Moved, opened: readonly URI[]): URI[] {
   const here = UriUtils.dirname(moved(document.uri));
   const folders = new Map<string, URI>();
   for (const part of partsNamedIn(document)) {
@@ -111,15 +108,13 @@ function foldersToOpen(document: LangiumDocument<File>, moved: Moved, opened: re
 }
 
 /** Parts called by their bare name; one called through the second name of a `use` goes with that line. */
-function partsNamedIn(document: LangiumDocument<File>): Set<Part> {
-  const parts = new Set<Part>();
+function partsNamedIn(document: FileDocument): Set<PartNode> {
+  const parts = new Set<PartNode>();
   for (const reference of document.references) {
     const target = 'ref' in reference ? reference.ref : undefined;
     const holder = reference.$refNode?.astNode;
-    const isBare = isNamed(holder) && holder.head === reference;
-    if (isBare && isPart(target) && AstUtils.getDocument(target) !== document) {
-      parts.add(target);
-    }
+    const isBare = isNamedNode(holder) && holder.head === reference;
+    if (isBare && isPartNode(target) && AstUtils.getDocument(target) !== document) parts.add(target);
   }
   return parts;
 }

@@ -1,7 +1,7 @@
 import { AstUtils, type CstNode, CstUtils, type LangiumDocument } from 'langium';
 import type { FoldingRangeProvider } from 'langium/lsp';
 import { type FoldingRange, FoldingRangeKind } from 'vscode-languageserver-types';
-import { type File, isObserved, isPart, isRail, isRows, isUnknown } from '../grammar/generated/ast.ts';
+import { type File, isObservedNode, isPartNode, isRailNode, isRows, isUnknownNode } from '../grammar/generated/ast.ts';
 import { fileOf } from '../syntax/nodes.ts';
 
 /** Blocks fold to their first line, so do runs of comment lines and of `use` lines. */
@@ -25,7 +25,7 @@ export class FettleFolding implements FoldingRangeProvider {
 function blocksOf(file: File): FoldingRange[] {
   const ranges: FoldingRange[] = [];
   for (const node of AstUtils.streamAllContents(file)) {
-    const isBlock = isPart(node) || isRail(node) || isObserved(node) || isRows(node) || isUnknown(node);
+    const isBlock = isPartNode(node) || isRailNode(node) || isObservedNode(node) || isRows(node) || isUnknownNode(node);
     const range = node.$cstNode?.range;
     if (isBlock && range !== undefined && range.end.line > range.start.line) {
       const closed = node.$cstNode?.text.endsWith('}') === true;
@@ -40,9 +40,7 @@ function blocksOf(file: File): FoldingRange[] {
 
 function commentsAloneOnTheirLine(document: LangiumDocument): CstNode[] {
   const root = document.parseResult.value.$cstNode;
-  if (root === undefined) {
-    return [];
-  }
+  if (root === undefined) return [];
   return CstUtils.flattenCst(root)
     .filter((leaf) => leaf.tokenType.name === 'COMMENT')
     .filter((leaf) => {
@@ -57,9 +55,7 @@ function runsOf(lines: readonly number[], kind: FoldingRangeKind): FoldingRange[
   let first = lines[0];
   lines.forEach((line, index) => {
     if (lines[index + 1] !== line + 1) {
-      if (first !== undefined && line > first) {
-        ranges.push({ startLine: first, endLine: line, kind });
-      }
+      if (first !== undefined && line > first) ranges.push({ startLine: first, endLine: line, kind });
       first = lines[index + 1];
     }
   });

@@ -58,9 +58,7 @@ function editsOfLines(before: string, after: string): TextEdit[] | undefined {
 
 /** Line by line when the lines correspond, otherwise one edit over all that differs. */
 export function editsBetween(before: string, after: string): TextEdit[] {
-  if (before === after) {
-    return [];
-  }
+  if (before === after) return [];
   if (LONE_RETURN.test(before)) return [wholeEdit(before, after)];
   const oldLines = before.split('\n');
   const newLines = after.split('\n');
@@ -104,9 +102,7 @@ function replaceLines(
     return { range, newText: newLines.length - sameAtEnd > same ? `${replacement}\n` : '' };
   }
   const end = { line: oldLines.length - 1, character: oldLines.at(-1)?.length ?? 0 };
-  if (same === oldLines.length) {
-    return { range: { start: end, end }, newText: `\n${replacement}` };
-  }
+  if (same === oldLines.length) return { range: { start: end, end }, newText: `\n${replacement}` };
   if (same === newLines.length) {
     return { range: { start: { line: same - 1, character: oldLines[same - 1]?.length ?? 0 }, end }, newText: '' };
   }

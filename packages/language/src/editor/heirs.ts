@@ -9,13 +9,13 @@ import type {
   TypeHierarchySupertypesParams,
 } from 'vscode-languageserver-protocol';
 import type { LocationLink, TypeHierarchyItem } from 'vscode-languageserver-types';
-import type { Part } from '../grammar/generated/ast.ts';
+import type { PartNode } from '../grammar/generated/ast.ts';
 import type { FettleIndex } from '../resolve/name-index.ts';
 import { heirsOf, variantsOf } from '../resolve/uses.ts';
 import { partNamed } from '../syntax/nodes.ts';
 import { declarationAt, nameLeafAt, partAt } from './declarations.ts';
 import type { EditorServices } from './engine/editor-services.ts';
-import { isShipped, itemOf, partOfItem } from './hierarchy-items.ts';
+import { isShipped, itemOf, itemsAt, partOfItem } from './hierarchy-items.ts';
 import { linkTo } from './navigation.ts';
 
 /** Everything that is like a part, however many steps away, by file and line; of a shipped part, what in the workspace is like it. */
@@ -49,8 +49,7 @@ export class FettleTypeHierarchy implements TypeHierarchyProvider {
   }
 
   prepareTypeHierarchy(document: LangiumDocument, params: TypeHierarchyPrepareParams): TypeHierarchyItem[] | undefined {
-    const part = partAt(document, document.textDocument.offsetAt(params.position));
-    return part === undefined || isShipped(part) ? undefined : [itemOf(part)];
+    return itemsAt(document, params.position);
   }
 
   supertypes({ item }: TypeHierarchySupertypesParams): TypeHierarchyItem[] {
@@ -64,5 +63,5 @@ export class FettleTypeHierarchy implements TypeHierarchyProvider {
   }
 }
 
-const itemsOf = (parts: readonly (Part | undefined)[]): TypeHierarchyItem[] =>
+const itemsOf = (parts: readonly (PartNode | undefined)[]): TypeHierarchyItem[] =>
   parts.flatMap((part) => (part === undefined || isShipped(part) ? [] : [itemOf(part)]));

@@ -1,14 +1,16 @@
 /** Parts as entries of a hierarchy that a client walks step by step. */
-import { AstUtils, type LangiumDocuments, URI } from 'langium';
-import type { CallHierarchyItem, TypeHierarchyItem } from 'vscode-languageserver-types';
-import type { Part } from '../grammar/generated/ast.ts';
+import { AstUtils, type LangiumDocument, type LangiumDocuments, URI } from 'langium';
+import type { CallHierarchyItem, Position, TypeHierarchyItem } from 'vscode-languageserver-types';
+import type { PartNode } from '../grammar/generated/ast.ts';
 import { LIBRARY_SCHEME } from '../resolve/keys.ts';
-import { fileOf, namePlace } from '../syntax/nodes.ts';
+import { namePlace } from '../syntax/nodes.ts';
 import { terminalSafe } from '../syntax/terminal-safe.ts';
+import { partOfKindNamed } from '../trial/trial.ts';
+import { partAt } from './declarations.ts';
 import { rangeOf } from './places.ts';
 import { symbolKindOf } from './symbols.ts';
 
-export function itemOf(part: Part): CallHierarchyItem & TypeHierarchyItem {
+export function itemOf(part: PartNode): CallHierarchyItem & TypeHierarchyItem {
   const document = AstUtils.getDocument(part);
   const name = namePlace(part);
   const selectionRange = rangeOf(document, name.start, name.end);
@@ -19,17 +21,26 @@ export function itemOf(part: Part): CallHierarchyItem & TypeHierarchyItem {
     uri: document.uri.toString(),
     range: part.$cstNode?.range ?? selectionRange,
     selectionRange,
+    data: part.kind,
   };
 }
 
-/** Found by its name: the text may have moved on since the client was given the item. */
-export function partOfItem({ uri, name }: CallHierarchyItem, documents: LangiumDocuments): Part | undefined {
+/** The part at a place, where a hierarchy may begin. */
+export function itemsAt(document: LangiumDocument, position: Position): ReturnType<typeof itemOf>[] | undefined {
+  const part = partAt(document, document.textDocument.offsetAt(position));
+  return part === undefined || isShipped(part) ? undefined : [itemOf(part)];
+}
+
+/** Found by its kind and name: the text may have moved on since the client was given the item. */
+export function partOfItem(
+  { uri, name, data: kind }: CallHierarchyItem,
+  documents: LangiumDocuments,
+): PartNode | undefined {
   const document = documents.getDocument(URI.parse(uri));
-  const file = document && fileOf(document);
-  return file?.parts.find((part) => part.name === name);
+  return document && partOfKindNamed(document, kind, name);
 }
 
 /** The shipped parts are in no file that a client could open. */
-export function isShipped(part: Part): boolean {
+export function isShipped(part: PartNode): boolean {
   return AstUtils.getDocument(part).uri.scheme === LIBRARY_SCHEME;
 }

@@ -5,25 +5,25 @@ import type { InlayHint, InlayHintLabelPart, Location } from 'vscode-languageser
 import type { Assessment, Result } from '../analysis/assessment.ts';
 import { verdictOn } from '../analysis/decide/pack-grams.ts';
 import { expanded } from '../analysis/uncertainty/estimate.ts';
+import { formatEstimate } from '../analysis/uncertainty/print-estimate.ts';
 import { leading } from '../analysis/uncertainty/sensitivity.ts';
 import { type CheckedBuild, checkDocument } from '../checks/run.ts';
 import { readDocument } from '../checks/text/read-document.ts';
-import { type File, isProperty, isRequire, type Part, type Require } from '../grammar/generated/ast.ts';
+import { isPropertyNode, isRequire, type PartNode, type Require } from '../grammar/generated/ast.ts';
 import { verdictText, wordsOfVerdict } from '../report/present/requirement-verdicts.ts';
 import { LIBRARY_SCHEME } from '../resolve/keys.ts';
 import { aliasOf } from '../syntax/clauses.ts';
 import { nameOf } from '../syntax/entries.ts';
-import { fileOf } from '../syntax/nodes.ts';
+import { fileDocument, fileOf } from '../syntax/nodes.ts';
 import type { Place } from '../syntax/place.ts';
 import { formatShare, formatWithin } from '../units/print.ts';
+import { HEADLINES } from '../vocabulary/headlines.ts';
 import type { ClientConfiguration } from './engine/configuration.ts';
 import type { EditorServices } from './engine/editor-services.ts';
 import { type FolderSettings, preferredUnit } from './engine/folder-settings.ts';
 import { requirementAt } from './hover/requirement-hover.ts';
-import { printed } from './hover/results-hover.ts';
-import { documentOf, rangeOf } from './places.ts';
+import { documentOfPlace, rangeOf } from './places.ts';
 
-const PACK_RESULTS = ['all_up_weight', 'thrust_to_weight', 'hover_time'];
 const BETWEEN_RESULTS = ' · ';
 const BETWEEN_VERDICTS = ' / ';
 
@@ -44,7 +44,7 @@ export class FettleInlayHints implements InlayHintProvider {
     const settings = this.#configuration.settingsOf(document.uri.toString());
     const shown = settings.hints;
     if (!shown.packs && !shown.requirements) return [];
-    const { builds } = checkDocument(readDocument(document as LangiumDocument<File>));
+    const { builds } = checkDocument(readDocument(fileDocument(document)));
     return fileOf(document)
       .parts.flatMap((part) => {
         const checked = builds.find(({ build }) => build.name === part.name);
@@ -53,11 +53,11 @@ export class FettleInlayHints implements InlayHintProvider {
       .filter(({ position }) => position.line >= range.start.line && position.line <= range.end.line);
   }
 
-  #hintsOf(part: Part, checked: CheckedBuild, settings: FolderSettings): InlayHint[] {
+  #hintsOf(part: PartNode, checked: CheckedBuild, settings: FolderSettings): InlayHint[] {
     const shown = settings.hints;
     return part.lines.flatMap((line): InlayHint[] => {
       const position = line.$cstNode?.range.end;
-      const isPack = shown.packs && isProperty(line) && line.key === 'pack';
+      const isPack = shown.packs && isPropertyNode(line) && line.key === 'pack';
       const label = isPack
         ? this.#packLabel(aliasOf(line) ?? nameOf(line), checked, settings)
         : shown.requirements && isRequire(line)
@@ -72,7 +72,7 @@ export class FettleInlayHints implements InlayHintProvider {
     const assessment = assessments.find(({ option }) => option.name === name);
     if (assessment === undefined) return [];
     const location = this.#locationOf(assessment.option.part.place);
-    const results = PACK_RESULTS.flatMap((name) => {
+    const results = HEADLINES.inlay.flatMap((name) => {
       const result = assessment.results.get(name);
       return result ? [{ ...result, unit: preferredUnit(result.unit, settings) }] : [];
     });
@@ -103,7 +103,7 @@ export class FettleInlayHints implements InlayHintProvider {
 
   /** The shipped parts are in no file that a client could open. */
   #locationOf(place: Place): Location | undefined {
-    const document = place.uri.startsWith(`${LIBRARY_SCHEME}:`) ? undefined : documentOf(place, this.#documents);
+    const document = place.uri.startsWith(`${LIBRARY_SCHEME}:`) ? undefined : documentOfPlace(place, this.#documents);
     return document && { uri: place.uri, range: rangeOf(document, place.start, place.end) };
   }
 }
@@ -117,7 +117,7 @@ function short({ name, estimate, unit }: Result): string {
 function basisOf({ label, estimate, unit }: Result, assessment: Assessment): string {
   const [most] = leading(estimate, assessment.inputs, 1);
   const basis = most && `\n± mostly from: ${most.input.label} (${formatShare(most.share)})`;
-  return `${label} with ${assessment.option.name}: ${printed(estimate, unit)}${basis ?? ''}`;
+  return `${label} with ${assessment.option.name}: ${formatEstimate(estimate, unit)}${basis ?? ''}`;
 }
 
 const between = (parts: readonly InlayHintLabelPart[], value: string): InlayHintLabelPart[] =>

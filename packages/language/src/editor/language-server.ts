@@ -9,7 +9,6 @@ import type {
 import { fullVersion } from '../report/present/version.ts';
 import { CODE_ACTION_KINDS } from './code-actions.ts';
 import { takesActions } from './declared.ts';
-import { wantsPull } from './diagnostics/publisher.ts';
 import type { EngineServices } from './engine/editor-services.ts';
 import type { PositionUnits } from './engine/position-units.ts';
 import { OWN_FEATURES } from './own-features.ts';
@@ -36,6 +35,7 @@ export class FettleLanguageServer extends DefaultLanguageServer {
       params,
     ).capabilities;
     const { textDocument } = params.capabilities;
+    const own = offeredBesides(params);
     return {
       serverInfo: { name: 'fettle', version: fullVersion },
       capabilities: {
@@ -50,16 +50,21 @@ export class FettleLanguageServer extends DefaultLanguageServer {
         ...(typeHierarchyProvider && textDocument?.typeHierarchy && { typeHierarchyProvider }),
         implementationProvider: textDocument?.implementation !== undefined,
         ...withDelta(capabilities.semanticTokensProvider, textDocument?.semanticTokens),
-        ...Object.assign({}, ...OWN_FEATURES.map(({ offered }) => offered)),
+        ...own,
         codeLensProvider: { resolveProvider: true },
         completionProvider: { ...capabilities.completionProvider, resolveProvider: true },
-        workspace: { ...capabilities.workspace, workspaceFolders: { supported: true, changeNotifications: true } },
-        ...(wantsPull(params) && {
-          diagnosticProvider: { identifier: 'fettle', interFileDependencies: true, workspaceDiagnostics: true },
-        }),
+        workspace: { ...capabilities.workspace, ...own.workspace },
       },
     };
   }
+}
+
+/** For what Langium has no provider. */
+function offeredBesides(params: InitializeParams): ServerCapabilities {
+  const offers = Object.entries(OWN_FEATURES).map(
+    ([capability, { offered }]) => [capability, offered(params)] as const,
+  );
+  return Object.fromEntries(offers.filter(([, offer]) => offer !== undefined));
 }
 
 /** Differences are offered to a client that has declared that it takes them. */

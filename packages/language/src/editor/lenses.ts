@@ -1,13 +1,17 @@
 import { GrammarUtils, type LangiumDocument, URI } from 'langium';
 import type { CodeLensProvider } from 'langium/lsp';
 import type { CodeLens, Range } from 'vscode-languageserver-types';
-import type { Finding, Severity } from '../checks/finding.ts';
-import type { Part } from '../grammar/generated/ast.ts';
+import type { Finding } from '../checks/finding.ts';
+import type { PartNode } from '../grammar/generated/ast.ts';
 import type { Chosen } from '../report/decide/choice.ts';
-import { nameOf, plural } from '../report/present/report-words.ts';
+import { severityWord } from '../report/present/report-words.ts';
 import type { FettleIndex } from '../resolve/name-index.ts';
 import { buildsUsing } from '../resolve/users.ts';
 import { fileOf } from '../syntax/nodes.ts';
+import { partOfKindNamed } from '../trial/trial.ts';
+import { plural } from '../vocabulary/phrasing.ts';
+import type { Kind } from '../vocabulary/schema.ts';
+import { ABOVE_HINTS, atLeast } from '../vocabulary/severities.ts';
 import {
   ADD_MEASURED,
   type ClientCommands,
@@ -19,15 +23,14 @@ import {
   SHOW_USES,
   TRY_LINES,
 } from './client-commands.ts';
-import type { Committed } from './committed/committed.ts';
 import { sortedBySetting } from './diagnostics/shown-findings.ts';
 import type { FindingsValidator } from './diagnostics/validator.ts';
-import type { EditorServices, EngineServices } from './engine/editor-services.ts';
-import type { Choices } from './requests/choices.ts';
+import type { ChoicesService, CommittedService, EditorServices, EngineServices } from './engine/editor-services.ts';
 
 /** The data of a lens of a part until it is resolved. */
 interface UsedPart {
   readonly uri: string;
+  readonly kind: Kind;
   readonly part: string;
 }
 
@@ -39,8 +42,8 @@ export class FettleLenses implements CodeLensProvider {
   readonly #index: FettleIndex;
   readonly #documents: EngineServices['workspace']['LangiumDocuments'];
   readonly #client: ClientCommands;
-  readonly #committed: Committed;
-  readonly #choices: Choices;
+  readonly #committed: CommittedService;
+  readonly #choices: ChoicesService;
   readonly #validator: FindingsValidator;
   readonly #configuration: EngineServices['workspace']['ConfigurationProvider'];
 
@@ -57,10 +60,8 @@ export class FettleLenses implements CodeLensProvider {
   provideCodeLens(document: LangiumDocument): CodeLens[] {
     return fileOf(document).parts.flatMap((part) => {
       const range = GrammarUtils.findNodeForProperty(part.$cstNode, 'name')?.range;
-      if (range === undefined || part.name === undefined || part.kind === 'bench') {
-        return [];
-      }
-      const data: UsedPart = { uri: document.uri.toString(), part: part.name };
+      if (range === undefined || part.name === undefined || part.kind === 'bench') return [];
+      const data: UsedPart = { uri: document.uri.toString(), kind: part.kind, part: part.name };
       if (part.kind === 'shortlist') return this.#ofShortlist(document, part, range);
       return part.kind === 'build' ? this.#ofBuild(document, part, range) : [{ range, data }];
     });
@@ -70,9 +71,9 @@ export class FettleLenses implements CodeLensProvider {
   resolve(lens: CodeLens): CodeLens {
     // Complete as it was given; some clients request all.
     if (lens.command !== undefined) return lens;
-    const { uri, part: name } = (lens.data ?? {}) as Partial<UsedPart>;
+    const { uri, kind, part: name } = (lens.data ?? {}) as Partial<UsedPart>;
     const document = uri === undefined ? undefined : this.#documents.getDocument(URI.parse(uri));
-    const part = (document && fileOf(document))?.parts.find((one) => one.name === name);
+    const part = document && kind && name ? partOfKindNamed(document, kind, name) : undefined;
     // The part may have gone meanwhile; the client then requests new lenses anyway.
     const builds = part === undefined ? 0 : buildsUsing(part, this.#index).length;
     const title = builds === 0 ? 'used by no build' : `used by ${plural(builds, 'build')}`;
@@ -81,7 +82,7 @@ export class FettleLenses implements CodeLensProvider {
     return { ...lens, command: command ?? { title, command: '' } };
   }
 
-  #ofShortlist(document: LangiumDocument, { name = '' }: Part, range: Range): CodeLens[] {
+  #ofShortlist(document: LangiumDocument, { name = '' }: PartNode, range: Range): CodeLens[] {
     const asked = { uri: document.uri.toString(), shortlist: name };
     const chosen = this.#choices.last(asked.uri, name);
     const command = this.#client.command(SHOW_CHOICE, chosen ? passWords(chosen) : 'show candidates', asked);
@@ -92,7 +93,7 @@ export class FettleLenses implements CodeLensProvider {
     ];
   }
 
-  #ofBuild(document: LangiumDocument, build: Part, range: Range): CodeLens[] {
+  #ofBuild(document: LangiumDocument, build: PartNode, range: Range): CodeLens[] {
     const requested = { uri: document.uri.toString(), build: build.name };
     const sheet = this.#client.command(OPEN_SHEET, 'open build sheet', requested);
     const packCount = this.#validator.packCount(document, build.name ?? '');
@@ -103,7 +104,7 @@ export class FettleLenses implements CodeLensProvider {
     const change = build.name === undefined ? undefined : this.#committed.lineOf(document, build.name);
     const title = `since the last commit: ${change}`;
     const settings = this.#configuration.settingsOf(document.uri.toString());
-    const about = sortedBySetting(findingsAbout(build, this.#validator.findingsIn(document)), settings);
+    const about = sortedBySetting(findingsWithin(build, this.#validator.findingsIn(document)), settings);
     return [
       { range, command: { title: summaryOf(about.shown, about.off), command: '' } },
       ...(sheet === undefined ? [] : [{ range, command: sheet }]),
@@ -127,22 +128,20 @@ function betterWords({ surely, rows, build }: Chosen): string | undefined {
 }
 
 /** About the build, or about the text between its braces. */
-export function findingsAbout({ name, $cstNode }: Part, findings: readonly Finding[]): Finding[] {
+export function findingsWithin({ name, $cstNode }: PartNode, findings: readonly Finding[]): Finding[] {
   const [start, end] = [$cstNode?.offset ?? 0, $cstNode?.end ?? 0];
   return findings.filter(
     ({ build, place }) => build === name || (build === undefined && place.start >= start && place.start < end),
   );
 }
 
-const COUNTED: readonly Severity[] = ['error', 'warning', 'information'];
-
 /** What is off in the settings is no error here, and not hidden either. */
 function summaryOf(findings: readonly Finding[], allOff: readonly Finding[]): string {
-  const off = allOff.filter(({ severity }) => COUNTED.includes(severity)).length;
+  const off = allOff.filter(({ severity }) => atLeast(severity, 'information')).length;
   const open = findings.filter(({ accepted }) => accepted === undefined);
-  const counts = COUNTED.flatMap((severity) => {
+  const counts = ABOVE_HINTS.flatMap((severity) => {
     const count = open.filter((finding) => finding.severity === severity).length;
-    return count > 0 ? [plural(count, nameOf(severity))] : [];
+    return count > 0 ? [plural(count, severityWord(severity))] : [];
   });
   const accepted = findings.length - open.length;
   return [

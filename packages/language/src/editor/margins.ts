@@ -3,14 +3,14 @@ import { expanded } from '../analysis/uncertainty/estimate.ts';
 import type { CheckedBuild } from '../checks/run.ts';
 import { limitsOf } from '../checks/shared/ratings.ts';
 import type { Place } from '../syntax/place.ts';
+import type { RatingKey } from '../vocabulary/limits.ts';
 
 export interface PartMargin {
   /** The part's name where it is declared. */
   readonly part: Place;
   /** As the build names the part. */
   readonly name: string;
-  /** `motor.burst`. */
-  readonly limit: string;
+  readonly limit: RatingKey;
   readonly allowed: number;
   readonly value: number;
   /** k = 2. */
@@ -25,11 +25,11 @@ export function marginsOf(builds: readonly CheckedBuild[]): PartMargin[] {
   const margins = builds.flatMap(({ build, assessments }) =>
     assessments.flatMap((assessment) =>
       limitsOf(assessment).map(
-        ({ name, part, unit, limit, value }): PartMargin => ({
+        ({ key, part, unit, limit, value }): PartMargin => ({
           part: part.place,
           name: part.name,
           unit,
-          limit: name,
+          limit: key,
           allowed: limit,
           value: value.value,
           plusMinus: expanded(value),
@@ -43,9 +43,7 @@ export function marginsOf(builds: readonly CheckedBuild[]): PartMargin[] {
   for (const margin of margins) {
     const key = `${margin.part.uri} ${margin.part.start}`;
     const known = worst.get(key);
-    if (known === undefined || shareOf(margin) > shareOf(known)) {
-      worst.set(key, margin);
-    }
+    if (known === undefined || shareOf(margin) > shareOf(known)) worst.set(key, margin);
   }
   return [...worst.values()];
 }

@@ -1,5 +1,5 @@
 /** From names to what they represent, and back. */
-import { AstUtils, GrammarUtils, type LangiumDocument, type LangiumDocuments, UriUtils } from 'langium';
+import { AstUtils, GrammarUtils, type LangiumDocument, type LangiumDocuments } from 'langium';
 import type {
   DeclarationProvider,
   DefinitionProvider,
@@ -22,14 +22,14 @@ import {
   type Position,
   type Range,
 } from 'vscode-languageserver-types';
-import { isAlias, isPart, isRail, isUse } from '../grammar/generated/ast.ts';
+import { isAlias, isPartNode, isRailNode, isUseNode } from '../grammar/generated/ast.ts';
 import { LIBRARY_SCHEME } from '../resolve/keys.ts';
 import type { FettleIndex } from '../resolve/name-index.ts';
-import { type Declaration, firstRail, type Occurrence, occurrencesOf } from '../resolve/uses.ts';
+import { type DeclaringNode, firstRail, type Occurrence, occurrencesOf } from '../resolve/uses.ts';
 import { partNamed } from '../syntax/nodes.ts';
 import { partOfTarget } from '../syntax/source.ts';
 import { declarationAt, nameLeafAt } from './declarations.ts';
-import { documentsAt } from './engine/documents-at.ts';
+import { documentsOpened } from './engine/documents-opened.ts';
 import type { EditorServices } from './engine/editor-services.ts';
 
 const START: Range = { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } };
@@ -50,12 +50,11 @@ export class FettleDefinition implements DefinitionProvider {
 
   /** The files that the path of a `use` opens. */
   #openedAt(document: LangiumDocument, offset: number): LocationLink[] | undefined {
-    const uses = AstUtils.streamContents(document.parseResult.value).filter(isUse);
+    const uses = AstUtils.streamContents(document.parseResult.value).filter(isUseNode);
     for (const use of uses) {
       const path = GrammarUtils.findNodeForProperty(use.$cstNode, 'path');
       if (use.path !== undefined && path !== undefined && path.offset <= offset && offset <= path.end) {
-        const uri = UriUtils.resolvePath(UriUtils.dirname(document.uri), use.path);
-        return documentsAt(uri, this.#documents).map((target) =>
+        return documentsOpened(document, use, this.#documents).map((target) =>
           LocationLink.create(target.uri.toString(), START, START, path.range),
         );
       }
@@ -75,7 +74,7 @@ export class FettleDeclaration implements DeclarationProvider {
   getDeclaration(document: LangiumDocument, params: DeclarationParams) {
     const leaf = nameLeafAt(document, document.textDocument.offsetAt(params.position));
     const target = leaf && declarationAt(leaf);
-    return leaf !== undefined && isRail(target)
+    return leaf !== undefined && isRailNode(target)
       ? linkTo(firstRail(target), leaf.range)
       : this.#definition.getDefinition(document, params);
   }
@@ -86,13 +85,13 @@ export class FettleTypeDefinition implements TypeDefinitionProvider {
   getTypeDefinition(document: LangiumDocument, params: TypeDefinitionParams): LocationLink[] | undefined {
     const leaf = nameLeafAt(document, document.textDocument.offsetAt(params.position));
     const target = leaf && declarationAt(leaf);
-    const family = isPart(target) ? partNamed(target.base) : isAlias(target) && partOfTarget(target);
-    return leaf !== undefined && isPart(family) ? linkTo(family, leaf.range) : undefined;
+    const family = isPartNode(target) ? partNamed(target.base) : isAlias(target) && partOfTarget(target);
+    return leaf !== undefined && isPartNode(family) ? linkTo(family, leaf.range) : undefined;
   }
 }
 
 /** Undefined for the shipped parts: they are in no file that a client could open. */
-export function linkTo(target: Declaration, origin: Range): LocationLink[] | undefined {
+export function linkTo(target: DeclaringNode, origin: Range): LocationLink[] | undefined {
   const { uri } = AstUtils.getDocument(target);
   const name = GrammarUtils.findNodeForProperty(target.$cstNode, 'name') ?? target.$cstNode;
   return name === undefined || uri.scheme === LIBRARY_SCHEME

@@ -12,14 +12,10 @@ export function rangeOf(document: LangiumDocument, start: number, end: number): 
 
 /** A squiggle needs something to be under: an empty stretch takes one character of its line with it. */
 export function visibleRangeOf(document: LangiumDocument, start: number, end: number): Range {
-  if (end > start) {
-    return rangeOf(document, start, end);
-  }
+  if (end > start) return rangeOf(document, start, end);
   const text = document.textDocument.getText();
   const next = text[start];
-  if (next === undefined || next === '\n' || next === '\r') {
-    return rangeOf(document, start - 1, start);
-  }
+  if (next === undefined || next === '\n' || next === '\r') return rangeOf(document, start - 1, start);
   return rangeOf(document, start, start + 1);
 }
 
@@ -31,7 +27,7 @@ export function toTextEdits(
   return edits.map(({ place, newText }) => ({ range: rangeOf(document, place.start, place.end), newText }));
 }
 
-export function documentOf(place: Place, documents: LangiumDocuments): LangiumDocument | undefined {
+export function documentOfPlace(place: Place, documents: LangiumDocuments): LangiumDocument | undefined {
   return documents.getDocument(URI.parse(place.uri));
 }
 

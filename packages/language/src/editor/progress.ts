@@ -17,21 +17,21 @@ export function showProgress(connection: Connection, services: EngineServices): 
     const { WorkspaceManager, DocumentBuilder } = services.workspace;
     await WorkspaceManager.ready;
     const total = WorkspaceManager.remaining;
-    if (!isSupported || total < FEW_FILES) {
-      return;
-    }
-    const progress: WorkDoneProgressServerReporter = await connection.window.createWorkDoneProgress();
-    progress.begin('Fettle: reading the workspace', 0);
+    if (!isSupported || total < FEW_FILES) return;
+    let progress: WorkDoneProgressServerReporter | undefined;
     let checked = 0;
     let shown = 0;
+    const percent = () => Math.min(100, Math.floor((100 * checked) / total));
+    // Before the client has agreed to be shown anything: files are checked meanwhile.
     const listener = DocumentBuilder.onDocumentPhase(DocumentState.Validated, () => {
       checked += 1;
-      const percent = Math.min(100, Math.floor((100 * checked) / total));
-      if (percent >= shown + STEP) {
-        shown = percent;
-        progress.report(percent);
-      }
+      if (progress === undefined || percent() < shown + STEP) return;
+      shown = percent();
+      progress.report(shown);
     });
+    progress = await connection.window.createWorkDoneProgress();
+    shown = percent();
+    progress.begin('Fettle: reading the workspace', shown);
     await WorkspaceManager.complete;
     listener.dispose();
     progress.done();

@@ -1,29 +1,18 @@
 /** A property in words, from its entry in the vocabulary: for hovers and completion. Markdown. */
 
-import { article } from '../checks/text/problem-text.ts';
 import { describe } from '../units/dimension.ts';
+import { article, either, lowerFirst, upperFirst } from '../vocabulary/phrasing.ts';
 import { alongLike, type Property } from '../vocabulary/schema.ts';
-import { upperFirst } from '../vocabulary/words.ts';
 
 export function documentationOf(property: Property): string {
   const lines = [property.description];
   const measure = measureOf(property);
-  if (measure !== undefined) {
-    lines.push(measure);
-  }
-  if (property.words !== undefined) {
-    lines.push(`One of ${property.words.map((word) => `\`${word}\``).join(', ')}.`);
-  }
-  if (property.parts !== undefined) {
-    lines.push(`${property.words ? 'Or names' : 'Names'} ${oneOf(property.parts)}.`);
-  }
-  if (property.estimated !== undefined) {
-    lines.push(`When absent: ${lowerFirst(property.estimated)}`);
-  }
+  if (measure !== undefined) lines.push(measure);
+  if (property.words !== undefined) lines.push(`One of ${property.words.map((word) => `\`${word}\``).join(', ')}.`);
+  if (property.parts !== undefined) lines.push(`${property.words ? 'Or names' : 'Names'} ${oneOf(property.parts)}.`);
+  if (property.estimated !== undefined) lines.push(`When absent: ${continued(property.estimated)}`);
   const standing = alongLike(property);
-  if (standing !== undefined && property.name !== 'without') {
-    lines.push(STANDING[standing] ?? '');
-  }
+  if (standing !== undefined && property.name !== 'without') lines.push(STANDING[standing] ?? '');
   return lines.join('\n\n');
 }
 
@@ -50,14 +39,8 @@ function measureOf({ dimension, unit, plausible }: Property): string | undefined
 /** "a load, item or mount"; rules are many. */
 function oneOf(kinds: readonly string[]): string {
   const [first = ''] = kinds;
-  return first === 'rules' ? alternatives(kinds) : `${article(first)} ${alternatives(kinds)}`;
+  return first === 'rules' ? either(kinds) : `${article(first)} ${either(kinds)}`;
 }
 
-function alternatives(words: readonly string[]): string {
-  const [last, ...others] = words.toReversed();
-  return others.length === 0 ? (last ?? '') : `${others.toReversed().join(', ')} or ${last}`;
-}
-
-function lowerFirst(text: string): string {
-  return /^[A-Z][a-z]/.test(text) ? text.charAt(0).toLowerCase() + text.slice(1) : text;
-}
+/** An abbreviation keeps its capitals. */
+const continued = (text: string): string => (/^[A-Z][a-z]/.test(text) ? lowerFirst(text) : text);

@@ -1,28 +1,28 @@
 /** Changes of one line: a figure in another unit, or measured instead of claimed, and the lines that a part still needs. */
-import { AstUtils, CstUtils, GrammarUtils, isLeafCstNode, type LangiumDocument, TextDocument } from 'langium';
+import { AstUtils, CstUtils, GrammarUtils, isLeafCstNode, TextDocument } from 'langium';
 import type { SnippetTextEdit, TextEdit } from 'vscode-languageserver-types';
 import { StringValue } from 'vscode-languageserver-types';
 import { lackingProperties } from '../checks/text/missing-value.ts';
 import {
-  type Amount,
+  type AmountNode,
   type Bound,
-  type Figure,
-  type File,
-  isFigure,
-  isPart,
-  isProperty,
-  isRail,
-  type Part,
+  type FigureNode,
+  isFigureNode,
+  isPartNode,
+  isPropertyNode,
+  isRailNode,
+  type PartNode,
 } from '../grammar/generated/ast.ts';
 import { lineBreakOf } from '../grammar/value-texts.ts';
 import { originOf } from '../syntax/clauses.ts';
+import type { FileDocument } from '../syntax/nodes.ts';
 import { alike, NONE } from '../units/dimension.ts';
 import { otherUnitsOf, parseUnit, type Unit, unitNamed } from '../units/parse.ts';
-import { CLOSE } from '../units/print.ts';
+import { joined } from '../units/print.ts';
 import { placeholderOf } from './completion/line-completion.ts';
 import { rangeOf } from './places.ts';
 
-export interface Refactoring {
+export interface TextRefactoring {
   readonly title: string;
   readonly edits: readonly (TextEdit | SnippetTextEdit)[];
 }
@@ -33,7 +33,7 @@ const SMALLEST = 1e-2;
 const LARGEST = 1e5;
 
 /** The figure under the cursor in each other unit that the trade uses for it. */
-export function inOtherUnits(document: LangiumDocument<File>, offset: number): Refactoring[] {
+export function inOtherUnits(document: FileDocument, offset: number): TextRefactoring[] {
   const figure = figureAt(document, offset);
   const written = figure && amountsOf(figure);
   // Behind a decimal comma there is half a number.
@@ -56,8 +56,8 @@ export function inOtherUnits(document: LangiumDocument<File>, offset: number): R
         if (number === undefined) return [];
         const sign = 'negative' in node ? GrammarUtils.findNodeForProperty(node.$cstNode, 'negative') : undefined;
         const end = own === undefined ? number.end : (behind?.end ?? number.end);
-        const gap = CLOSE.has(other.name) ? '' : ' ';
-        const newText = own === undefined ? (numbers[index] ?? '') : `${numbers[index]}${gap}${other.name}`;
+        const inOther = numbers[index] ?? '';
+        const newText = own === undefined ? inOther : joined({ number: inOther, unit: other.name });
         return [{ range: rangeOf(document, sign?.offset ?? number.offset, end), newText }];
       });
       const text = document.textDocument.getText();
@@ -72,19 +72,21 @@ export function inOtherUnits(document: LangiumDocument<File>, offset: number): R
 const isReadable = (value: number): boolean => Math.abs(value) >= SMALLEST && Math.abs(value) < LARGEST;
 
 /** With the cursor in its number or unit. */
-export function figureAt(document: LangiumDocument<File>, offset: number): Figure | undefined {
+export function figureAt(document: FileDocument, offset: number): FigureNode | undefined {
   const root = document.parseResult.value.$cstNode;
   const leaf = root && CstUtils.findLeafNodeAtOffset(root, offset);
   const before = root && CstUtils.findLeafNodeAtOffset(root, Math.max(0, offset - 1));
   for (const one of [leaf, before]) {
     const isNumber = one && isLeafCstNode(one) && ['NUMBER', 'UNIT'].includes(one.tokenType.name);
-    const figure = isNumber ? AstUtils.getContainerOfType(one.astNode, isFigure) : undefined;
+    const figure = isNumber ? AstUtils.getContainerOfType(one.astNode, isFigureNode) : undefined;
     if (figure !== undefined) return figure;
   }
   return undefined;
 }
 
-function amountsOf(figure: Figure): { node: Figure | Amount | Bound; number: string; unit: string | undefined }[] {
+function amountsOf(
+  figure: FigureNode,
+): { node: FigureNode | AmountNode | Bound; number: string; unit: string | undefined }[] {
   return [figure, ...figure.sides, ...(figure.to ? [figure.to] : [])].map((node) => ({
     node,
     number: 'negative' in node && node.negative ? `-${node.number}` : node.number,
@@ -116,12 +118,12 @@ const plainDigits = (value: number): string => {
 };
 
 /** The lines that the part around the cursor still needs, with their units, before its end. */
-export function missingLines(document: LangiumDocument<File>, offset: number, snippets: boolean): Refactoring[] {
+export function missingLines(document: FileDocument, offset: number, snippets: boolean): TextRefactoring[] {
   const part = document.parseResult.value.parts.find(
     ({ $cstNode: node }) => node !== undefined && node.offset <= offset && node.end >= offset,
   );
   const brace = part && closingBrace(part);
-  if (!isPart(part) || brace === undefined) return [];
+  if (!isPartNode(part) || brace === undefined) return [];
   const lacking = lackingProperties(part);
   if (lacking.length === 0) return [];
   const text = document.textDocument.getText();
@@ -143,22 +145,23 @@ export function missingLines(document: LangiumDocument<File>, offset: number, sn
   return [{ title: `Add what ${part.name} still needs: ${names}`, edits: [edit] }];
 }
 
-function closingBrace(part: Part): number | undefined {
+function closingBrace(part: PartNode): number | undefined {
   return part.closed ? GrammarUtils.findNodeForProperty(part.$cstNode, 'closed')?.offset : undefined;
 }
 
 /** At a figure that a page claims: it was measured today. What was claimed is replaced, its ± becomes that of a measurement. */
-export function measuredToday(document: LangiumDocument<File>, offset: number, today: string): Refactoring[] {
+export function measuredToday(document: FileDocument, offset: number, today: string): TextRefactoring[] {
   const lines = document.parseResult.value.parts.flatMap((part) => [
     ...part.lines,
-    ...part.lines.filter(isRail).flatMap((rail) => rail.lines),
+    ...part.lines.filter(isRailNode).flatMap((rail) => rail.lines),
   ]);
   const line = lines.find(
     (one) =>
-      isProperty(one) && one.$cstNode !== undefined && one.$cstNode.offset <= offset && one.$cstNode.end >= offset,
+      isPropertyNode(one) && one.$cstNode !== undefined && one.$cstNode.offset <= offset && one.$cstNode.end >= offset,
   );
-  const origin = line && isProperty(line) ? originOf(line)?.$cstNode : undefined;
-  if (!origin?.text.startsWith('claimed')) return [];
+  const stated = line && isPropertyNode(line) ? originOf(line) : undefined;
+  const origin = stated?.$cstNode;
+  if (!origin || stated.word !== 'claimed') return [];
   const newText = `measured "${today}"`;
   return [
     {

@@ -1,9 +1,42 @@
 import { DocumentState, type LangiumDocument, type URI } from 'langium';
 import type { Connection } from 'vscode-languageserver';
-import { type ClientCapabilities, CodeLensRefreshRequest } from 'vscode-languageserver-protocol';
+import { CodeLensRefreshRequest, type WorkspaceClientCapabilities } from 'vscode-languageserver-protocol';
 import { wantsPull } from './diagnostics/publisher.ts';
 import type { EngineServices } from './engine/editor-services.ts';
 import { checkedNotification } from './requests/protocol.ts';
+
+/** What the client can be made to request again, by its capability. */
+type Refreshable = {
+  [C in keyof WorkspaceClientCapabilities]-?: 'refreshSupport' extends keyof NonNullable<WorkspaceClientCapabilities[C]>
+    ? C
+    : never;
+}[keyof WorkspaceClientCapabilities];
+
+/** `checked`: files, the edited one among them; `others`: open files that were not edited; `uses`: the names in a file are others. */
+type Cause = 'checked' | 'others' | 'uses' | 'writing' | 'choices' | 'settings';
+
+interface Refresh {
+  readonly after: readonly Cause[];
+  readonly request: (connection: Connection) => Promise<void>;
+}
+
+/** Undefined of what depends on the text of its file alone, or is not offered. */
+const REFRESHES: Readonly<Record<Refreshable, Refresh | undefined>> = {
+  inlayHint: { after: ['others', 'settings'], request: ({ languages }) => languages.inlayHint.refresh() },
+  codeLens: {
+    after: ['others', 'uses', 'choices'],
+    request: (connection) => connection.sendRequest(CodeLensRefreshRequest.type),
+  },
+  semanticTokens: { after: ['others'], request: ({ languages }) => languages.semanticTokens.refresh() },
+  diagnostics: {
+    after: ['checked', 'writing', 'settings'],
+    request: ({ languages }) => languages.diagnostics.refresh(),
+  },
+  foldingRange: undefined,
+  inlineValue: undefined,
+};
+
+const REFRESHABLE = Object.keys(REFRESHES) as readonly Refreshable[];
 
 /**
  * After an edit the client repeats its requests for the edited file only. When the edit changed what other open files show (a part's mass the hints of
@@ -12,11 +45,13 @@ import { checkedNotification } from './requests/protocol.ts';
 export function requestRefresh(connection: Connection, services: EngineServices): void {
   const builder = services.workspace.DocumentBuilder;
   let edited = new Set<string>();
-  let capabilities: ClientCapabilities = {};
-  let pulls = false;
+  let supported: readonly Refreshable[] = [];
   services.lsp.LanguageServer.onInitialize((params) => {
-    capabilities = params.capabilities;
-    pulls = wantsPull(params);
+    const { workspace } = params.capabilities;
+    const pulls = wantsPull(params);
+    supported = REFRESHABLE.filter(
+      (one) => workspace?.[one]?.refreshSupport === true && (one !== 'diagnostics' || pulls),
+    );
   });
   const uses = new UsedNames();
   builder.onUpdate((changed, deleted) => {
@@ -25,39 +60,21 @@ export function requestRefresh(connection: Connection, services: EngineServices)
   });
   const isOpenAndNotEdited = ({ uri }: LangiumDocument): boolean =>
     services.workspace.TextDocuments.get(uri) !== undefined && !edited.has(uri.toString());
+  const refreshAfter = (...causes: readonly Cause[]): void => {
+    for (const one of supported) {
+      const refresh = REFRESHES[one];
+      if (!refresh?.after.some((cause) => causes.includes(cause))) continue;
+      refresh.request(connection).catch((error) => console.warn('The client did not refresh:', error));
+    }
+  };
 
-  services.lsp.Writing.onChange(() => {
-    if (!pulls || capabilities.workspace?.diagnostics?.refreshSupport !== true) return;
-    connection.languages.diagnostics.refresh().catch((error) => console.warn('The client did not refresh:', error));
-  });
-
-  services.lsp.Choices.onFound(() => {
-    if (capabilities.workspace?.codeLens?.refreshSupport !== true) return;
-    connection
-      .sendRequest(CodeLensRefreshRequest.type)
-      .catch((error) => console.warn('The client did not refresh:', error));
-  });
-
-  services.workspace.ConfigurationProvider.onChange(() => {
-    if (pulls && capabilities.workspace?.diagnostics?.refreshSupport === true)
-      connection.languages.diagnostics.refresh().catch((error) => console.warn('The client did not refresh:', error));
-    if (capabilities.workspace?.inlayHint?.refreshSupport !== true) return;
-    connection.languages.inlayHint.refresh().catch((error) => console.warn('The client did not refresh:', error));
-  });
-
+  services.lsp.Writing.onChange(() => refreshAfter('writing'));
+  services.lsp.Choices.onFound(() => refreshAfter('choices'));
+  services.workspace.ConfigurationProvider.onChange(() => refreshAfter('settings'));
   builder.onBuildPhase(DocumentState.Validated, (documents) => {
-    const showsMore = documents.some(isOpenAndNotEdited);
-    const countsChanged = uses.changedIn(documents);
-    const { workspace } = capabilities;
-    const requests = [
-      showsMore && workspace?.inlayHint?.refreshSupport === true && connection.languages.inlayHint.refresh(),
-      (showsMore || countsChanged) &&
-        workspace?.codeLens?.refreshSupport === true &&
-        connection.sendRequest(CodeLensRefreshRequest.type),
-      showsMore && workspace?.semanticTokens?.refreshSupport === true && connection.languages.semanticTokens.refresh(),
-      pulls && workspace?.diagnostics?.refreshSupport === true && connection.languages.diagnostics.refresh(),
-    ];
-    Promise.all(requests).catch((error) => console.warn('The client did not refresh:', error));
+    const others: readonly Cause[] = documents.some(isOpenAndNotEdited) ? ['others'] : [];
+    const used: readonly Cause[] = uses.changedIn(documents) ? ['uses'] : [];
+    refreshAfter('checked', ...others, ...used);
   });
 }
 

@@ -7,17 +7,17 @@ import {
   type TextDocumentPositionParams,
 } from 'vscode-languageserver-protocol';
 import type { Range, TextEdit, WorkspaceEdit } from 'vscode-languageserver-types';
-import { article } from '../checks/text/problem-text.ts';
-import { isAlias, isPart, isRail, isUse, type Part, type Rail } from '../grammar/generated/ast.ts';
+import { isAlias, isPartNode, isRailNode, isUseNode, type PartNode, type RailNode } from '../grammar/generated/ast.ts';
 import { isName } from '../grammar/reserved-words.ts';
-import type { Entry } from '../resolve/folder-names.ts';
+import type { PartEntry } from '../resolve/folder-names.ts';
 import { keyOf, LIBRARY_SCHEME } from '../resolve/keys.ts';
 import { lookupOf } from '../resolve/linker.ts';
 import type { FettleIndex } from '../resolve/name-index.ts';
-import { type Declaration, mentionsInRules, occurrencesOf } from '../resolve/uses.ts';
+import { type DeclaringNode, mentionsInRules, occurrencesOf } from '../resolve/uses.ts';
 import { chainOf } from '../syntax/chain.ts';
 import { entriesOf } from '../syntax/entries.ts';
 import { fileOf, partAround, railsOf } from '../syntax/nodes.ts';
+import { article } from '../vocabulary/phrasing.ts';
 import { isBuiltInWord } from '../vocabulary/words.ts';
 import { declarationAt, nameLeafAt } from './declarations.ts';
 import type { EditorServices, EngineServices } from './engine/editor-services.ts';
@@ -35,9 +35,7 @@ export class FettleRename implements RenameProvider {
   prepareRename(document: LangiumDocument, params: TextDocumentPositionParams): Range | undefined {
     const leaf = nameLeafAt(document, document.textDocument.offsetAt(params.position));
     const declaration = leaf && declarationAt(leaf);
-    if (leaf === undefined || declaration === undefined) {
-      return undefined;
-    }
+    if (leaf === undefined || declaration === undefined) return undefined;
     refuse(libraryProblem(declaration));
     return leaf.range;
   }
@@ -45,13 +43,9 @@ export class FettleRename implements RenameProvider {
   rename(document: LangiumDocument, params: RenameParams): WorkspaceEdit | undefined {
     const leaf = nameLeafAt(document, document.textDocument.offsetAt(params.position));
     const declaration = leaf && declarationAt(leaf);
-    if (leaf === undefined || declaration === undefined) {
-      return undefined;
-    }
+    if (leaf === undefined || declaration === undefined) return undefined;
     const { newName } = params;
-    if (newName === leaf.text) {
-      return { documentChanges: [] };
-    }
+    if (newName === leaf.text) return { documentChanges: [] };
     refuse(libraryProblem(declaration) ?? nameProblem(newName) ?? this.#collision(declaration, newName));
     const edits = new Map<string, TextEdit[]>();
     for (const { uri, node } of occurrencesOf(declaration, this.#index)) {
@@ -64,17 +58,15 @@ export class FettleRename implements RenameProvider {
     return { uri, version: this.#workspace.TextDocuments.get(uri)?.version ?? null };
   }
 
-  #collision(declaration: Declaration, name: string): string | undefined {
-    if (isPart(declaration)) {
-      return this.#partCollision(declaration, name);
-    }
-    if (isRail(declaration)) {
+  #collision(declaration: DeclaringNode, name: string): string | undefined {
+    if (isPartNode(declaration)) return this.#partCollision(declaration, name);
+    if (isRailNode(declaration)) {
       const board = partAround(declaration);
       return board && railsOf(board).has(name)
         ? `${board.name} already has a rail ${name}`
         : rulesProblem(declaration, this.#index);
     }
-    if (isUse(declaration)) {
+    if (isUseNode(declaration)) {
       const { uses } = fileOf(AstUtils.getDocument(declaration));
       return uses.some((use) => use.name === name) ? `this file already uses ${name} as a second name` : undefined;
     }
@@ -83,7 +75,7 @@ export class FettleRename implements RenameProvider {
   }
 
   /** In its own folder, and in every build that names it, the new name must still be free. */
-  #partCollision(part: Part, name: string): string | undefined {
+  #partCollision(part: PartNode, name: string): string | undefined {
     const folder = keyOf(UriUtils.dirname(AstUtils.getDocument(part).uri));
     const [other] = this.#index.inFolder(folder, name);
     if (other !== undefined) {
@@ -97,7 +89,7 @@ export class FettleRename implements RenameProvider {
   }
 
   /** Where the part is named the new name must not be seen already, and whoever uses the new name must not see the part. */
-  #otherMeaning(part: Part, users: ReadonlySet<string>, name: string): string | undefined {
+  #otherMeaning(part: PartNode, users: ReadonlySet<string>, name: string): string | undefined {
     for (const uri of users) {
       const [other] = entriesInSight(this.#index.documentOf(uri), this.#index, name);
       if (other !== undefined) {
@@ -115,7 +107,7 @@ export class FettleRename implements RenameProvider {
   }
 }
 
-function entriesInSight(document: LangiumDocument | undefined, index: FettleIndex, name: string): readonly Entry[] {
+function entriesInSight(document: LangiumDocument | undefined, index: FettleIndex, name: string): readonly PartEntry[] {
   const openings = document && lookupOf(document)?.openings;
   if (document === undefined || openings === undefined) return [];
   const own = index.inFolder(keyOf(UriUtils.dirname(document.uri)), name);
@@ -131,7 +123,7 @@ function sees(document: LangiumDocument, file: string): boolean {
 }
 
 /** Rules that hold for builds with other boards name all their rails with one word. */
-function rulesProblem(rail: Rail, index: FettleIndex): string | undefined {
+function rulesProblem(rail: RailNode, index: FettleIndex): string | undefined {
   const torn = mentionsInRules(rail, index).find(({ stranger }) => stranger !== undefined);
   return (
     torn &&
@@ -139,11 +131,11 @@ function rulesProblem(rail: Rail, index: FettleIndex): string | undefined {
   );
 }
 
-function isNamedIn(build: Part, name: string): boolean {
+function isNamedIn(build: PartNode, name: string): boolean {
   return entriesOf(chainOf(build).parts).some((entry) => entry.name === name);
 }
 
-function libraryProblem(declaration: Declaration): string | undefined {
+function libraryProblem(declaration: DeclaringNode): string | undefined {
   const isShipped = AstUtils.getDocument(declaration).uri.scheme === LIBRARY_SCHEME;
   return isShipped ? 'this part is shipped with the language and cannot be renamed' : undefined;
 }
@@ -156,9 +148,7 @@ function nameProblem(name: string): string | undefined {
 }
 
 function refuse(problem: string | undefined): void {
-  if (problem !== undefined) {
-    throw new ResponseError(LSPErrorCodes.RequestFailed, problem);
-  }
+  if (problem !== undefined) throw new ResponseError(LSPErrorCodes.RequestFailed, problem);
 }
 
 function lastStep(uri: string): string {

@@ -9,9 +9,7 @@ export function reporting<T extends object>(provider: T): T {
   return new Proxy(provider, {
     get(target, key) {
       const member: unknown = Reflect.get(target, key, target);
-      if (typeof member !== 'function') {
-        return member;
-      }
+      if (typeof member !== 'function') return member;
       return (...given: unknown[]): unknown => {
         const failed = (error: unknown): never => {
           if (!(error instanceof ResponseError) && !isOperationCancelled(error)) {

@@ -5,8 +5,8 @@ import type { Position, SelectionRange } from 'vscode-languageserver-types';
 import type { OwnFeature } from './own-feature.ts';
 
 /** Growing selections: the word, what it is part of, the line, the block, the file. */
-export const selectionRanges: OwnFeature = {
-  offered: { selectionRangeProvider: true },
+export const selectionRanges: OwnFeature<'selectionRangeProvider'> = {
+  offered: () => true,
   answer: (connection, shared) =>
     connection.onSelectionRanges(
       createServerRequestHandler<SelectionRangeParams, SelectionRange[], never>(
@@ -26,9 +26,7 @@ function selectionRangeAt(document: LangiumDocument, position: Position): Select
   if (leaf !== undefined && leaf.offset <= offset && leaf.end >= offset) {
     stretches.push({ start: leaf.offset, end: leaf.end });
     for (let node = leaf.astNode; node.$container !== undefined; node = node.$container) {
-      if (node.$cstNode !== undefined) {
-        stretches.push({ start: node.$cstNode.offset, end: node.$cstNode.end });
-      }
+      if (node.$cstNode !== undefined) stretches.push({ start: node.$cstNode.offset, end: node.$cstNode.end });
     }
   }
   stretches.push({ start: 0, end: text.getText().length });
@@ -47,9 +45,7 @@ function growing(
     const grows =
       last === undefined ||
       (next.start <= last.start && next.end >= last.end && next.end - next.start > last.end - last.start);
-    if (holds && grows) {
-      result.push(next);
-    }
+    if (holds && grows) result.push(next);
   }
   return result;
 }

@@ -4,7 +4,7 @@ import type { LangiumDocument, Lexer } from 'langium';
 import type { SignatureHelpProvider } from 'langium/lsp';
 import { type SignatureHelpParams, SignatureHelpTriggerKind } from 'vscode-languageserver-protocol';
 import { MarkupKind, type SignatureHelp } from 'vscode-languageserver-types';
-import { KINDS } from '../grammar/reserved-words.ts';
+import { PART_WORDS } from '../grammar/reserved-words.ts';
 import { headerShape, type LineShape, SENTENCE_SHAPES, type Slot, shapeOf } from '../syntax/sentence-shapes.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
 import type { BlockKind } from '../vocabulary/schema.ts';
@@ -62,7 +62,7 @@ function shapeAt({ head, blocks }: Cursor): LineShape | undefined {
     const property = Object.hasOwn(properties, head.image) ? properties[head.image] : undefined;
     return property && shapeOf(property);
   }
-  if (KINDS.has(name) && blocks.length === 0) return headerShape(name, schemaOf(name as BlockKind).description);
+  if (PART_WORDS.has(name) && blocks.length === 0) return headerShape(name, schemaOf(name as BlockKind).description);
   return SENTENCE_SHAPES.get(name);
 }
 

@@ -1,4 +1,4 @@
-import { DocumentState, type FileSystemProvider, URI } from 'langium';
+import { DocumentState, type FileSystemProvider } from 'langium';
 import {
   addCallHierarchyHandler,
   addCodeActionHandler,
@@ -31,11 +31,11 @@ import { type ClientCapabilities, FileChangeType } from 'vscode-languageserver-p
 import { logFilesOf } from '../model/log/log-files.ts';
 import type { Reviewer } from './committed/thread.ts';
 import { asDeclared } from './declared.ts';
-import { answerPulls } from './diagnostics/pull.ts';
-import { createEditorServices, type LanguageFeature } from './editor-module.ts';
-import type { EngineServices } from './engine/editor-services.ts';
+import { createEditorServices } from './editor-module.ts';
+import type { EditorServices, EngineServices } from './engine/editor-services.ts';
 import { type Watch, watchWhereClientDoesNot } from './engine/own-watch.ts';
-import { inOurUnits } from './engine/position-units.ts';
+import { inOurUnits } from './engine/position-conversion.ts';
+import type { LanguageFeature, ResolvedFeature, WorkspaceFeature } from './langium-features.ts';
 import { OWN_FEATURES } from './own-features.ts';
 import { showProgress } from './progress.ts';
 import { notifyChecked, requestRefresh } from './refresh.ts';
@@ -67,6 +67,35 @@ const FEATURE_HANDLERS: Readonly<Record<LanguageFeature, Handler>> = {
   TypeProvider: addGoToTypeDefinitionHandler,
 };
 
+/** What answers the client about the workspace as a whole, and what the client reports of it. */
+const WORKSPACE_HANDLERS: Readonly<Record<WorkspaceFeature, Handler>> = {
+  ConfigurationProvider: addConfigurationChangeHandler,
+  DocumentUpdateHandler: addDocumentUpdateHandler,
+  ExecuteCommandHandler: addExecuteCommandHandler,
+  FileOperationHandler: addFileOperationHandler,
+  WorkspaceSymbolProvider: addWorkspaceSymbolHandler,
+};
+
+/** What completes an item of an answer when a person chooses it; a handler of Langium sends lists only. */
+const RESOLVE_HANDLERS: Readonly<Record<ResolvedFeature, (connection: Connection, services: EditorServices) => void>> =
+  {
+    CodeActionProvider: (connection, { lsp }) =>
+      connection.onCodeActionResolve((action, cancellation) => lsp.CodeActionProvider.resolve(action, cancellation)),
+    CodeLensProvider: (connection, { lsp, shared }) =>
+      connection.onCodeLensResolve((lens) =>
+        shared.workspace.WorkspaceLock.read(() => lsp.CodeLensProvider.resolve(lens)),
+      ),
+    CompletionProvider: (connection, { lsp }) =>
+      connection.onCompletionResolve((item) => lsp.CompletionProvider.resolve(item)),
+  };
+
+/** What is sent to a client that has not requested it. */
+const SENDERS: Readonly<Record<'refresh' | 'checked' | 'progress', Handler>> = {
+  refresh: requestRefresh,
+  checked: notifyChecked,
+  progress: showProgress,
+};
+
 /** What only a server with a disk has. */
 export interface OnDisk {
   /** Compares with committed versions. */
@@ -96,24 +125,11 @@ export function startServer(remote: Connection, files: FileSystemProvider, disk?
     shared,
   );
   // What `startLanguageServer` of the framework does, but for its way of sending diagnostics: ours are sent by DiagnosticsPublisher.
-  addDocumentUpdateHandler(connection, shared);
-  addFileOperationHandler(connection, shared);
-  addExecuteCommandHandler(connection, shared);
-  addWorkspaceSymbolHandler(connection, shared);
-  addConfigurationChangeHandler(connection, shared);
-  for (const serve of Object.values(FEATURE_HANDLERS)) serve(connection, shared);
-  for (const { answer } of OWN_FEATURES) answer(connection, shared);
-  answerPulls(connection, shared);
+  for (const serve of Object.values({ ...WORKSPACE_HANDLERS, ...FEATURE_HANDLERS })) serve(connection, shared);
+  for (const resolve of Object.values(RESOLVE_HANDLERS)) resolve(connection, fettle);
+  for (const { answer } of Object.values(OWN_FEATURES)) answer(connection, shared);
   answerOwnRequests(connection, shared);
-  connection.onCodeLensResolve((lens) =>
-    shared.workspace.WorkspaceLock.read(() => fettle.lsp.CodeLensProvider.resolve(lens)),
-  );
-  connection.onCodeActionResolve((action, cancellation) => fettle.lsp.CodeActionProvider.resolve(action, cancellation));
-  connection.onCompletionResolve((item) => fettle.lsp.CompletionProvider.resolve(item));
-  followFolders(connection, shared);
-  requestRefresh(connection, shared);
-  notifyChecked(connection, shared);
-  showProgress(connection, shared);
+  for (const send of Object.values(SENDERS)) send(connection, shared);
   connection.onInitialize((params) => shared.lsp.LanguageServer.initialize(params));
   connection.onInitialized((params) => shared.lsp.LanguageServer.initialized(params));
   shared.workspace.TextDocuments.listen(connection);
@@ -140,26 +156,5 @@ function seeingCursor(connection: Connection, { lsp, workspace }: EngineServices
   return Object.create(connection, {
     onDocumentHighlight: { value: onDocumentHighlight },
     onCodeAction: { value: onCodeAction },
-  });
-}
-
-/** Folders added to or taken from the workspace while we run. */
-function followFolders(connection: Connection, shared: EngineServices): void {
-  shared.lsp.LanguageServer.onInitialize((params) => {
-    if (params.capabilities.workspace?.workspaceFolders !== true) {
-      return;
-    }
-    shared.lsp.LanguageServer.onInitialized(() => {
-      connection.workspace.onDidChangeWorkspaceFolders(({ added, removed }) => {
-        shared.workspace.ConfigurationProvider.changeFolders(
-          added.map(({ uri }) => uri),
-          removed.map(({ uri }) => uri),
-        ).catch((error) => console.warn('The settings could not be read:', error));
-        const asUris = (folders: readonly { uri: string }[]): URI[] => folders.map((folder) => URI.parse(folder.uri));
-        shared.workspace.WorkspaceLock.write((cancellation) =>
-          shared.workspace.DocumentBuilder.update(asUris(added), asUris(removed), cancellation),
-        ).catch((error) => console.error('Internal error while following folders:', error));
-      });
-    });
   });
 }

@@ -4,14 +4,14 @@ import type { DocumentSymbolProvider, NodeKindProvider } from 'langium/lsp';
 import { CompletionItemKind, type DocumentSymbol, SymbolKind } from 'vscode-languageserver-types';
 import {
   isAlias,
-  isObserved,
-  isPart,
-  isProperty,
-  isRail,
-  isUse,
+  isObservedNode,
+  isPartNode,
+  isPropertyNode,
+  isRailNode,
+  isUseNode,
   type Line,
-  type Part,
-  type Rail,
+  type PartNode,
+  type RailNode,
 } from '../grammar/generated/ast.ts';
 import { fileOf } from '../syntax/nodes.ts';
 import { terminalSafe } from '../syntax/terminal-safe.ts';
@@ -23,20 +23,18 @@ export class FettleSymbols implements DocumentSymbolProvider {
   }
 }
 
-function symbolOfPart(part: Part): DocumentSymbol[] {
+function symbolOfPart(part: PartNode): DocumentSymbol[] {
   const detail = part.title === undefined ? part.kind : `${part.kind} · ${terminalSafe(part.title)}`;
   const symbol = symbolOf(part, 'name', part.name || `(${part.kind} without a name)`, symbolKindOf(part), detail);
   return symbol.map((own) => ({ ...own, children: part.lines.flatMap(symbolOfLine) }));
 }
 
 function symbolOfLine(line: Line): DocumentSymbol[] {
-  if (isRail(line)) {
-    return symbolOf(line, 'name', line.name || '(rail without a name)', SymbolKind.Field, 'rail');
-  }
-  if (isObserved(line)) {
+  if (isRailNode(line)) return symbolOf(line, 'name', line.name || '(rail without a name)', SymbolKind.Field, 'rail');
+  if (isObservedNode(line)) {
     return symbolOf(line, 'title', terminalSafe(line.title || '(observation)'), SymbolKind.Event, 'observed');
   }
-  if (isProperty(line) && line.key === 'pack') {
+  if (isPropertyNode(line) && line.key === 'pack') {
     const alias = line.clauses.find(isAlias);
     const text = GrammarUtils.findNodeForProperty(line.$cstNode, 'value')?.text;
     return symbolOf(line, 'value', terminalSafe(alias?.name ?? text ?? '(pack)'), SymbolKind.Field, 'pack');
@@ -52,17 +50,13 @@ function symbolOf(
   detail: string,
 ): DocumentSymbol[] {
   const whole: CstNode | undefined = node.$cstNode;
-  if (whole === undefined) {
-    return [];
-  }
+  if (whole === undefined) return [];
   const selection = GrammarUtils.findNodeForProperty(whole, nameProperty) ?? whole;
   return [{ name, kind, detail, range: whole.range, selectionRange: selection.range }];
 }
 
-export function symbolKindOf(node: Part | Rail): SymbolKind {
-  if (isRail(node)) {
-    return SymbolKind.Field;
-  }
+export function symbolKindOf(node: PartNode | RailNode): SymbolKind {
+  if (isRailNode(node)) return SymbolKind.Field;
   switch (node.kind) {
     case 'build':
       return SymbolKind.Class;
@@ -79,9 +73,9 @@ export function symbolKindOf(node: Part | Rail): SymbolKind {
 export class FettleNodeKinds implements NodeKindProvider {
   getSymbolKind(node: AstNode | AstNodeDescription): SymbolKind {
     const target = '$type' in node ? node : node.node;
-    return isPart(target) || isRail(target)
+    return isPartNode(target) || isRailNode(target)
       ? symbolKindOf(target)
-      : isUse(target)
+      : isUseNode(target)
         ? SymbolKind.Namespace
         : SymbolKind.Struct;
   }

@@ -1,9 +1,10 @@
 /** At a figure: try another value of it, in each build that rests on it. Nothing is written; the client prompts for the value. */
-import { AstUtils, type LangiumDocument } from 'langium';
+import { AstUtils } from 'langium';
 import { type CodeAction, CodeActionKind } from 'vscode-languageserver-types';
-import { type File, isPart, isProperty } from '../grammar/generated/ast.ts';
+import { isPartNode, isPropertyNode } from '../grammar/generated/ast.ts';
 import type { FettleIndex } from '../resolve/name-index.ts';
 import { buildsUsing } from '../resolve/users.ts';
+import type { FileDocument } from '../syntax/nodes.ts';
 import { textOf } from '../syntax/source.ts';
 import { propertyInWords } from '../vocabulary/properties.ts';
 import { type ClientCommands, TRY_LINES } from './client-commands.ts';
@@ -16,15 +17,15 @@ const MOST_BUILDS = 3;
 const PLURAL = /[^su]s$/;
 
 export function tryActions(
-  document: LangiumDocument<File>,
+  document: FileDocument,
   offset: number,
   index: FettleIndex,
   client: ClientCommands,
 ): CodeAction[] {
   const figure = figureAt(document, offset);
-  const line = figure && AstUtils.getContainerOfType(figure, isProperty);
+  const line = figure && AstUtils.getContainerOfType(figure, isPropertyNode);
   const part = line?.$container;
-  if (!line || !isPart(part) || part.name === undefined) return [];
+  if (!line || !isPartNode(part) || part.name === undefined) return [];
   const isOwn = part.kind === 'build';
   if (['rules', 'shortlist', 'bench', 'plug'].includes(part.kind)) return [];
   const tried = isOwn ? textOf(line) : `${part.name}.${line.key}: ${textOf(figure)}`;

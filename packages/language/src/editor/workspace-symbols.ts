@@ -3,7 +3,7 @@ import { GrammarUtils } from 'langium';
 import type { FuzzyMatcher, NodeKindProvider, WorkspaceSymbolProvider } from 'langium/lsp';
 import type { WorkspaceSymbolParams } from 'vscode-languageserver-protocol';
 import type { WorkspaceSymbol } from 'vscode-languageserver-types';
-import type { Entry } from '../resolve/folder-names.ts';
+import type { PartEntry } from '../resolve/folder-names.ts';
 import { LIBRARY_SCHEME } from '../resolve/keys.ts';
 import type { FettleIndex } from '../resolve/name-index.ts';
 import { terminalSafe } from '../syntax/terminal-safe.ts';
@@ -41,14 +41,14 @@ export class FettleWorkspaceSymbols implements WorkspaceSymbolProvider {
       .map(({ symbol }) => symbol);
   }
 
-  #rankOf(entry: Entry, piece: string, kinds: readonly string[]): number {
+  #rankOf(entry: PartEntry, piece: string, kinds: readonly string[]): number {
     const found = rankIn(entry, piece);
     if (found !== NO_MATCH) return found;
     if (kinds.includes(entry.kind)) return OF_THE_KIND;
     return this.#matcher.match(piece, entry.name) ? LETTERS_OF_NAME : NO_MATCH;
   }
 
-  #symbolOf({ name, kind, part, file }: Entry): WorkspaceSymbol | undefined {
+  #symbolOf({ name, kind, part, file }: PartEntry): WorkspaceSymbol | undefined {
     const range = GrammarUtils.findNodeForProperty(part.$cstNode, 'name')?.range;
     const containerName = part.title === undefined ? kind : `${kind} · ${terminalSafe(part.title)}`;
     return range && { name, kind: this.#kinds.getSymbolKind(part), containerName, location: { uri: file, range } };
@@ -58,7 +58,7 @@ export class FettleWorkspaceSymbols implements WorkspaceSymbolProvider {
 /** The smaller the nearer: the name itself, its beginning, the beginning of a word in it, inside a word; the same of the title. */
 const [OF_THE_KIND, LETTERS_OF_NAME, NO_MATCH] = [7, 8, 9];
 
-function rankIn({ name, part }: Entry, piece: string): number {
+function rankIn({ name, part }: PartEntry, piece: string): number {
   const inName = placeIn(name.toLowerCase(), piece);
   if (inName !== undefined) return inName;
   const inTitle = placeIn((part.title ?? '').toLowerCase(), piece);

@@ -4,7 +4,7 @@ import { createLangiumParser, DefaultLexer, LangiumParser } from 'langium';
 import { type Conflict, withoutConflicts } from './conflicts.ts';
 import { isFile } from './generated/ast.ts';
 import { onItsLine } from './messages.ts';
-import { KINDS, SENTENCE_WORDS } from './reserved-words.ts';
+import { PART_WORDS, SENTENCE_WORDS } from './reserved-words.ts';
 import { structureErrors } from './structure.ts';
 import { errorAtStart } from './syntax-error.ts';
 
@@ -69,7 +69,7 @@ function tooDeepBracket(tokens: readonly IToken[]): IToken | undefined {
   for (const token of tokens) {
     const name = token.tokenType.name;
     if (beginsLine(name)) brackets = 0;
-    if (KINDS.has(name)) braces = 0;
+    if (PART_WORDS.has(name)) braces = 0;
     else if (name === '{') braces += 1;
     else if (name === '}') braces = Math.max(0, braces - 1);
     else if (name === '(') brackets += 1;

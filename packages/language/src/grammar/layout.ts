@@ -1,7 +1,8 @@
 import type { AstNode, LeafCstNode } from 'langium';
 import { CstUtils, GrammarAST } from 'langium';
-import type { File, Observed, Part, Rail, Rows, Unknown } from './generated/ast.ts';
-import { isFile, isObserved, isPart, isRail, isRows, isUnknown } from './generated/ast.ts';
+import { CURRENCY_SIGNS, UNITS } from '../units/table.ts';
+import type { File, ObservedNode, PartNode, RailNode, Rows, UnknownNode } from './generated/ast.ts';
+import { isFile, isObservedNode, isPartNode, isRailNode, isRows, isUnknownNode } from './generated/ast.ts';
 import { parse } from './parse-text.ts';
 import { isClosed, lineBreakOf } from './value-texts.ts';
 
@@ -112,7 +113,7 @@ function leavesOf(node: AstNode): LeafCstNode[] {
 
 function addStarts(statement: AstNode, plan: Plan): void {
   if (statement.$cstNode) plan.starts.add(statement.$cstNode.offset);
-  if (isUnknown(statement)) addAsWritten(tokensOf(statement), plan);
+  if (isUnknownNode(statement)) addAsWritten(tokensOf(statement), plan);
   if (isRows(statement)) addPadding(statement, plan);
   for (const inner of statementsIn(statement)) addStarts(inner, plan);
 }
@@ -122,8 +123,8 @@ function statementsIn(statement: AstNode): AstNode[] {
   return hasLines(statement) ? statement.lines : [];
 }
 
-function hasLines(node: AstNode): node is Part | Rail | Observed | Unknown {
-  return isPart(node) || isRail(node) || isObserved(node) || isUnknown(node);
+function hasLines(node: AstNode): node is PartNode | RailNode | ObservedNode | UnknownNode {
+  return isPartNode(node) || isRailNode(node) || isObservedNode(node) || isUnknownNode(node);
 }
 
 function addAsWritten(tokens: readonly LeafCstNode[], plan: Plan): void {
@@ -356,15 +357,19 @@ function asciiUnit(unit: string): string {
   return UNIT_SIGNS.reduce((text, [sign, letters]) => text.replaceAll(sign, letters), unit);
 }
 
+/** A single character that is not on every keyboard. */
+function isOneSign(text: string): boolean {
+  return text.length === 1 && text > '\x7f';
+}
+
 const UNIT_SIGNS: readonly (readonly [sign: string, letters: string])[] = [
-  ['°', 'deg'],
-  ['µ', 'u'],
-  ['μ', 'u'],
-  ['Ω', 'ohm'],
-  ['Ω', 'ohm'],
+  // The micro sign and mu; the ohm sign, which looks like omega.
+  ['\u00b5', 'u'],
+  ['\u03bc', 'u'],
+  ['\u2126', 'ohm'],
   ['²', '^2'],
   ['³', '^3'],
   ['·', '*'],
-  ['€', 'EUR'],
-  ['£', 'GBP'],
+  ...UNITS.flatMap(({ name, aliases = [] }) => aliases.filter(isOneSign).map((sign) => [sign, name] as const)),
+  ...Object.entries(CURRENCY_SIGNS).filter(([sign]) => isOneSign(sign)),
 ];

@@ -6,7 +6,7 @@ import type {
   TokenType,
 } from 'chevrotain';
 import { DefaultLexerErrorMessageProvider } from 'langium';
-import { KINDS } from './reserved-words.ts';
+import { PART_WORDS } from './reserved-words.ts';
 import { errorAt } from './syntax-error.ts';
 
 /** Parser errors in plain words with at most three suggestions. Most mistakes never come here: see structure.ts and the checks. */
@@ -60,7 +60,7 @@ function found(token: IToken | undefined): string {
 
 /** What a token is to a reader. */
 function plain(name: string): string {
-  if (KINDS.has(name)) return 'a kind of part';
+  if (PART_WORDS.has(name)) return 'a kind of part';
   return PLAIN[name] ?? name;
 }
 

@@ -1,22 +1,26 @@
+import type { PartKind } from './generated/ast.ts';
+
+const OF_GRAMMAR: Readonly<Record<PartKind, true>> = {
+  airframe: true,
+  motor: true,
+  propeller: true,
+  esc: true,
+  regulator: true,
+  pack: true,
+  load: true,
+  item: true,
+  lead: true,
+  plug: true,
+  mount: true,
+  bench: true,
+  rules: true,
+  build: true,
+  shortlist: true,
+  flight: true,
+};
+
 /** The kinds of part: keywords only where a header is (`motor M1 {`), ordinary names elsewhere (`load: Lamp from pack`). */
-export const KINDS: ReadonlySet<string> = new Set([
-  'airframe',
-  'motor',
-  'propeller',
-  'esc',
-  'regulator',
-  'pack',
-  'load',
-  'item',
-  'lead',
-  'plug',
-  'mount',
-  'bench',
-  'rules',
-  'build',
-  'shortlist',
-  'flight',
-]);
+export const PART_WORDS: ReadonlySet<string> = new Set(Object.keys(OF_GRAMMAR));
 
 /** Words that begin a line without a colon: ordinary names wherever a name is wanted (`rail.note.voltage`). */
 export const SENTENCE_WORDS: ReadonlySet<string> = new Set([

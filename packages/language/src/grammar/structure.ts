@@ -1,11 +1,29 @@
 import type { IRecognitionException } from 'chevrotain';
 import type { AstNode, CstNode } from 'langium';
 import { GrammarUtils } from 'langium';
-import type { Expression, File, Line, Observed, Part, Rail, Rows, Unknown } from './generated/ast.ts';
-import { isObserved, isPart, isProperty, isRail, isRequire, isRows, isUnknown, isUse } from './generated/ast.ts';
+import type {
+  ExpressionNode,
+  File,
+  Line,
+  ObservedNode,
+  PartNode,
+  RailNode,
+  Rows,
+  UnknownNode,
+} from './generated/ast.ts';
+import {
+  isObservedNode,
+  isPartNode,
+  isPropertyNode,
+  isRailNode,
+  isRequire,
+  isRows,
+  isUnknownNode,
+  isUseNode,
+} from './generated/ast.ts';
 import { syntaxError } from './syntax-error.ts';
 
-type Block = Part | Rail | Observed | Rows | Unknown;
+type Block = PartNode | RailNode | ObservedNode | Rows | UnknownNode;
 
 /**
  * What is wrong with braces and brackets. The grammar accepts all of it, so that one missing sign does not cost the rest of the file.
@@ -19,12 +37,12 @@ export function structureErrors(file: File): IRecognitionException[] {
     if ('brace' in item) {
       if (!reported) errors.push(syntaxError('this } closes nothing', item.brace));
       reported = true;
-    } else if (isPart(item.node) || isUnknown(item.node) || isUse(item.node)) {
-      const isStray: boolean = reported && isUnknown(item.node) && item.node.words.length === 0;
+    } else if (isPartNode(item.node) || isUnknownNode(item.node) || isUseNode(item.node)) {
+      const isStray: boolean = reported && isUnknownNode(item.node) && item.node.words.length === 0;
       const colon = colonInHeader(item.node, items[index + 1]);
       if (colon) errors.push(colon);
-      else if (!isStray && !isUse(item.node)) errors.push(...blockErrors(item.node));
-      reported = isStray || (isPart(item.node) && !item.node.block);
+      else if (!isStray && !isUseNode(item.node)) errors.push(...blockErrors(item.node));
+      reported = isStray || (isPartNode(item.node) && !item.node.block);
     } else {
       if (!reported) errors.push(outsideError(item.node));
       reported = true;
@@ -47,7 +65,7 @@ function topLevel(file: File): TopLevel[] {
 
 /** `motor M1: {` reads as a header without its name, and a property. */
 function colonInHeader(node: AstNode, next: TopLevel | undefined): IRecognitionException | undefined {
-  if (!isPart(node) || node.block || !next || !('node' in next) || !isProperty(next.node)) return undefined;
+  if (!isPartNode(node) || node.block || !next || !('node' in next) || !isPropertyNode(next.node)) return undefined;
   const [start, key] = [firstLeaf(node), firstLeaf(next.node)];
   if (start.range.end.line !== key.range.start.line) return undefined;
   return syntaxError(`no colon in a header: ${node.kind} ${next.node.key} { … }`, key);
@@ -59,17 +77,17 @@ function outsideError(line: AstNode): IRecognitionException {
 }
 
 function blockErrors(block: Block): IRecognitionException[] {
-  if (isUnknown(block) && block.words.length === 0) {
+  if (isUnknownNode(block) && block.words.length === 0) {
     return [syntaxError('this { belongs to nothing: a kind and a name come before it', firstLeaf(block))];
   }
-  if (!block.block) return isUnknown(block) || isComplete(block) ? [] : [missingBlock(block)];
+  if (!block.block) return isUnknownNode(block) || isComplete(block) ? [] : [missingBlock(block)];
   const inner = linesOf(block).flatMap(lineErrors);
   if (block.closed || inner.some(isUnclosed)) return inner;
   return [...inner, unclosed(likelyUnclosed(block))];
 }
 
 function lineErrors(line: Line): IRecognitionException[] {
-  if (isRail(line) || isObserved(line) || isRows(line) || isUnknown(line)) return blockErrors(line);
+  if (isRailNode(line) || isObservedNode(line) || isRows(line) || isUnknownNode(line)) return blockErrors(line);
   if (isRequire(line) && line.condition) return bracketErrors(line.condition);
   return [];
 }
@@ -100,7 +118,7 @@ function isUnclosed(error: IRecognitionException): boolean {
 /** Where a `}` is further left than the line that it closes, it was meant for the block around: then the inner one lacks its own. */
 function likelyUnclosed(block: Block): Block {
   for (const line of linesOf(block)) {
-    if (!(isRail(line) || isObserved(line) || isRows(line) || isUnknown(line)) || !line.closed) continue;
+    if (!(isRailNode(line) || isObservedNode(line) || isRows(line) || isUnknownNode(line)) || !line.closed) continue;
     const brace = GrammarUtils.findNodeForProperty(line.$cstNode, 'closed');
     if (brace && startsLine(brace) && brace.range.start.character < indent(line)) return line;
   }
@@ -122,20 +140,20 @@ function indentAt(node: CstNode): number {
 
 /** `motor M1606`, `rail video`, `observed`. */
 function nameOf(block: Block): string {
-  if (isPart(block)) return [block.kind, block.name].filter(Boolean).join(' ');
-  if (isRail(block)) return ['rail', block.name].filter(Boolean).join(' ');
-  if (isUnknown(block)) return block.words.slice(0, 2).join(' ');
+  if (isPartNode(block)) return [block.kind, block.name].filter(Boolean).join(' ');
+  if (isRailNode(block)) return ['rail', block.name].filter(Boolean).join(' ');
+  if (isUnknownNode(block)) return block.words.slice(0, 2).join(' ');
   return isRows(block) ? 'rows' : 'observed';
 }
 
-function bracketErrors(expression: Expression): IRecognitionException[] {
+function bracketErrors(expression: ExpressionNode): IRecognitionException[] {
   return expression.operands.flatMap((operand) => {
     if (operand.$type === 'Quantity') return [];
-    if (operand.$type === 'Group' && !operand.open) {
+    if (operand.$type === 'GroupNode' && !operand.open) {
       return [syntaxError('not needs brackets: not ( … )', firstLeaf(operand))];
     }
-    const opened = operand.$type === 'Group' ? operand.open : operand.call;
-    const parts = operand.$type === 'Group' ? (operand.inner ? [operand.inner] : []) : operand.arguments;
+    const opened = operand.$type === 'GroupNode' ? operand.open : operand.call;
+    const parts = operand.$type === 'GroupNode' ? (operand.inner ? [operand.inner] : []) : operand.arguments;
     const inner = parts.flatMap(bracketErrors);
     const bracket = GrammarUtils.findNodeForKeyword(operand.$cstNode, '(');
     if (!opened || operand.closed || inner.length > 0 || !bracket) return inner;

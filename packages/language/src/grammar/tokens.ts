@@ -1,7 +1,8 @@
 import type { CustomPatternMatcherFunc, IToken, TokenType, TokenVocabulary } from 'chevrotain';
 import type { GrammarAST, TokenBuilderOptions } from 'langium';
 import { DefaultTokenBuilder } from 'langium';
-import { JOINING_WORDS, KINDS, LEG_WORDS, SENTENCE_WORDS } from './reserved-words.ts';
+import { CURRENCY_SIGNS, UNITS } from '../units/table.ts';
+import { JOINING_WORDS, LEG_WORDS, PART_WORDS, SENTENCE_WORDS } from './reserved-words.ts';
 import { isHeader, lengthOfString, nextOnLine } from './scan.ts';
 
 /**
@@ -30,7 +31,7 @@ export class FettleTokenBuilder extends DefaultTokenBuilder {
     const twins = OPERATOR_TWINS[word];
     if (twins) return { name: word, PATTERN: twins };
     if (word === ',') return custom(word, lengthOfComma);
-    if (KINDS.has(word)) return custom(word, wordWhere(word, standsAsKind));
+    if (PART_WORDS.has(word)) return custom(word, wordWhere(word, standsAsKind));
     if (word === 'rail') return custom(word, wordWhere(word, standsAsRail));
     if (word === 'fettle')
       return custom(
@@ -126,9 +127,16 @@ const OPERATOR_TWINS: Record<string, RegExp> = {
 /** `%`, `mohm`, `rpm/V`, `N*m`, `cm^2`, `cm²`, `cm2`; and `rpm/` while the rest is being typed. */
 /** `2.5"`: straight behind its number, and no text begins with it. */
 const INCH_SIGN = /["″”](?![\p{L}\p{Nd}])/uy;
-const UNIT_SIGN = /[%°€£$^²³]/y;
-const UNIT =
-  /(?:%|[A-Za-zµμΩΩ°€£$]+(?:\^-?[0-9]+|[²³]|(?<=m)[23](?![\p{L}\p{Nd}_]))?)(?:[/∕⁄*·][A-Za-zµμΩΩ°]+(?:\^-?[0-9]+|[²³]|(?<=m)[23])?(?![\p{L}\p{Nd}_]))*(?:[/∕⁄*·](?=[ \t]*(?:\r?\n|$)))?/uy;
+const CURRENCIES = Object.keys(CURRENCY_SIGNS).join('');
+/** What the units' other names contain that is no letter of the alphabet: `µ`, `Ω`, `°`, `℃`; and mu and the ohm sign, which look like two of them. */
+const SIGNS = `${UNITS.flatMap(({ aliases = [] }) => aliases)
+  .join('')
+  .replace(/[A-Za-z/]/g, '')}\u03bc\u2126`;
+const UNIT_SIGN = new RegExp(`[%^²³${(SIGNS + CURRENCIES).replace(/\p{L}/gu, '')}]`, 'y');
+const UNIT = new RegExp(
+  String.raw`(?:%|[A-Za-z${SIGNS}${CURRENCIES}]+(?:\^-?[0-9]+|[²³]|(?<=m)[23](?![\p{L}\p{Nd}_]))?)(?:[/∕⁄*·][A-Za-z${SIGNS}${CURRENCIES}]+(?:\^-?[0-9]+|[²³]|(?<=m)[23])?(?![\p{L}\p{Nd}_]))*(?:[/∕⁄*·](?=[ \t]*(?:\r?\n|$)))?`,
+  'uy',
+);
 
 /**
  * Only straight after a number, or after `in` in the columns of a table; signs that can be nothing else anywhere.
@@ -191,7 +199,7 @@ const CELL_ENDS: ReadonlySet<string> = new Set(['NUMBER', '-']);
 const HEAD_ENDS: ReadonlySet<string> = new Set(['UNIT', 'ID', 'STRING']);
 
 /** Words that are no unit behind a number; `in` is an inch there. */
-const RESERVED = new Set([...JOINING_WORDS, ...SENTENCE_WORDS, ...KINDS, 'rail'].filter((word) => word !== 'in'));
+const RESERVED = new Set([...JOINING_WORDS, ...SENTENCE_WORDS, ...PART_WORDS, 'rail'].filter((word) => word !== 'in'));
 
 // ---- kinds and joining words
 
@@ -231,7 +239,7 @@ function isInLineOf(key: string, place: Place): boolean {
 
 /** Behind these tokens, on the same line, comes a name or a value: never the beginning of a line or a header. */
 const NAME_FOLLOWS: ReadonlySet<string> = new Set([
-  ...KINDS,
+  ...PART_WORDS,
   ...[...JOINING_WORDS].filter((word) => word !== 'claimed' && word !== 'estimated' && word !== 'measured'),
   ...['rail', 'release', 'TIMES', ':', '.', ',', '(', '+', '-', '*', '/', '<', '<=', '>', '>=', '='],
 ]);
@@ -244,7 +252,16 @@ const CONTINUED: ReadonlySet<string> = new Set([
 const UNIT_FOLLOWS: ReadonlySet<string> = new Set(['NUMBER', 'in']);
 const TIMES_FOLLOWS: ReadonlySet<string> = new Set(['NUMBER', 'UNIT']);
 /** Behind these no minus is meant. */
-const DASHED_FOLLOWS: ReadonlySet<string> = new Set([...KINDS, 'rail', 'like', 'with', 'from', 'as', 'TIMES', ':']);
+const DASHED_FOLLOWS: ReadonlySet<string> = new Set([
+  ...PART_WORDS,
+  'rail',
+  'like',
+  'with',
+  'from',
+  'as',
+  'TIMES',
+  ':',
+]);
 const FINDING_FOLLOWS: ReadonlySet<string> = new Set(['accept', 'raise', 'lower']);
 
 function nameIsWanted(place: Place): boolean {
@@ -327,7 +344,7 @@ const TERMINAL_STARTS: Record<string, RegExp> = {
   STRING: /["«]/,
   KEY: /[\p{L}\p{M}_]/u,
   FINDING: /[a-z]/,
-  UNIT: /[%A-Za-zµ°£$^²³"]/,
+  UNIT: new RegExp(`[%A-Za-z^²³"${SIGNS}${CURRENCIES}]`),
   TIMES: /[x×]/,
   DATE: /[0-9]/,
   NUMBER: /[0-9.]/,

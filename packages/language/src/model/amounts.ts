@@ -1,12 +1,15 @@
 /** Written amounts (`4 min 50 s`) as one SI number. */
 
+import { numberOf } from '../syntax/written-number.ts';
 import { equal, NONE } from '../units/dimension.ts';
+import { lookup } from '../units/lookup-table.ts';
 import { parseUnit, type Unit, unitFor } from '../units/parse.ts';
 import type { Dimension } from '../units/quantity.ts';
 
 /** A number and its unit as they are in the text: an Amount, or the head of a Figure or a Quantity. */
 export interface WrittenAmount {
   readonly number: string;
+  readonly negative?: boolean;
   readonly unit?: string;
 }
 
@@ -18,19 +21,26 @@ export interface Amount {
   readonly unit: string;
 }
 
+/** What may follow an amount in one unit: `4 min 50 s`, `1 ft 2 in`. */
+export const smallerUnit = (unit: string): string | undefined => SPLIT[unit];
+
+const SPLIT: Readonly<Record<string, string>> = lookup({ h: 'min', min: 's', ft: 'in', lb: 'oz', S: 'P' });
+
 /**
  * The sum of amounts of one dimension. With `expected`, kelvins pass for a temperature and degrees for a difference.
  * Undefined when a unit is unknown or the dimensions differ: the text's own checks report why.
  */
 export function readAmount(
-  first: WrittenAmount & { readonly negative?: boolean },
+  first: WrittenAmount,
   more: readonly WrittenAmount[] = [],
   expected?: Dimension,
 ): Amount | undefined {
-  const sign = first.negative ? -1 : 1;
+  if (more.length > 0 && first.unit !== undefined && smallerUnit(first.unit) === undefined) return undefined;
   let total: Amount | undefined;
   for (const written of [first, ...more]) {
-    const amount = readOne(written, sign, expected);
+    // One sign in front is that of all of them.
+    const number = numberOf({ ...written, negative: first.negative ?? false });
+    const amount = readOne(number, written.unit, expected);
     if (!amount) return undefined;
     if (!total) {
       total = amount;
@@ -44,11 +54,10 @@ export function readAmount(
   return total;
 }
 
-function readOne(written: WrittenAmount, sign: number, expected: Dimension | undefined): Amount | undefined {
-  const number = sign * Number(written.number);
+function readOne(number: number, written: string | undefined, expected: Dimension | undefined): Amount | undefined {
   if (!Number.isFinite(number)) return undefined;
-  if (written.unit === undefined) return { value: number, dimension: NONE, unit: '' };
-  const unit = knownUnit(written.unit, expected);
+  if (written === undefined) return { value: number, dimension: NONE, unit: '' };
+  const unit = knownUnit(written, expected);
   if (!unit) return undefined;
   const value = unit.toSI(number);
   return Number.isFinite(value) ? { value, dimension: unit.dimension, unit: unit.name } : undefined;

@@ -1,6 +1,6 @@
 /** Rows of a test stand, written in the text or in a file of its own. */
 import { AstUtils } from 'langium';
-import { type Column, isRows, type Part as PartNode, type Rows } from '../grammar/generated/ast.ts';
+import { type Column, isRows, type PartNode, type Rows } from '../grammar/generated/ast.ts';
 import { lookupOf } from '../resolve/linker.ts';
 import type { FileText } from '../resolve/openings.ts';
 import { placeOf } from '../syntax/source.ts';
@@ -84,7 +84,7 @@ export interface FileRows {
 
 /** Columns are found by their headings, by their order when the file has none. */
 export function fileRows(rows: Rows): FileRows | undefined {
-  const file = fileOf(rows);
+  const file = fileOfRows(rows);
   if (!file || !('text' in file)) return undefined;
   const table = readTable(file.text);
   const positions = rows.columns.map((column, index) =>
@@ -98,7 +98,7 @@ export function fileRows(rows: Rows): FileRows | undefined {
 }
 
 /** The file the rows are in; undefined when they are in the text, or before the document is linked. */
-export function fileOf(rows: Rows): FileText | undefined {
+export function fileOfRows(rows: Rows): FileText | undefined {
   if (rows.file === undefined) return undefined;
   const document = AstUtils.getDocument(rows);
   return lookupOf(document)?.openings.readFile(document, rows.file);

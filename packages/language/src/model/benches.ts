@@ -1,12 +1,13 @@
 /** Which test stands' rows a build may rest on. */
 import type { LangiumDocument } from 'langium';
-import type { Part as PartNode } from '../grammar/generated/ast.ts';
+import type { PartNode } from '../grammar/generated/ast.ts';
 import { lookupOf } from '../resolve/linker.ts';
 import { benchesInSight } from '../resolve/measured-in-sight.ts';
 import { chainOf } from '../syntax/chain.ts';
 import { documentOf } from '../syntax/nodes.ts';
 import { readBench } from './bench.ts';
 import type { Bench, Part, RotorLine } from './build.ts';
+import { isSamePart } from './identities.ts';
 
 /**
  * Rows about a build's propellers: benches in the build's folder and what it opens, in those of the builds that it is like, and where its
@@ -25,10 +26,7 @@ export function benchesAbout(build: PartNode, rotors: readonly RotorLine[]): Par
 }
 
 /** Whether a bench measured this propeller; a variant of it is another one. */
-export function isAbout({ part }: Bench, propeller: Part): boolean {
+export function isAbout({ part }: Bench, propeller: Part<'propeller'>): boolean {
   const measured = part.part('propeller');
   return measured !== undefined && isSamePart(measured, propeller);
 }
-
-export const isSamePart = (one: Part, other: Part): boolean =>
-  one.place.uri === other.place.uri && one.place.start === other.place.start;

@@ -1,11 +1,13 @@
 /**
  * The plain objects between syntax tree and computation. Nothing here is a syntax node: a `Place` remembers where a value came from.
  */
-
 import type { Place } from '../syntax/place.ts';
 import type { Dimension } from '../units/quantity.ts';
+import type { KeptLimit } from '../vocabulary/limits.ts';
+import type { PropertyName } from '../vocabulary/properties.ts';
 import type { ResultKey } from '../vocabulary/results.ts';
-import type { BlockKind, Origin } from '../vocabulary/schema.ts';
+import type { BlockKind, ClauseWord, Origin, SideName, Whose } from '../vocabulary/schema.ts';
+import type { Severity } from '../vocabulary/severities.ts';
 import type { Recording } from './log/recording.ts';
 
 /** Reads a figure's present value; a perturbed reading moves one input and everything estimated from it. */
@@ -17,6 +19,7 @@ export interface Figure {
   readonly id: string;
   /** What it is, in words: "resistance of M1606_3150". */
   readonly label: string;
+  readonly whose: Whose;
   /** SI. */
   readonly value: number;
   readonly dimension: Dimension;
@@ -32,11 +35,11 @@ export interface Figure {
   /** Where it is written; absent when estimated. */
   readonly place?: Place;
   /** When estimated from other figures: recomputes the value from a reading of them; scatter is `standardUncertainty`. */
-  readonly estimate?: (read: Reading) => number;
+  readonly recompute?: (read: Reading) => number;
   /** Why it has this value, when estimated or defaulted: one sentence. */
   readonly because?: string;
   /** Values of the clauses behind it, SI (`at 7.4 V`, `for 5 s`), by word. */
-  readonly conditions: Readonly<Record<string, Figure>>;
+  readonly conditions: Readonly<Partial<Record<ClauseWord, Figure>>>;
 }
 
 export interface Range {
@@ -59,7 +62,7 @@ export interface Size {
   /** m, as written. */
   readonly sides: readonly number[];
   /** The same by the names the vocabulary gives them (`diameter`, `height`). */
-  readonly named: Readonly<Record<string, number>>;
+  readonly named: Readonly<Partial<Record<SideName, number>>>;
   readonly place: Place;
 }
 
@@ -77,52 +80,52 @@ export interface Note {
   readonly place: Place;
 }
 
-/** One part after `like` is resolved: its own lines replace what it inherits. */
-export interface Part {
-  readonly kind: BlockKind;
+/** One part after `like` is resolved: its own lines replace what it inherits. Of a part whose kind is known only the names of that kind are read. */
+export interface Part<Kind extends BlockKind = BlockKind> {
+  readonly kind: Kind;
   readonly name: string;
   readonly title?: string;
   /** The name's place. */
   readonly place: Place;
   /** Declared, inherited, estimated or defaulted; undefined when nobody knows. A `price` is that of one piece. */
-  figure(property: string): Figure | undefined;
+  figure(property: PropertyName<Kind>): Figure | undefined;
   /** Declared or inherited only. */
-  declared(property: string): Figure | undefined;
+  declared(property: PropertyName<Kind>): Figure | undefined;
   /** Its default. */
-  usual(property: string): Figure | undefined;
-  range(property: string): Range | undefined;
-  word(property: string): string | undefined;
-  text(property: string): string | undefined;
+  usual(property: PropertyName<Kind>): Figure | undefined;
+  range(property: PropertyName<Kind>): Range | undefined;
+  word(property: PropertyName<Kind>): string | undefined;
+  text(property: PropertyName<Kind>): string | undefined;
   /** `2026-10-04` */
-  day(property: string): string | undefined;
-  size(property: string): Size | undefined;
-  bolts(property: string): BoltPattern | undefined;
-  cells(property: string): Cells | undefined;
+  day(property: PropertyName<Kind>): string | undefined;
+  size(property: PropertyName<Kind>): Size | undefined;
+  bolts(property: PropertyName<Kind>): BoltPattern | undefined;
+  cells(property: PropertyName<Kind>): Cells | undefined;
   /** Another part named in a line (`motor: M1606` in a bench). */
-  part(property: string): Part | undefined;
+  part(property: PropertyName<Kind>): Part | undefined;
   /** Place of the property's line, for findings that point at it. */
-  placeOf(property: string): Place | undefined;
+  placeOf(property: PropertyName<Kind>): Place | undefined;
   /** Rails of an esc, merged by name along `like`. */
-  readonly rails: readonly Part[];
+  readonly rails: readonly Part<'rail'>[];
   readonly notes: readonly Note[];
   /** Properties whose line is there but cannot be read yet: nobody estimates them. */
-  readonly holes: ReadonlySet<string>;
+  readonly holes: ReadonlySet<PropertyName<Kind>>;
 }
 
 export interface RotorLine {
   readonly count: Figure;
-  readonly motor: Part;
-  readonly propeller: Part;
+  readonly motor: Part<'motor'>;
+  readonly propeller: Part<'propeller'>;
   /** `upper` and `lower` of coaxial pairs; `single` otherwise. */
   readonly position: 'single' | 'upper' | 'lower';
   readonly place: Place;
 }
 
 /** A board, regulator, load, item, lead … as used in a build, under the name by which it is addressed there. */
-export interface Use {
+export interface Use<Kind extends BlockKind = BlockKind> {
   readonly name: string;
   readonly count: number;
-  readonly part: Part;
+  readonly part: Part<Kind>;
   /** How far ahead of the rotors' middle it is, when stated (`at 12 mm`). */
   readonly position?: Figure;
   readonly place: Place;
@@ -135,22 +138,22 @@ export interface RailUse {
   /** `video`, `Top.video`, `CamPower`: as in `rail.<name>.voltage`. */
   readonly name: string;
   /** The rail of an esc, or a separate regulator. */
-  readonly part: Part;
+  readonly part: Part<'rail' | 'regulator'>;
   readonly from: Feed;
   readonly place: Place;
 }
 
-export interface LoadUse extends Use {
+export interface LoadUse extends Use<'load'> {
   readonly from: Feed;
   /** The `from …` clause, when written: what a fix replaces. */
   readonly fromPlace?: Place;
-  readonly mount?: Part;
+  readonly mount?: Part<'mount'>;
 }
 
 export interface PackOption {
   /** Its own name, or the one behind `as`. */
   readonly name: string;
-  readonly part: Part;
+  readonly part: Part<'pack'>;
   readonly count: number;
   /** How far ahead of the rotors' middle it is, when stated. */
   readonly position?: Figure;
@@ -158,7 +161,7 @@ export interface PackOption {
   /** Share; 1 when nothing is stated. */
   readonly dutyLimit: Figure;
   /** The packs of which `part` is made, where they differ: `Long850_4S with Long650_4S in parallel`. */
-  readonly beside?: readonly { readonly part: Part; readonly count: number }[];
+  readonly beside?: readonly { readonly part: Part<'pack'>; readonly count: number }[];
   /** The `pack:` line. */
   readonly place: Place;
   /** The `duty 80 %` clause, when written. */
@@ -172,7 +175,6 @@ export type Expression =
   | { readonly kind: 'quantity'; readonly figure: Figure; readonly place: Place }
   /** `of`: undefined where no result has the name. */
   | { readonly kind: 'result'; readonly name: string; readonly of: ResultKey | undefined; readonly place: Place }
-  | { readonly kind: 'negate'; readonly operand: Expression; readonly place: Place }
   | {
       readonly kind: 'arithmetic';
       readonly operator: '+' | '-' | '*' | '/';
@@ -213,15 +215,14 @@ export interface Requirement {
 /** `keep 20 % in reserve on esc.continuous`: value ≤ 80 % of the limit. */
 export interface Margin {
   readonly share: number;
-  /** `esc.continuous`, `motor.burst`, `pack.discharge` … */
-  readonly limit: string;
+  readonly limit: KeptLimit;
   readonly place: Place;
 }
 
 export interface SeverityChange {
   readonly finding: string;
   readonly verb: 'raise' | 'lower';
-  readonly to: 'error' | 'warning' | 'information' | 'hint';
+  readonly to: Severity;
   readonly because?: string;
   readonly place: Place;
 }
@@ -274,6 +275,11 @@ export interface FlightLog {
 }
 
 /** One leg of a flight; numbers in SI, as stated, without ±. */
+export interface Released {
+  readonly use: Use;
+  readonly count: number;
+}
+
 export interface Leg {
   readonly manner: 'hover' | 'cruise' | 'climb' | 'descent' | 'home' | 'release';
   /** s, or m: one of them, but for the way home and what takes no time. */
@@ -283,7 +289,8 @@ export interface Leg {
   readonly speed?: number;
   /** m/s from ahead; below zero from behind. */
   readonly wind: number;
-  readonly release?: { readonly use: Use; readonly count: number };
+  /** Of each thing on board so many; all of them are the same part. */
+  readonly released?: readonly Released[];
   /** As written. */
   readonly text: string;
   readonly place: Place;
@@ -307,7 +314,7 @@ export interface Observation {
   readonly craft: string;
   readonly title: string;
   readonly pack?: string;
-  readonly part: Part;
+  readonly part: Part<'observed'>;
   /** How it was flown, where its lines state it; else it hovered. */
   readonly flown: readonly FlightShare[];
   readonly log?: FlightLog;
@@ -320,21 +327,25 @@ export interface Kin {
   readonly isBase: boolean;
 }
 
+/** A word of a build (`motors`), kind and property of a part in it (`motor.kv`), or `}` while its end is not typed. */
+export type Hole = PropertyName | `${BlockKind}.${PropertyName}` | 'like' | '}';
+
 export interface Build {
   readonly name: string;
   readonly title?: string;
   readonly uri: string;
   /** The name's place. */
   readonly place: Place;
-  readonly airframe?: Use;
+  readonly airframe?: Use<'airframe'>;
   readonly rotors: readonly RotorLine[];
-  readonly escs: readonly Use[];
-  readonly regulators: readonly Use[];
+  readonly escs: readonly Use<'esc'>[];
+  readonly regulators: readonly Use<'regulator'>[];
   readonly rails: readonly RailUse[];
   readonly loads: readonly LoadUse[];
-  readonly items: readonly Use[];
-  readonly leads: readonly Use[];
-  readonly mounts: readonly Use[];
+  /** With loads whose source cannot be determined. */
+  readonly items: readonly Use<'item' | 'load'>[];
+  readonly leads: readonly Use<'lead'>[];
+  readonly mounts: readonly Use<'mount'>[];
   /** Bought with it, and not on board. */
   readonly spares: readonly Use[];
   readonly packs: readonly PackOption[];
@@ -354,11 +365,8 @@ export interface Build {
   readonly dryMass?: Figure;
   /** The build it is like that was on the scale: what this one adds to it, takes out or exchanges changes that mass. */
   readonly weighed?: Build;
-  /**
-   * What is there but cannot be read yet (half-typed, unresolved): checks that depend on it stay silent.
-   * A word of the build (`motors`), kind and property of a part in it (`motor.kv`), or `}` while its end is not typed.
-   */
-  readonly holes: ReadonlySet<string>;
+  /** What is there but cannot be read yet (half-typed, unresolved): checks that depend on it stay silent. */
+  readonly holes: ReadonlySet<Hole>;
   /** Whole blocks that it is made of: its own, those it is like, its parts, rules and test stands. */
   readonly blocks: readonly Place[];
   /** Whether text at this place is part of it: in one of its blocks, or in its file outside all blocks. */

@@ -1,27 +1,30 @@
 /** Builds as plain objects: what is fitted, what feeds what, and the rules that apply. */
 import {
   isAccept,
-  isFigure,
+  isFigureNode,
   isLog,
-  isNamed,
-  isNote,
-  isObserved,
-  isProperty,
-  type Part as PartNode,
-  type Property as PropertyLine,
+  isNamedNode,
+  isNoteNode,
+  isObservedNode,
+  isPropertyNode,
+  type NamedNode,
+  type PartNode,
+  type PropertyNode,
 } from '../grammar/generated/ast.ts';
 import { observedInSight } from '../resolve/measured-in-sight.ts';
 import { chainOf } from '../syntax/chain.ts';
 import { conditionOf, nameBehind } from '../syntax/clauses.ts';
 import { countOf, type Entry, entriesOfBuild, namedPart, partAmong } from '../syntax/entries.ts';
-import { remember } from '../syntax/memory.ts';
+import { remembered } from '../syntax/memory.ts';
 import { documentOf } from '../syntax/nodes.ts';
 import { placeOf, placeOfFeature, uriOf } from '../syntax/source.ts';
 import { LENGTH, NONE } from '../units/dimension.ts';
-import { schemaOf } from '../vocabulary/properties.ts';
+import { keysOf } from '../units/lookup-table.ts';
+import { BLOCK_KINDS, type PropertyName } from '../vocabulary/properties.ts';
 import type { ResultKey } from '../vocabulary/results.ts';
+import type { BlockKind } from '../vocabulary/schema.ts';
 import { acceptedBy } from './accepted.ts';
-import { arrangementOf, isDefined, isDuty, MOST_KIN, partKey, teachingParts } from './arrangements.ts';
+import { arrangementOf, isDefined, isDuty, MOST_KIN, teachingParts } from './arrangements.ts';
 import type { Assembled } from './assembled.ts';
 import { readBench } from './bench.ts';
 import { benchesAbout } from './benches.ts';
@@ -29,6 +32,7 @@ import type {
   Build,
   Feed,
   Figure,
+  Hole,
   Kin,
   LoadUse,
   Observation,
@@ -40,28 +44,37 @@ import type {
 } from './build.ts';
 import { resultsIn } from './expressions.ts';
 import { Feeds, type Fitted } from './feeds.ts';
-import { conditionAmount, exactFigure } from './figures.ts';
+import { conditionAmount, exactFigure, OF_A_LINE } from './figures.ts';
 import { flightsOf, requiredWith } from './flights.ts';
+import { partKey } from './identities.ts';
 import { inlineItem, isInline } from './inline.ts';
 import { readLogLine } from './log/log-line.ts';
+import { isOfKind, ofKind } from './of-kind.ts';
 import { identityOf, observedPart, partOf, readNote } from './parts.ts';
 import { blocksUnder, isUnder } from './resting.ts';
-import { flownIn, rulesOf } from './rules.ts';
+import { flightShares, rulesOf } from './rules.ts';
 import { sideBySide, unlike } from './side-by-side.ts';
+import { slotsOf } from './slots.ts';
 
-export function assemble(node: PartNode): Assembled {
-  return remember(node, assemble, () => new Assembly(node).finish());
-}
+export const assemble = remembered((node: PartNode): Assembled => new Assembly(node).finish());
 
 /** In `Build.holes`: the end is not there yet, further lines may come. */
 const UNCLOSED = '}';
+
+/** Kinds with a line of their name in a build. */
+type FittedKind = BlockKind & PropertyName<'build'>;
+
+function partOfKind<Kind extends BlockKind>(named: NamedNode, kind: Kind): Part<Kind> | undefined {
+  const node = partAmong(named, [kind]);
+  return node && ofKind(partOf(node), kind);
+}
 
 class Assembly {
   readonly #node: PartNode;
   readonly #chain: readonly PartNode[];
   readonly #part: Part;
   readonly #entries: readonly Entry[];
-  readonly #holes = new Set<string>();
+  readonly #holes = new Set<Hole>();
 
   constructor(node: PartNode) {
     this.#node = node;
@@ -84,19 +97,26 @@ class Assembly {
     const rotors = this.#rotors();
     const named = this.#fitted('rules').map((fitted) => fitted.node);
     const rules = rulesOf(this.#node, named, (written) => feeds.resultInBuild(written));
-    const items = [...this.#uses('item'), ...loads.unfed];
+    const items = [...this.#items(), ...loads.unfed];
     const leads = this.#uses('lead');
     const mounts = [...this.#uses('mount'), ...this.#mountsOfLoads()];
     const dryMass = this.#part.declared('dry_mass');
     const weighed = dryMass && this.#weighed();
     const title = this.#part.title;
-    const fitted = [...boards, ...regulators].map((one) => one.use.part);
-    const used = [...(airframe ? [airframe] : []), ...loads.fed, ...items, ...leads, ...mounts, ...packs];
-    const parts = [
-      ...fitted,
-      ...used.map((use) => use.part),
-      ...rotors.flatMap((line) => [line.motor, line.propeller]),
-    ];
+    const onBoard = {
+      ...(airframe ? { airframe } : {}),
+      rotors,
+      escs: boards.map((board) => board.use),
+      regulators: regulators.map((regulator) => regulator.use),
+      loads: loads.fed,
+      items,
+      leads,
+      mounts,
+      packs,
+    };
+    // Notes of boards come first.
+    const slots = [...slotsOf(onBoard, ['escs', 'regulators']), ...slotsOf(onBoard)];
+    const parts = [...new Set(slots.map(({ part }) => part))];
     this.#addHolesOf(parts);
     const flown = flightsOf(this.#entriesOf('flight'), [...loads.fed, ...items]);
     if (flown.hasHole) this.#holes.add('flight');
@@ -107,17 +127,9 @@ class Assembly {
       ...(title === undefined ? {} : { title }),
       uri: uriOf(this.#node),
       place: this.#part.place,
-      ...(airframe ? { airframe } : {}),
-      rotors,
-      escs: boards.map((board) => board.use),
-      regulators: regulators.map((regulator) => regulator.use),
+      ...onBoard,
       rails: feeds.rails,
-      loads: loads.fed,
-      items,
-      leads,
-      mounts,
-      spares: this.#uses('spare'),
-      packs,
+      spares: this.#spares(),
       flights: flown.flights,
       rules: {
         ...rules,
@@ -128,8 +140,8 @@ class Assembly {
       kin: () => this.#kin(build),
       benches: stands.map(readBench),
       notes: [
-        ...this.#chain.flatMap((part) => part.lines.filter(isNote).map(readNote).filter(isDefined)),
-        ...[...new Set(parts)].flatMap((part) => part.notes),
+        ...this.#chain.flatMap((part) => part.lines.filter(isNoteNode).map(readNote).filter(isDefined)),
+        ...parts.flatMap((part) => part.notes),
       ],
       ...(dryMass ? { dryMass } : {}),
       ...(weighed ? { weighed } : {}),
@@ -142,7 +154,7 @@ class Assembly {
 
   /** The ancestor whose `dry_mass` counts; it has no weighed ancestor of its own. */
   #weighed(): Build | undefined {
-    const node = this.#chain.find(({ lines }) => lines.some((line) => isProperty(line) && line.key === 'dry_mass'));
+    const node = this.#chain.find(({ lines }) => lines.some((line) => isPropertyNode(line) && line.key === 'dry_mass'));
     return node && node !== this.#node ? assemble(node).build : undefined;
   }
 
@@ -152,7 +164,7 @@ class Assembly {
     const document = documentOf(this.#node);
     const others = document ? observedInSight(document) : [];
     const nodes = [...new Set([...ancestors, ...others])].filter(
-      (node) => node !== this.#node && node.lines.some(isObserved),
+      (node) => node !== this.#node && node.lines.some(isObservedNode),
     );
     const own = new Set(teachingParts(build).map(partKey));
     return nodes
@@ -161,26 +173,39 @@ class Assembly {
       .slice(0, MOST_KIN);
   }
 
-  #entriesOf(word: string): Entry[] {
+  #entriesOf(word: PropertyName<'build'>): Entry[] {
     return this.#entries.filter((entry) => entry.word === word);
   }
 
-  #uses(word: string): Use[] {
-    return this.#entriesOf(word)
-      .map((entry) => (isInline(entry.line) ? this.#inline(entry) : this.#fit(entry)?.use))
+  /** On the line of their own kind. */
+  #uses<Kind extends FittedKind>(kind: Kind): Use<Kind>[] {
+    return this.#fitted(kind).map(({ use }) => use);
+  }
+
+  #items(): Use<'item'>[] {
+    return this.#entriesOf('item')
+      .map((entry) => (isInline(entry.line) ? this.#inline(entry) : this.#fit(entry, 'item')?.use))
       .filter(isDefined);
   }
 
-  #fitted(word: string): Fitted[] {
-    return this.#entriesOf(word)
-      .map((entry) => this.#fit(entry))
+  #spares(): Use[] {
+    return this.#entriesOf('spare')
+      .map((entry) => this.#fit(entry, ...BLOCK_KINDS)?.use)
       .filter(isDefined);
   }
 
-  #fit(entry: Entry): Fitted | undefined {
+  #fitted<Kind extends FittedKind>(kind: Kind): Fitted<Kind>[] {
+    return this.#entriesOf(kind)
+      .map((entry) => this.#fit(entry, kind))
+      .filter(isDefined);
+  }
+
+  /** What the line of a build names; the vocabulary states of which kind that may be. */
+  #fit<Kind extends BlockKind>(entry: Entry, ...kinds: readonly Kind[]): Fitted<Kind> | undefined {
     const node = namedPart(entry.line);
+    const part = node && partOf(node);
     const count = countOf(entry.line);
-    if (!node || count === undefined || entry.line.commas.length > 0) {
+    if (!part || !isOfKind(part, ...kinds) || count === undefined || entry.line.commas.length > 0) {
       this.#holes.add(entry.word);
       return undefined;
     }
@@ -188,7 +213,7 @@ class Assembly {
     const use = {
       name: entry.name,
       count,
-      part: partOf(node),
+      part,
       ...(position ? { position } : {}),
       place: placeOf(entry.line),
     };
@@ -201,14 +226,16 @@ class Assembly {
     const identity = {
       id: `${identityOf(entry.build)}.${entry.word}.${entry.name}.at`,
       label: `position of ${entry.name}`,
+      whose: OF_A_LINE,
     };
     return amount && exactFigure(identity, amount, placeOf(at));
   }
 
-  #inline(entry: Entry): Use | undefined {
+  #inline(entry: Entry): Use<'item'> | undefined {
     const index = this.#entriesOf(entry.word).indexOf(entry);
     const label = entry.name || `item ${index + 1}`;
-    const part = inlineItem(entry.line, { id: `${identityOf(entry.build)}.${entry.word}[${index}]`, label });
+    const id = `${identityOf(entry.build)}.${entry.word}[${index}]`;
+    const part = inlineItem(entry.line, { id, label, whose: OF_A_LINE });
     if (!part) {
       this.#holes.add(entry.word);
       return undefined;
@@ -218,38 +245,38 @@ class Assembly {
 
   #rotors(): RotorLine[] {
     const positions = { motors: 'single', upper_motors: 'upper', lower_motors: 'lower' } as const;
-    return Object.entries(positions).flatMap(([word, position]) =>
+    return keysOf(positions).flatMap((word) =>
       this.#entriesOf(word)
-        .map((entry, index) => this.#rotorLine(entry, index, position))
+        .map((entry, index) => this.#rotorLine(entry, index, positions[word]))
         .filter(isDefined),
     );
   }
 
   #rotorLine(entry: Entry, index: number, position: RotorLine['position']): RotorLine | undefined {
-    const fitted = this.#fit(entry);
-    const rule = schemaOf('build').properties[entry.word]?.clauses?.with;
+    const fitted = this.#fit(entry, 'motor');
     const clause = conditionOf(entry.line, 'with');
-    const propeller = isNamed(clause?.value) ? partAmong(clause.value, rule?.parts) : undefined;
-    if (!fitted || !propeller || !isFigure(entry.line.value)) {
+    const propeller = isNamedNode(clause?.value) ? partOfKind(clause.value, 'propeller') : undefined;
+    if (!fitted || !propeller || !isFigureNode(entry.line.value)) {
       this.#holes.add(entry.word);
       return undefined;
     }
     const identity = {
       id: `${identityOf(entry.build)}.${entry.word}[${index}].count`,
       label: `number of ${entry.name}`,
+      whose: OF_A_LINE,
     };
     const count = exactFigure(
       identity,
       { value: fitted.use.count, dimension: NONE, unit: '' },
       placeOf(entry.line.value),
     );
-    return { count, motor: fitted.use.part, propeller: partOf(propeller), position, place: placeOf(entry.line) };
+    return { count, motor: fitted.use.part, propeller, position, place: placeOf(entry.line) };
   }
 
   /** A load whose source cannot be determined weighs what it weighs, and draws nothing until it can. */
-  #loads(feeds: Feeds): { fed: LoadUse[]; unfed: Use[] } {
+  #loads(feeds: Feeds): { fed: LoadUse[]; unfed: Use<'load'>[] } {
     const fed: LoadUse[] = [];
-    const unfed: Use[] = [];
+    const unfed: Use<'load'>[] = [];
     for (const fitted of this.#fitted('load')) {
       const clause = conditionOf(fitted.entry.line, 'from');
       const from = this.#feed(fitted, feeds);
@@ -269,7 +296,7 @@ class Assembly {
     return { fed, unfed };
   }
 
-  #feed(fitted: Fitted, feeds: Feeds): Feed | undefined {
+  #feed(fitted: Fitted<'load'>, feeds: Feeds): Feed | undefined {
     const result = feeds.resolve(fitted.entry.line);
     if ('feed' in result) return result.feed;
     // A variant that exchanged the board keeps its base's loads, on the rail of the same name.
@@ -278,13 +305,12 @@ class Assembly {
     return feeds.choice(result.choices[0] ?? '');
   }
 
-  #mountOf(line: PropertyLine): Part | undefined {
+  #mountOf(line: PropertyNode): Part<'mount'> | undefined {
     const value = conditionOf(line, 'on')?.value;
-    const node = isNamed(value) ? partAmong(value, ['mount']) : undefined;
-    return node && partOf(node);
+    return isNamedNode(value) ? partOfKind(value, 'mount') : undefined;
   }
 
-  #mountsOfLoads(): Use[] {
+  #mountsOfLoads(): Use<'mount'>[] {
     return this.#entriesOf('load').flatMap((entry) => {
       const part = this.#mountOf(entry.line);
       const clause = conditionOf(entry.line, 'on');
@@ -298,7 +324,7 @@ class Assembly {
       .filter(isDefined);
   }
 
-  #packOption({ use, entry }: Fitted): PackOption | undefined {
+  #packOption({ use, entry }: Fitted<'pack'>): PackOption | undefined {
     const other = this.#packBeside(entry);
     const arrangement = arrangementOf(entry.line, use.count + (other ? 1 : 0));
     const duty = conditionOf(entry.line, 'duty');
@@ -307,7 +333,8 @@ class Assembly {
       this.#holes.add('pack');
       return undefined;
     }
-    const identity = { id: `${identityOf(entry.build)}.pack.${use.name}.duty`, label: `duty limit with ${use.name}` };
+    const id = `${identityOf(entry.build)}.pack.${use.name}.duty`;
+    const identity = { id, label: `duty limit with ${use.name}`, whose: OF_A_LINE };
     const dutyLimit = limit
       ? exactFigure(identity, limit, duty && placeOf(duty))
       : exactFigure(identity, { value: 1, dimension: NONE, unit: '%' }, undefined, 'default');
@@ -322,10 +349,9 @@ class Assembly {
     return { ...use, part, count: 1, arrangement: 'single', beside, dutyLimit, ...dutyPlace };
   }
 
-  #packBeside(entry: Entry): Part | undefined {
+  #packBeside(entry: Entry): Part<'pack'> | undefined {
     const value = conditionOf(entry.line, 'with')?.value;
-    const node = isNamed(value) ? partAmong(value, ['pack']) : undefined;
-    return node && partOf(node);
+    return isNamedNode(value) ? partOfKind(value, 'pack') : undefined;
   }
 
   /**
@@ -344,12 +370,12 @@ class Assembly {
 
   #observations(): Observation[] {
     const craft = identityOf(this.#node);
-    return this.#node.lines.filter(isObserved).map((observed, index) => {
+    return this.#node.lines.filter(isObservedNode).map((observed, index) => {
       const pack = nameBehind(observed, 'with');
       const id = `${craft}.observed[${index}]`;
       const part = observedPart(observed, id);
       const place = placeOfFeature(observed, observed.title === undefined ? 'clauses' : 'title');
-      const flown = flownIn(observed.lines, id, 'observed');
+      const flown = flightShares(observed.lines, id, 'observed', part.name);
       const line = observed.lines.find(isLog);
       const log = line && readLogLine(line).log;
       return {

@@ -1,11 +1,12 @@
 /** Figures that nobody declared, from the vocabulary's estimates. */
 import type { Dimension } from '../units/quantity.ts';
-import type { Estimator, Known } from '../vocabulary/estimators.ts';
+import type { Estimator, FigurePath, KnownFigures } from '../vocabulary/estimators.ts';
+import { propertyNamed } from '../vocabulary/properties.ts';
 import type { Figure, Part, Reading } from './build.ts';
 import type { Identity } from './figures.ts';
 
 /** The dimension of what is estimated and the unit to print it in. */
-export interface Printed {
+export interface PrintedIn {
   readonly dimension: Dimension;
   readonly unit: string;
 }
@@ -16,7 +17,7 @@ export interface Printed {
  */
 export function estimatedFigure(
   first: Estimator,
-  printed: Printed,
+  printed: PrintedIn,
   identity: Identity,
   part: Part,
 ): Figure | undefined {
@@ -35,29 +36,35 @@ export function estimatedFigure(
       because: chosen.because,
       conditions: {},
       // Far-off readings may leave the formula's range: the nominal value is better than none.
-      estimate: (read) => chosen.value(known(part, read)) ?? value,
+      recompute: (read) => chosen.value(known(part, read)) ?? value,
     };
   }
   return undefined;
 }
 
-function known(part: Part, read: Reading): Known {
+function known(part: Part, read: Reading): KnownFigures {
   return {
     number: (path) => numberAt(part, path, read),
-    word: (path) => part.word(path),
-    dimension: (path) => part.figure(path)?.dimension,
+    word: (property) => part.word(property),
+    dimension: (property) => part.figure(property)?.dimension,
   };
 }
 
 /** A property, or one aspect of it: `stator.diameter`, `rated.high`, `cells.parallel`. */
-function numberAt(part: Part, path: string, read: Reading): number | undefined {
-  const [property = '', aspect] = path.split('.');
+function numberAt(part: Part, path: FigurePath, read: Reading): number | undefined {
+  const [word = '', aspect] = path.split('.');
+  const property = propertyNamed(part.kind, word);
+  if (property === undefined) return undefined;
   if (aspect === undefined) {
     const figure = part.figure(property);
     return figure && read(figure);
   }
   if (aspect === 'low' || aspect === 'high') return part.range(property)?.[aspect];
   if (aspect === 'series' || aspect === 'parallel') return part.cells(property)?.[aspect];
-  const figure = part.part(property)?.figure(aspect);
-  return figure ? read(figure) : part.size(property)?.named[aspect];
+  const named = part.part(property);
+  const ofNamed = named && propertyNamed(named.kind, aspect);
+  const figure = ofNamed && named.figure(ofNamed);
+  if (figure) return read(figure);
+  const sides: Readonly<Record<string, number | undefined>> = part.size(property)?.named ?? {};
+  return sides[aspect];
 }

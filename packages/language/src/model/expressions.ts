@@ -3,13 +3,13 @@
  * From loosest to tightest: or · and · one comparison · + - · * /. Long chains become balanced trees, so that no later reader
  * needs a deep stack.
  */
-import { type Expression as ExpressionNode, isGroup, isQuantity, type Operand } from '../grammar/generated/ast.ts';
+import { type ExpressionNode, isGroupNode, isQuantity, type Operand } from '../grammar/generated/ast.ts';
 import type { Place } from '../syntax/place.ts';
 import { placeOf, span, uriOf } from '../syntax/source.ts';
 import { nameOfResult, type ResultKey, readResult, schemaOfResult } from '../vocabulary/results.ts';
 import { readAmount } from './amounts.ts';
 import type { ComparisonOperator, Expression } from './build.ts';
-import { exactFigure } from './figures.ts';
+import { exactFigure, OF_A_LINE } from './figures.ts';
 
 /** The result of a build that a requirement refers to: `rail.Board35.video.voltage` may be `rail.video.voltage` there. */
 export type ResultInBuild = (written: ResultKey) => ResultKey;
@@ -23,7 +23,6 @@ export function renamed(expression: Expression, resultInBuild: ResultInBuild): E
       const of = expression.of && resultInBuild(expression.of);
       return of ? { ...expression, of, name: nameOfResult(of) } : expression;
     }
-    case 'negate':
     case 'not':
       return { ...expression, operand: renamed(expression.operand, resultInBuild) };
     case 'extreme':
@@ -59,15 +58,18 @@ export function misplacedPart(expression: Expression): Expression | undefined {
  * Numbers without a unit that are compared with a share, or added to one: `hover_duty <= 60` may mean 60 % or sixty times the whole.
  * Nought is nought in any unit.
  */
-export function* bareShares(expression: Expression): Iterable<Expression & { kind: 'quantity' }> {
-  const sides = sidesOf(expression);
-  if (sides.some(isShare)) {
-    for (const side of sides) {
-      const number = side.kind === 'negate' ? side.operand : side;
-      if (number.kind === 'quantity' && number.figure.unit === '' && number.figure.value !== 0) yield number;
-    }
+export function bareShares(expression: Expression): Iterable<Expression & { kind: 'quantity' }> {
+  return bareIn(expression, false);
+}
+
+/** @param isBesideShare whether it is compared with a share or added to one: then all of its own terms are, too */
+function* bareIn(expression: Expression, isBesideShare: boolean): Iterable<Expression & { kind: 'quantity' }> {
+  if (isBesideShare && expression.kind === 'quantity' && isBare(expression) && expression.figure.value !== 0) {
+    yield expression;
   }
-  for (const part of partsOf(expression)) yield* bareShares(part);
+  const sides = sidesOf(expression);
+  const areShares = isBesideShare || sides.some(isShare);
+  for (const part of partsOf(expression)) yield* bareIn(part, areShares && sides.includes(part));
 }
 
 /** What must be of one sort: both sides of a comparison or a sum, and what is chosen from. */
@@ -93,12 +95,65 @@ function isShare(expression: Expression): boolean {
       return expression.figure.unit === '%';
     case 'result':
       return expression.of !== undefined && schemaOfResult(expression.of).unit === '%';
-    case 'negate':
-      return isShare(expression.operand);
+    case 'arithmetic':
+      return isSum(expression) ? sidesOf(expression).some(isShare) : isMultipleOfShare(expression);
     default:
       return sidesOf(expression).some(isShare);
   }
 }
+
+/** `2 * hover_duty`, `hover_duty / 2`; but `100 * hover_duty` counts percent already, and a bare number is right behind it. */
+function isMultipleOfShare(product: Product): boolean {
+  const numbers: number[] = [];
+  const others: Factor[] = [];
+  for (const factor of factorsOf(product)) {
+    const number = numberOf(factor.expression);
+    if (number === undefined) others.push(factor);
+    else numbers.push(factor.isDivisor ? 1 / number : number);
+  }
+  const [share, another] = others;
+  if (!share || another || share.isDivisor || !isShare(share.expression)) return false;
+  // `hover_duty / 0.01`, `5 * 20 * hover_duty`; and half of what counts percent, `100 * hover_duty / 2`, is counted in it, too.
+  return ![...numbers, numbers.reduce((whole, number) => whole * number, 1)].some(isHundred);
+}
+
+type Product = Expression & { kind: 'arithmetic' };
+
+interface Factor {
+  readonly expression: Expression;
+  readonly isDivisor: boolean;
+}
+
+/** What is multiplied and divided by, through all brackets. */
+function factorsOf(expression: Expression, isDivisor = false): readonly Factor[] {
+  if (expression.kind !== 'arithmetic' || isSum(expression)) return [{ expression, isDivisor }];
+  const { operator, left, right } = expression;
+  return [...factorsOf(left, isDivisor), ...factorsOf(right, operator === '/' ? !isDivisor : isDivisor)];
+}
+
+/** Of bare numbers and what is computed from nothing else. */
+function numberOf(expression: Expression): number | undefined {
+  if (expression.kind === 'quantity') return isBare(expression) ? expression.figure.value : undefined;
+  if (expression.kind !== 'arithmetic') return undefined;
+  const left = numberOf(expression.left);
+  const right = numberOf(expression.right);
+  if (left === undefined || right === undefined) return undefined;
+  switch (expression.operator) {
+    case '+':
+      return left + right;
+    case '-':
+      return left - right;
+    case '*':
+      return left * right;
+    case '/':
+      return left / right;
+  }
+}
+
+/** On either side of nought, and as exactly as products of decimals are. */
+const isHundred = (factor: number): boolean => Math.abs(Math.abs(factor) - 100) <= 100 * 1e-9;
+
+const isBare = ({ figure }: Expression & { kind: 'quantity' }): boolean => figure.unit === '';
 
 /** The results it refers to. */
 export function* resultsIn(expression: Expression): Iterable<Expression & { kind: 'result' }> {
@@ -115,7 +170,6 @@ function partsOf(expression: Expression): readonly Expression[] {
     case 'quantity':
     case 'result':
       return [];
-    case 'negate':
     case 'not':
       return [expression.operand];
     case 'extreme':
@@ -235,10 +289,14 @@ function readOperand(operand: Operand): Expression | undefined {
   if (isQuantity(operand)) {
     const amount = readAmount(operand, operand.more);
     if (!amount) return undefined;
-    const identity = { id: `${uriOf(operand)}@${place.start}`, label: 'the number in the requirement' };
+    const identity = {
+      id: `${uriOf(operand)}@${place.start}`,
+      label: 'the number in the requirement',
+      whose: OF_A_LINE,
+    };
     return { kind: 'quantity', figure: exactFigure(identity, amount, place), place };
   }
-  if (isGroup(operand)) {
+  if (isGroupNode(operand)) {
     const inner = readExpression(operand.inner);
     if (!inner || !operand.not) return inner;
     return { kind: 'not', operand: inner, place };

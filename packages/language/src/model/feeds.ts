@@ -1,15 +1,23 @@
 /** Rails of a build and what they are fed from: esc rails, regulators, the pack. */
-import { isAlias, isNamed, isRail, isUse, type Named, type Part as PartNode } from '../grammar/generated/ast.ts';
+import {
+  isAlias,
+  isNamedNode,
+  isRailNode,
+  isUseNode,
+  type NamedNode,
+  type PartNode,
+} from '../grammar/generated/ast.ts';
 import { conditionOf } from '../syntax/clauses.ts';
 import type { Entry } from '../syntax/entries.ts';
 import type { Place } from '../syntax/place.ts';
 import { isHalfNamed } from '../syntax/source.ts';
 import type { ResultKey } from '../vocabulary/results.ts';
+import type { BlockKind } from '../vocabulary/schema.ts';
 import type { Feed, Part, RailUse, Use } from './build.ts';
 
 /** A board or regulator with the line that fits it. */
-export interface Fitted {
-  readonly use: Use;
+export interface Fitted<Kind extends BlockKind = BlockKind> {
+  readonly use: Use<Kind>;
   readonly entry: Entry;
   readonly node: PartNode;
 }
@@ -23,7 +31,7 @@ const PACK: Feed = { pack: true };
 
 interface Draft {
   readonly name: string;
-  readonly part: Part;
+  readonly part: RailUse['part'];
   readonly place: Place;
   from: Feed;
 }
@@ -38,12 +46,12 @@ export class Feeds {
   readonly rails: readonly RailUse[];
   /** Rails that feed one another in a circle; each then counts as fed from the pack. */
   readonly loops: readonly FeedLoop[];
-  readonly #boards: readonly Fitted[];
-  readonly #regulators: readonly Fitted[];
+  readonly #boards: readonly Fitted<'esc'>[];
+  readonly #regulators: readonly Fitted<'regulator'>[];
   readonly #byBoard = new Map<Fitted, Map<string, Draft>>();
   readonly #byRegulator = new Map<Fitted, Draft>();
 
-  constructor(boards: readonly Fitted[], regulators: readonly Fitted[]) {
+  constructor(boards: readonly Fitted<'esc'>[], regulators: readonly Fitted<'regulator'>[]) {
     this.#boards = boards;
     this.#regulators = regulators;
     this.#draftRails();
@@ -57,7 +65,7 @@ export class Feeds {
   resolve(line: Entry['line']): FeedResult {
     const clause = conditionOf(line, 'from');
     if (!clause) return { feed: PACK };
-    return isNamed(clause.value) ? this.#resolveName(clause.value) : { missing: 'unreadable' };
+    return isNamedNode(clause.value) ? this.#resolveName(clause.value) : { missing: 'unreadable' };
   }
 
   /**
@@ -106,16 +114,16 @@ export class Feeds {
     }
   }
 
-  #resolveName(named: Named): FeedResult {
+  #resolveName(named: NamedNode): FeedResult {
     if (isHalfNamed(named)) return { missing: 'unreadable' };
     const references = [named.head, ...named.tail];
-    const path = isUse(named.head.ref) ? references.slice(1) : references;
+    const path = isUseNode(named.head.ref) ? references.slice(1) : references;
     const [first, second] = path;
     if (first?.$refText === 'pack' && path.length === 1) return { feed: PACK };
     if (!first?.ref || path.length > 2) return { missing: 'unreadable' };
     if (!second) return this.#regulatorFeed(first.ref, first.$refText);
     // A variant may have exchanged the board: then the rail's name decides, whether or not the old board is known.
-    return this.#boardFeed(first.ref, first.$refText, second.$refText, isRail(second.ref));
+    return this.#boardFeed(first.ref, first.$refText, second.$refText, isRailNode(second.ref));
   }
 
   #regulatorFeed(target: unknown, name: string): FeedResult {

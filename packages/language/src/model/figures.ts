@@ -1,19 +1,21 @@
 /** From a written value and its clauses to a `Figure`. */
 import {
   type Condition,
-  type Figure as FigureNode,
+  type FigureNode,
   isCondition,
-  isFigure,
-  isNamed,
-  type Property as Line,
-  type Tolerance as ToleranceNode,
+  isFigureNode,
+  isNamedNode,
+  type PropertyNode as Line,
+  type ToleranceNode,
 } from '../grammar/generated/ast.ts';
 import { type Claused, originOf, toleranceOf } from '../syntax/clauses.ts';
 import { nameText, placeOf } from '../syntax/source.ts';
+import { extraOf, isCount, numberOf } from '../syntax/written-number.ts';
 import { equal, NONE } from '../units/dimension.ts';
+import { deviationOf } from '../units/interval.ts';
 import { parseUnit, type Unit, unitNamed } from '../units/parse.ts';
 import type { Dimension } from '../units/quantity.ts';
-import type { ClauseRule, Origin, Property, Tolerance } from '../vocabulary/schema.ts';
+import type { ClauseRule, ClauseWord, Origin, Property, Tolerance, Whose } from '../vocabulary/schema.ts';
 import { type Amount, knownUnit, readAmount } from './amounts.ts';
 import type { Cells, Figure } from './build.ts';
 import { type Bounds, isBeyondUse, isPlausible, leastCount } from './plausible.ts';
@@ -22,12 +24,14 @@ import { type Bounds, isBeyondUse, isPlausible, leastCount } from './plausible.t
 export interface Identity {
   readonly id: string;
   readonly label: string;
+  readonly whose: Whose;
 }
 
-/** A declared half-width is rectangular (JCGM 100, 4.3.7) … */
+/** What belongs to a line, and is no property of a part. */
+export const OF_A_LINE: Whose = { sort: 'other' };
+
+/** A declared half-width is rectangular (JCGM 100, 4.3.7); a measured or a tabulated one is a ± as it is shown. */
 const RECTANGULAR = Math.sqrt(3);
-/** … but a measured or a tabulated one covers two standard deviations. */
-const COVERAGE = 2;
 
 /**
  * The figure a property's line states, or undefined when it cannot be read (the text's own checks report why).
@@ -39,12 +43,13 @@ export function readFigure(
   identity: Identity,
   usual: Origin = 'stated',
 ): Figure | undefined {
-  if (!isFigure(line.value) || line.commas.length > 0) return undefined;
+  if (!isFigureNode(line.value) || line.commas.length > 0) return undefined;
   const origin = originOf(line)?.word ?? usual;
   // Only who writes that it was measured is believed beyond what is plausible, as the text's own check has it.
   const written = amountOf(line.value, schema, originOf(line)?.word === 'measured');
   if (!written) return undefined;
   const amount = schema.shape === 'money' ? perPiece(written, line) : written;
+  if (!amount) return undefined;
   const source = originOf(line)?.source;
   return {
     ...identity,
@@ -91,19 +96,23 @@ export function dimensionsOf(schema: { dimension?: Dimension; otherUnits?: reado
 /** What a property, or what comes after a clause word, expects of a number. */
 export function boundsOf(rule: Property | ClauseRule): Bounds {
   const usual = rule.unit === undefined || rule.unit === '' ? [] : [rule.unit];
-  const plausible = rule.plausible && { plausible: rule.plausible };
-  if (!('description' in rule)) return { dimensions: [rule.dimension ?? NONE], units: usual, ...plausible };
-  return { dimensions: dimensionsOf(rule), units: [...usual, ...(rule.otherUnits ?? [])], ...plausible };
+  const limits = {
+    ...(rule.plausible && { plausible: rule.plausible }),
+    ...((rule.shape === 'count' || rule.unit === 'S') && { whole: true }),
+  };
+  if (!('description' in rule)) return { dimensions: [rule.dimension ?? NONE], units: usual, ...limits };
+  return { dimensions: dimensionsOf(rule), units: [...usual, ...(rule.otherUnits ?? [])], ...limits };
 }
 
-/** Shapes whose numbers need their unit although it has no dimension. */
+/** Of shapes whose numbers need their unit although it has no dimension, or are plain numbers. */
 function lacksUnit(node: FigureNode, schema: Property): boolean {
-  if (node.unit !== undefined) return false;
+  if (node.unit !== undefined) return boundsOf(schema).units.length === 0;
   return schema.shape === 'share' || schema.shape === 'cells' || schema.shape === 'flown';
 }
 
 function amountOf(node: FigureNode, schema: Property, isMeasured: boolean): Amount | undefined {
-  if (lacksUnit(node, schema) || (schema.shape === 'count' && !isCount(node, leastCount(schema)))) return undefined;
+  if (lacksUnit(node, schema) || extraOf(node, schema.shape) !== undefined) return undefined;
+  if (schema.shape === 'count' && !isCount(node, leastCount(schema))) return undefined;
   if (schema.shape === 'cells') {
     const cells = readCells(node, boundsOf(schema));
     return cells && { value: cells.series, dimension: NONE, unit: 'S' };
@@ -112,30 +121,25 @@ function amountOf(node: FigureNode, schema: Property, isMeasured: boolean): Amou
   const amount = readAmount(node, node.more, dimensions[0]);
   if (!amount) return undefined;
   if (schema.shape === 'money') return amount.dimension.money === 1 ? amount : undefined;
-  const number = (node.negative ? -1 : 1) * Number(node.number);
-  const written = { number, unit: node.more.length === 0 ? node.unit : undefined, isMeasured };
+  const written = { number: numberOf(node), unit: node.more.length === 0 ? node.unit : undefined, isMeasured };
   if (isBeyondUse(amount.value, amount.dimension, written, boundsOf(schema))) return undefined;
   return dimensions.some((dimension) => equal(dimension, amount.dimension)) ? amount : undefined;
 }
 
-function isCount({ number, negative }: FigureNode, least: number): boolean {
-  return !negative && Number.isInteger(Number(number)) && Number(number) >= least;
-}
-
 /** `9.80 EUR for 8`: the price of one. */
-function perPiece(amount: Amount, line: Line): Amount {
+function perPiece(amount: Amount, line: Line): Amount | undefined {
   const pieces = line.clauses.filter(isCondition).find((clause) => clause.word === 'for')?.value;
-  const count = isFigure(pieces) && pieces.unit === undefined ? Number(pieces.number) : 1;
-  return count > 0 ? { ...amount, value: amount.value / count } : amount;
+  const count = isFigureNode(pieces) && pieces.unit === undefined ? numberOf(pieces) : 1;
+  return Number.isInteger(count) && count > 0 ? { ...amount, value: amount.value / count } : undefined;
 }
 
 function standardUncertainty(line: Claused, schema: Property, amount: Amount, origin: Origin): number {
   const tolerance = toleranceOf(line);
   const declared = tolerance && declaredHalfWidth(tolerance, amount);
   if (declared !== undefined && !reachesNothing(declared, amount, schema))
-    return declared / (origin === 'measured' ? COVERAGE : RECTANGULAR);
+    return origin === 'measured' ? deviationOf(declared) : declared / RECTANGULAR;
   const usual = schema.tolerance?.[origin] ?? schema.tolerance?.stated;
-  return usual ? usualHalfWidth(usual, schema, amount) / COVERAGE : 0;
+  return usual ? deviationOf(usualHalfWidth(usual, schema, amount)) : 0;
 }
 
 /** A ± as wide as the figure itself, of something that is always there: it is implausible, and it is not used. */
@@ -173,24 +177,32 @@ function usualHalfWidth(tolerance: Tolerance, schema: Property, amount: Amount):
 }
 
 /** `at 7.4 V`, `for 5 s`, `of 20 AWG`: the numbers among the clauses. */
-function conditionsOf(line: Claused, schema: Property, identity: Identity): Record<string, Figure> {
-  const conditions: Record<string, Figure> = {};
+function conditionsOf(line: Claused, schema: Property, identity: Identity): Figure['conditions'] {
+  const conditions: Partial<Record<ClauseWord, Figure>> = {};
   for (const clause of line.clauses.filter(isCondition)) {
-    if (schema.shape === 'money') continue;
-    const rule = schema.clauses?.[clause.word as keyof NonNullable<Property['clauses']>];
+    const { word } = clause;
+    // The last two are of sentences.
+    if (schema.shape === 'money' || word === 'below' || word === 'because') continue;
+    const rule = schema.clauses?.[word];
     const amount = rule && conditionAmount(clause, rule.dimension);
-    if (!amount || conditions[clause.word] || !isPlausible(amount.value, amount.dimension, boundsOf(rule))) continue;
-    conditions[clause.word] = exactFigure(behindWord(identity, clause.word), amount, placeOf(clause));
+    if (!amount || conditions[word] || !isPlausible(amount.value, amount.dimension, boundsOf(rule))) continue;
+    conditions[word] = exactFigure(behindWord(identity, word), amount, placeOf(clause));
   }
   return conditions;
 }
 
-/** A number with a unit that is set off from the text before it: "charger, 20 degC", "charger at 68°F". */
-const NUMBER_AND_UNIT = /(?<![\w.,+-])([+-]?\d+(?:\.\d+)?)\s*(°\s?[CF]|deg[CF]|[℃℉])(?!\w)/g;
+/** Each number of degrees, whatever is in front of it. */
+const IN_DEGREES = /\d\s*(?:°\s?[CF]|deg[CF]|[℃℉])(?!\w)/g;
+
+/** A number with a unit that is set off from the text before it: "charger, 20 degC", "charger at 68°F", "garage, −10 °C". */
+const NUMBER_AND_UNIT = /(?<![\w.,+−–-])([+−–-]?)(\d+(?:\.\d+)?)\s*(°\s?[CF]|deg[CF]|[℃℉])(?!\w)/g;
+
+/** What is in front of the second number of a range: "15–20 °C", "15 to 20 °C", "20 ± 2 °C". */
+const BEHIND_ANOTHER = /\d\s*(?:[−–—…~/±-]|\.\.+|to|and|or)\s*$/;
 
 /**
  * The temperature that a source names, for a property that may be stated `at` one: `measured "charger, 20 degC"` is read as
- * `at 20 degC`. Of several temperatures nobody knows which is meant.
+ * `at 20 degC`. Of several temperatures, or between two, nobody knows which is meant.
  */
 function temperatureInWords(
   source: string | undefined,
@@ -201,37 +213,39 @@ function temperatureInWords(
   const rule = schema.clauses?.at;
   const words = originOf(line);
   if (source === undefined || !words || !rule?.dimension?.point) return {};
-  const [found, another] = [...source.matchAll(NUMBER_AND_UNIT)];
-  const name = found?.[2]?.replace(/\s/g, '');
-  const unit = name === undefined ? undefined : knownUnit(name, rule.dimension);
-  if (!found || another || !unit) return {};
-  const amount: Amount = { value: unit.toSI(Number(found[1])), dimension: rule.dimension, unit: unit.name };
+  const [found] = [...source.matchAll(NUMBER_AND_UNIT)];
+  if (!found || [...source.matchAll(IN_DEGREES)].length > 1) return {};
+  const [, sign = '', number = '', name = ''] = found;
+  const unit = knownUnit(name.replace(/\s/g, ''), rule.dimension);
+  if (!unit || BEHIND_ANOTHER.test(source.slice(0, found.index + sign.length))) return {};
+  const degrees = numberOf({ number, negative: sign !== '' && sign !== '+' });
+  const amount: Amount = { value: unit.toSI(degrees), dimension: rule.dimension, unit: unit.name };
   if (!isPlausible(amount.value, amount.dimension, boundsOf(rule))) return {};
   return { at: exactFigure(behindWord(identity, 'at'), amount, placeOf(words)) };
 }
 
 /** The identity of what comes after a clause word: `no_load_current of M1606, at`. */
 export function behindWord(identity: Identity, word: string): Identity {
-  return { id: `${identity.id}.${word}`, label: `${identity.label}, ${word}` };
+  return { ...identity, id: `${identity.id}.${word}`, label: `${identity.label}, ${word}` };
 }
 
 /** The clause's number when it has the requested dimension; `1.4 x hover` counts as 1.4, `hover` as 1. */
 export function conditionAmount(clause: Condition, dimension: Dimension | undefined): Amount | undefined {
-  if (isNamed(clause.value)) {
+  if (isNamedNode(clause.value)) {
     return nameText(clause.value) === 'hover' ? { value: 1, dimension: NONE, unit: '' } : undefined;
   }
-  if (!isFigure(clause.value) || clause.commas.length > 0) return undefined;
+  if (!isFigureNode(clause.value) || clause.commas.length > 0) return undefined;
+  if (extraOf(clause.value, dimension ? 'quantity' : 'multiple') !== undefined) return undefined;
   const amount = readAmount(clause.value, clause.value.more, dimension);
   return amount && equal(amount.dimension, dimension ?? NONE) ? amount : undefined;
 }
 
 /** `3S2P`, `2S`; as few and as many as there are packs of. */
 export function readCells(node: FigureNode, bounds: Bounds): Cells | undefined {
-  if (node.unit !== 'S' || !isPlausible(Number(node.number), NONE, bounds)) return undefined;
-  const second = node.more[0];
-  if (second && second.unit !== 'P') return undefined;
-  const series = Number(node.number);
-  const parallel = second ? Number(second.number) : 1;
-  const whole = Number.isInteger(series) && Number.isInteger(parallel) && series > 0 && parallel > 0;
-  return whole ? { series, parallel, place: placeOf(node) } : undefined;
+  if (node.unit !== 'S' || extraOf(node, 'cells') !== undefined || !isCount(node)) return undefined;
+  const series = numberOf(node);
+  const [second, ...others] = node.more;
+  if (others.length > 0 || (second && (second.unit !== 'P' || !isCount(second)))) return undefined;
+  const parallel = second ? numberOf(second) : 1;
+  return isPlausible(series, NONE, bounds) ? { series, parallel, place: placeOf(node) } : undefined;
 }

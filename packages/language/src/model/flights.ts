@@ -1,11 +1,11 @@
 /** Flights in legs as plain numbers: those of a build, with what is released on the way. */
-import { isFigure } from '../grammar/generated/ast.ts';
+import { isFigureNode } from '../grammar/generated/ast.ts';
 import { chainOf } from '../syntax/chain.ts';
 import { conditionOf, nameBehind } from '../syntax/clauses.ts';
 import { type Entry, namedPart } from '../syntax/entries.ts';
 import type { Place } from '../syntax/place.ts';
 import { placeOf } from '../syntax/source.ts';
-import type { Flight, Leg, LoadUse, Requirement, Use } from './build.ts';
+import type { Flight, Leg, LoadUse, Released, Requirement, Use } from './build.ts';
 import { flightsIn } from './expressions.ts';
 import { legsOf } from './leg-lines.ts';
 import { partOf } from './parts.ts';
@@ -26,7 +26,7 @@ export function flightsOf(entries: readonly Entry[], onBoard: readonly (Use | Lo
     const node = namedPart(line);
     const written = node ? legsOf(node) : [];
     const isWhole = node !== undefined && (node.closed || !node.block) && !chainOf(node).broken;
-    if (!isWhole || written.length === 0 || written.some(({ leg }) => !leg) || isFigure(line.value)) {
+    if (!isWhole || written.length === 0 || written.some(({ leg }) => !leg) || isFigureNode(line.value)) {
       hasHole = true;
       continue;
     }
@@ -40,13 +40,13 @@ export function flightsOf(entries: readonly Entry[], onBoard: readonly (Use | Lo
         continue;
       }
       const part = partOf(release.part);
-      const use = onBoard.find((one) => one.part === part && (left.get(one) ?? one.count) >= release.count);
-      if (!use) {
+      const uses = onBoard.filter((one) => one.part === part);
+      const released = takenFrom(uses, release.count, left);
+      if (!released) {
         missing.push({ part: part.name, flight: name, place: placeOf(line) });
         continue;
       }
-      left.set(use, (left.get(use) ?? use.count) - release.count);
-      legs.push({ ...flown, release: { use, count: release.count } });
+      legs.push({ ...flown, released });
     }
     const clause = conditionOf(line, 'with');
     const pack = nameBehind(line, 'with');
@@ -61,6 +61,25 @@ export function flightsOf(entries: readonly Entry[], onBoard: readonly (Use | Lo
       });
   }
   return { flights, hasHole: hasHole || missing.length > 0, missing };
+}
+
+/**
+ * So many of one part: from the first of its uses that has enough, else from one after the other. Undefined where they have too few.
+ * @param left on board of each use by then; less what is taken afterwards
+ */
+export function takenFrom(uses: readonly Use[], count: number, left: Map<Use, number>): Released[] | undefined {
+  const onBoard = (use: Use) => left.get(use) ?? use.count;
+  const enough = uses.find((use) => onBoard(use) >= count);
+  const taken: Released[] = [];
+  let wanted = count;
+  for (const use of enough ? [enough] : uses) {
+    const some = Math.min(onBoard(use), wanted);
+    if (some > 0) taken.push({ use, count: some });
+    wanted -= some;
+  }
+  if (wanted > 0) return undefined;
+  for (const { use, count: some } of taken) left.set(use, onBoard(use) - some);
+  return taken;
 }
 
 /** What is required of a flight applies where the build makes it: on the packs that it is made on. */

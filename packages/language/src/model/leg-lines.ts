@@ -1,38 +1,37 @@
 /** A leg as its line states it: what is flown, in which wind, what is released; or what keeps the line from being read. */
 import {
   type Condition,
-  type Figure as FigureNode,
-  isFigure,
-  isNamed,
-  isProperty,
-  type Part as PartNode,
-  type Property as PropertyLine,
+  type FigureNode,
+  isFigureNode,
+  isNamedNode,
+  isPropertyNode,
+  type PartNode,
+  type PropertyNode,
 } from '../grammar/generated/ast.ts';
 import { LEG_WORDS } from '../grammar/reserved-words.ts';
 import { chainOf } from '../syntax/chain.ts';
 import { conditionOf } from '../syntax/clauses.ts';
 import { partAmong } from '../syntax/entries.ts';
-import { remember } from '../syntax/memory.ts';
+import { remembered } from '../syntax/memory.ts';
 import type { Place } from '../syntax/place.ts';
+import type { Problem } from '../syntax/problem.ts';
 import { placeOf, placeOfFeature, span, textOf } from '../syntax/source.ts';
+import { isCount, numberOf } from '../syntax/written-number.ts';
 import { equal, LENGTH, SPEED, TIME } from '../units/dimension.ts';
 import type { Dimension } from '../units/quantity.ts';
-import { schemaOf } from '../vocabulary/properties.ts';
+import { propertyOf } from '../vocabulary/properties.ts';
 import { readAmount } from './amounts.ts';
 import type { Leg } from './build.ts';
 import { boundsOf, conditionAmount } from './figures.ts';
 import { isPlausible } from './plausible.ts';
 
 /** A leg as its line states it; what it releases is not looked for in a craft yet. */
-export type WrittenLeg = Omit<Leg, 'release'> & {
+export type WrittenLeg = Omit<Leg, 'released'> & {
   readonly release?: { readonly part: PartNode; readonly count: number };
 };
 
 /** What is wrong with a line, and what to write in its place. */
-interface WrongLeg {
-  readonly message: string;
-  readonly place: Place;
-  readonly sort: 'missing' | 'value' | 'dimension' | 'clause';
+interface WrongLeg extends Pick<Problem, 'id' | 'message' | 'place'> {
   readonly instead?: { readonly place: Place; readonly text: string };
 }
 
@@ -44,14 +43,14 @@ export interface ReadLeg {
 }
 
 /** The legs of a flight: its own, or else those of the flight that it is like. */
-export function legsOf(flight: PartNode): readonly ReadLeg[] {
-  return remember(flight, legsOf, () => {
-    const lines = chainOf(flight).parts.map((part) => part.lines.filter(isProperty).filter(({ key }) => key === 'leg'));
-    return (lines.find((own) => own.length > 0) ?? []).map(readLeg);
-  });
-}
+export const legsOf = remembered((flight: PartNode): readonly ReadLeg[] => {
+  const lines = chainOf(flight).parts.map((part) =>
+    part.lines.filter(isPropertyNode).filter(({ key }) => key === 'leg'),
+  );
+  return (lines.find((own) => own.length > 0) ?? []).map(readLeg);
+});
 
-export function readLeg(line: PropertyLine): ReadLeg {
+export function readLeg(line: PropertyNode): ReadLeg {
   const read = legBy(line);
   const place = placeOf(line);
   if (!read) return { place };
@@ -63,7 +62,7 @@ const EXAMPLES =
 
 type Manner = Exclude<Leg['manner'], 'cruise'>;
 
-function legBy(line: PropertyLine): WrittenLeg | WrongLeg | undefined {
+function legBy(line: PropertyNode): WrittenLeg | WrongLeg | undefined {
   if (line.commas.length > 0) return undefined;
   const manners = line.clauses.filter(
     (clause): clause is Condition => 'word' in clause && clause.word !== 'against' && LEG_WORDS.has(clause.word),
@@ -74,7 +73,7 @@ function legBy(line: PropertyLine): WrittenLeg | WrongLeg | undefined {
   const turned = manner && word !== 'release' && turnedAround(line, manner);
   if (turned) return turned;
   if (line.value === undefined && !word && !conditionOf(line, 'at'))
-    return wrong('missing', `what is flown? ${EXAMPLES}`, placeOfFeature(line, 'key'));
+    return wrong('missing-value', `what is flown? ${EXAMPLES}`, placeOfFeature(line, 'key'));
   if (word === 'release') return released(line, manner as Condition);
   const [wind, windWrong] = windOf(line);
   if (windWrong) return windWrong;
@@ -106,41 +105,41 @@ function legBy(line: PropertyLine): WrittenLeg | WrongLeg | undefined {
   return isStuck ? noWay(conditionOf(line, 'against') ?? line) : leg;
 }
 
-const wrong = (sort: WrongLeg['sort'], message: string, place: Place, instead?: WrongLeg['instead']): WrongLeg => ({
-  sort,
+const wrong = (id: WrongLeg['id'], message: string, place: Place, instead?: WrongLeg['instead']): WrongLeg => ({
+  id,
   message,
   place,
   ...(instead && { instead }),
 });
 
-const writtenAs = (line: PropertyLine): string =>
+const writtenAs = (line: PropertyNode): string =>
   textOf(line)
     .replace(/^leg\s*:\s*/, '')
     .replace(/\s+/g, ' ');
 
-const noWay = (where: Condition | PropertyLine): WrongLeg =>
-  wrong('value', 'against a wind as fast as it flies it makes no way over the ground', placeOf(where));
+const noWay = (where: Condition | PropertyNode): WrongLeg =>
+  wrong('implausible-value', 'against a wind as fast as it flies it makes no way over the ground', placeOf(where));
 
 /** `hover 2 min` */
-function turnedAround(line: PropertyLine, manner: Condition): WrongLeg | undefined {
+function turnedAround(line: PropertyNode, manner: Condition): WrongLeg | undefined {
   const { value, word } = manner;
-  if (!isFigure(value) || line.value !== undefined) return undefined;
+  if (!isFigureNode(value) || line.value !== undefined) return undefined;
   const place = placeOf(manner);
   const text = `${textOf(value).trim()} ${word}`;
   return wrong('clause', `how long comes first: ${text}`, place, { place, text });
 }
 
-function withoutSpeed(line: PropertyLine, manner: Condition | undefined): WrongLeg {
+function withoutSpeed(line: PropertyNode, manner: Condition | undefined): WrongLeg {
   const place = line.value ? placeOf(line.value) : placeOf(line);
   const written = line.value ? textOf(line.value).trim() : '';
   if (!manner) {
-    const isTime = isFigure(line.value) && isOf(line.value, TIME);
+    const isTime = isFigureNode(line.value) && isOf(line.value, TIME);
     const hover = isTime ? `${written} hover, or ` : '';
-    return wrong('missing', `how is it flown? ${hover}${written} at 9 m/s`, place);
+    return wrong('missing-value', `how is it flown? ${hover}${written} at 9 m/s`, place);
   }
   const { word } = manner;
   const whole = `${[written, word].filter(Boolean).join(' ')} at ${word === 'home' ? 9 : word === 'climb' ? 3 : 2} m/s`;
-  return wrong('missing', `how fast? ${whole}`, placeOf(manner));
+  return wrong('missing-value', `how fast? ${whole}`, placeOf(manner));
 }
 
 const isOf = (figure: FigureNode, dimension: Dimension): boolean => {
@@ -154,7 +153,7 @@ type Length = Pick<Leg, 'time' | 'distance'>;
 const LONGEST = { time: { value: 86_400, text: '24 h' }, distance: { value: 1_000_000, text: '1000 km' } };
 
 /** How long or how far; of `home` nothing, since the legs before determine it. */
-function lengthOf(line: PropertyLine, manner: Condition | undefined): [Length | undefined, WrongLeg?] {
+function lengthOf(line: PropertyNode, manner: Condition | undefined): [Length | undefined, WrongLeg?] {
   const { value } = line;
   const word = manner?.word;
   const need = word === 'hover' ? 'a time' : 'a time or a distance';
@@ -169,28 +168,28 @@ function lengthOf(line: PropertyLine, manner: Condition | undefined): [Length | 
   if (value === undefined)
     return [
       undefined,
-      wrong('missing', `how long? ${example}`, manner ? placeOf(manner) : placeOfFeature(line, 'key')),
+      wrong('missing-value', `how long? ${example}`, manner ? placeOf(manner) : placeOfFeature(line, 'key')),
     ];
-  if (!isFigure(value) || value.times.length > 0 || value.range || value.label !== undefined)
-    return [undefined, wrong('dimension', `a leg begins with ${need}: ${example}`, placeOf(value))];
+  if (!isFigureNode(value) || value.times.length > 0 || value.range || value.label !== undefined)
+    return [undefined, wrong('wrong-dimension', `a leg begins with ${need}: ${example}`, placeOf(value))];
   const amount = readAmount(value, value.more);
   if (!amount || value.unit === undefined || amount.value < 0) return [undefined];
   const longest = equal(amount.dimension, TIME) ? LONGEST.time : LONGEST.distance;
   if (amount.value > longest.value)
-    return [undefined, wrong('value', `a leg is not longer than ${longest.text}`, placeOf(value))];
+    return [undefined, wrong('implausible-value', `a leg is not longer than ${longest.text}`, placeOf(value))];
   if (equal(amount.dimension, TIME)) return [{ time: amount.value }];
   if (equal(amount.dimension, LENGTH) && word !== 'hover') return [{ distance: amount.value }];
-  return [undefined, wrong('dimension', `a leg begins with ${need}: ${example}`, placeOf(value))];
+  return [undefined, wrong('wrong-dimension', `a leg begins with ${need}: ${example}`, placeOf(value))];
 }
 
 /** What is no speed of a craft or of a wind has its own message; nothing is computed with it. */
 function isPossible(speed: number, word: 'at' | 'against'): boolean {
-  const rule = schemaOf('flight').properties.leg?.clauses?.[word];
+  const rule = propertyOf('flight', 'leg').clauses?.[word];
   return rule !== undefined && isPlausible(speed, SPEED, boundsOf(rule));
 }
 
 /** m/s from ahead; below zero from behind. */
-function windOf(line: PropertyLine): [number | undefined, WrongLeg?] {
+function windOf(line: PropertyNode): [number | undefined, WrongLeg?] {
   const [ahead, behind] = [conditionOf(line, 'against'), conditionOf(line, 'with')];
   if (ahead && behind) {
     const [first, last] = [placeOf(ahead), placeOf(behind)].sort((a, b) => a.start - b.start) as [Place, Place];
@@ -204,21 +203,24 @@ function windOf(line: PropertyLine): [number | undefined, WrongLeg?] {
   return [ahead ? amount.value : 0 - amount.value];
 }
 
-function released(line: PropertyLine, manner: Condition): WrittenLeg | WrongLeg | undefined {
+function released(line: PropertyNode, manner: Condition): WrittenLeg | WrongLeg | undefined {
   const { value } = manner;
   if (line.value !== undefined)
     return wrong('clause', 'what is released comes after release: release Crate', placeOf(line.value));
   const other = line.clauses.find((clause) => 'word' in clause && clause.word !== 'release');
   if (other) return wrong('clause', 'release takes no time: a line of its own for what is flown', placeOf(other));
-  if (!value) return wrong('missing', 'what is released? release and the name of a load or an item', placeOf(manner));
-  const named = isNamed(value) ? value : isFigure(value) ? value.of[0] : undefined;
-  const count = isFigure(value) ? Number(value.number) : 1;
-  const isCount =
-    !isFigure(value) ||
-    (!value.negative && value.unit === undefined && value.times.length === 1 && Number.isInteger(count) && count > 0);
-  if (!named || !isCount)
-    return wrong('value', 'one is released by its name, several by how many: release 2 x Crate', placeOf(value));
-  const part = partAmong(named, schemaOf('flight').properties.leg?.clauses?.release?.parts);
+  if (!value)
+    return wrong('missing-value', 'what is released? release and the name of a load or an item', placeOf(manner));
+  const named = isNamedNode(value) ? value : isFigureNode(value) ? value.of[0] : undefined;
+  const count = isFigureNode(value) ? numberOf(value) : 1;
+  const isHowMany = !isFigureNode(value) || (value.unit === undefined && value.times.length === 1 && isCount(value));
+  if (!named || !isHowMany)
+    return wrong(
+      'implausible-value',
+      'one is released by its name, several by how many: release 2 x Crate',
+      placeOf(value),
+    );
+  const part = partAmong(named, propertyOf('flight', 'leg').clauses?.release?.parts);
   if (!part) return undefined;
   return { manner: 'release', wind: 0, text: writtenAs(line), place: placeOf(line), release: { part, count } };
 }

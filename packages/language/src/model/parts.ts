@@ -1,34 +1,37 @@
 /** Parts as plain objects, `like` resolved; figures are read on demand. */
 import {
-  isFigure,
-  isNamed,
-  isNote,
-  isProperty,
-  isRail,
+  isFigureNode,
+  isNamedNode,
+  isNoteNode,
+  isPropertyNode,
+  isRailNode,
   isText,
-  isUnknown,
+  isUnknownNode,
   type Line,
-  type Note as NoteNode,
-  type Observed,
-  type Part as PartNode,
-  type Property as PropertyLine,
+  type NoteNode,
+  type ObservedNode,
+  type PartNode,
+  type PropertyNode,
 } from '../grammar/generated/ast.ts';
 import { chainOf } from '../syntax/chain.ts';
 import { conditionOf, isUnset, nameBehind } from '../syntax/clauses.ts';
-import { remember } from '../syntax/memory.ts';
+import { remembered } from '../syntax/memory.ts';
 import type { Place } from '../syntax/place.ts';
 import { namedOf, nameText, partOfTarget, placeOf, placeOfFeature, targetOf, uriOf } from '../syntax/source.ts';
+import { extraOf, isCount, numberOf } from '../syntax/written-number.ts';
+import { keysOf } from '../units/lookup-table.ts';
 import { estimateOf } from '../vocabulary/estimators.ts';
-import { propertyInWords, schemaOf } from '../vocabulary/properties.ts';
+import { type PropertyName, propertyInWords, schemaOf } from '../vocabulary/properties.ts';
 import type { BlockKind, BlockSchema, Origin, Property } from '../vocabulary/schema.ts';
 import type { BoltPattern, Cells, Figure, Note, Part, Range, Size } from './build.ts';
 import { readDay } from './days.ts';
 import { estimatedFigure } from './estimated.ts';
 import { behindWord, boundsOf, type Identity, readCells, readFigure } from './figures.ts';
+import { declaredId } from './identities.ts';
 import { isInline } from './inline.ts';
 import { intendedProperty } from './intent.ts';
 import { readRange, readSides } from './range-values.ts';
-import { once } from './read-once.ts';
+import { readOnce } from './read-once.ts';
 
 /** What one block of the chain states; the block's own layer comes first. */
 interface Layer {
@@ -36,44 +39,41 @@ interface Layer {
   readonly id: string;
   /** The declaring part in words. */
   readonly label: string;
+  /** Its name, empty where it has none. */
+  readonly part: string;
   readonly lines: readonly Line[];
   /** The first line of each property. */
-  readonly properties: ReadonlyMap<string, PropertyLine>;
+  readonly properties: ReadonlyMap<string, PropertyNode>;
 }
 
-function layerOf(id: string, label: string, lines: readonly Line[]): Layer {
-  const properties = new Map<string, PropertyLine>();
-  for (const line of lines) if (isProperty(line) && !properties.has(line.key)) properties.set(line.key, line);
-  return { id, label, lines, properties };
+function layerOf(id: string, label: string, lines: readonly Line[], part = label): Layer {
+  const properties = new Map<string, PropertyNode>();
+  for (const line of lines) if (isPropertyNode(line) && !properties.has(line.key)) properties.set(line.key, line);
+  return { id, label, part, lines, properties };
 }
 
-interface Found {
-  readonly line: PropertyLine;
+interface LineOfLayer {
+  readonly line: PropertyNode;
   readonly layer: Layer;
 }
 
-export function partOf(node: PartNode): Part {
-  return remember(node, partOf, () => new LayeredPart(blockOfPart(node)));
-}
+export const partOf: (node: PartNode) => Part = remembered((node: PartNode) => new LayeredPart(blockOfPart(node)));
 
 /** An `observed` block: what is in it was measured. */
-export function observedPart(node: Observed, id: string): Part {
+export function observedPart(node: ObservedNode, id: string): Part<'observed'> {
   const title = node.title ?? 'observed';
   return new LayeredPart({
     kind: 'observed',
     name: title,
     place: placeOfFeature(node, 'title'),
-    layers: [layerOf(id, `“${title}”`, node.lines)],
+    layers: [layerOf(id, `“${title}”`, node.lines, title)],
     complete: true,
     usual: 'measured',
     rails: [],
   });
 }
 
-/** File and name: two parts of one name in two folders are two parts. */
-export function identityOf(node: PartNode): string {
-  return `${uriOf(node)}#${node.kind} ${node.name ?? '?'}`;
-}
+export const identityOf = (node: PartNode): string => declaredId(uriOf(node), node.kind, node.name);
 
 export function readNote(line: NoteNode): Note | undefined {
   if (!line.text) return undefined;
@@ -81,8 +81,8 @@ export function readNote(line: NoteNode): Note | undefined {
   return { text: line.text, ...(occasion === undefined ? {} : { occasion }), place: placeOf(line) };
 }
 
-interface Block {
-  readonly kind: BlockKind;
+interface Block<Kind extends BlockKind = BlockKind> {
+  readonly kind: Kind;
   readonly name: string;
   readonly title?: string;
   readonly place: Place;
@@ -91,7 +91,7 @@ interface Block {
   readonly complete: boolean;
   /** Origin of a figure without an origin word. */
   readonly usual: Origin;
-  readonly rails: readonly Part[];
+  readonly rails: readonly Part<'rail'>[];
 }
 
 function blockOfPart(node: PartNode): Block {
@@ -102,7 +102,7 @@ function blockOfPart(node: PartNode): Block {
     // A base's title names the base.
     ...(node.title === undefined ? {} : { title: node.title }),
     place: node.name === undefined ? placeOfFeature(node, 'kind') : placeOfFeature(node, 'name'),
-    layers: chain.parts.map((part) => layerOf(identityOf(part), part.name ?? part.kind, part.lines)),
+    layers: chain.parts.map((part) => layerOf(identityOf(part), part.name ?? part.kind, part.lines, part.name ?? '')),
     complete: !chain.broken,
     usual: node.kind === 'bench' ? 'measured' : 'stated',
     rails: railsOf(chain.parts, !chain.broken),
@@ -110,10 +110,10 @@ function blockOfPart(node: PartNode): Block {
 }
 
 /** Rails of one name are one rail; what the variant states of it comes first. */
-function railsOf(chain: readonly PartNode[], complete: boolean): Part[] {
+function railsOf(chain: readonly PartNode[], complete: boolean): Part<'rail'>[] {
   const layersByName = new Map<string, { place: Place; layers: Layer[] }>();
   for (const part of chain) {
-    for (const rail of part.lines.filter(isRail)) {
+    for (const rail of part.lines.filter(isRailNode)) {
       if (rail.name === undefined) continue;
       const entry = layersByName.get(rail.name) ?? { place: placeOfFeature(rail, 'name'), layers: [] };
       const label = `${part.name ?? part.kind}.${rail.name}`;
@@ -127,30 +127,30 @@ function railsOf(chain: readonly PartNode[], complete: boolean): Part[] {
   );
 }
 
-class LayeredPart implements Part {
-  readonly kind: BlockKind;
+class LayeredPart<Kind extends BlockKind> implements Part<Kind> {
+  readonly kind: Kind;
   readonly name: string;
   readonly title?: string;
   readonly place: Place;
-  readonly rails: readonly Part[];
+  readonly rails: readonly Part<'rail'>[];
   readonly notes: readonly Note[];
-  readonly holes: ReadonlySet<string>;
-  readonly #block: Block;
-  readonly #schema: BlockSchema;
+  readonly holes: ReadonlySet<PropertyName<Kind>>;
+  readonly #block: Block<Kind>;
+  readonly #schema: BlockSchema<PropertyName<Kind>>;
   /** For each layer. */
-  readonly #misspelt: readonly ReadonlySet<string>[];
-  readonly #lines = new Map<string, Found | undefined>();
-  readonly #declared = new Map<string, Figure | undefined>();
-  readonly #estimated = new Map<string, Figure | undefined>();
-  readonly #usual = new Map<string, Figure | undefined>();
-  readonly #ranges = new Map<string, Range | undefined>();
-  readonly #words = new Map<string, string | undefined>();
-  readonly #sizes = new Map<string, Size | undefined>();
-  readonly #cells = new Map<string, Cells | undefined>();
+  readonly #misspelt: readonly ReadonlySet<PropertyName<Kind>>[];
+  readonly #lines = new Map<PropertyName<Kind>, LineOfLayer | undefined>();
+  readonly #declared = new Map<PropertyName<Kind>, Figure | undefined>();
+  readonly #estimated = new Map<PropertyName<Kind>, Figure | undefined>();
+  readonly #usual = new Map<PropertyName<Kind>, Figure | undefined>();
+  readonly #ranges = new Map<PropertyName<Kind>, Range | undefined>();
+  readonly #words = new Map<PropertyName<Kind>, string | undefined>();
+  readonly #sizes = new Map<PropertyName<Kind>, Size | undefined>();
+  readonly #cells = new Map<PropertyName<Kind>, Cells | undefined>();
   /** Properties whose estimate is being made: an estimate may not rest on itself. */
-  readonly #estimating = new Set<string>();
+  readonly #estimating = new Set<PropertyName<Kind>>();
 
-  constructor(block: Block) {
+  constructor(block: Block<Kind>) {
     this.kind = block.kind;
     this.name = block.name;
     if (block.title !== undefined) this.title = block.title;
@@ -160,13 +160,13 @@ class LayeredPart implements Part {
     this.#schema = schemaOf(block.kind);
     this.#misspelt = block.layers.map((layer) => misspeltIn(layer, this.#schema));
     this.notes = block.layers
-      .flatMap((layer) => layer.lines.filter(isNote))
+      .flatMap((layer) => layer.lines.filter(isNoteNode))
       .map(readNote)
       .filter((note) => note !== undefined);
     this.holes = this.#findHoles();
   }
 
-  figure(property: string): Figure | undefined {
+  figure(property: PropertyName<Kind>): Figure | undefined {
     const declared = this.declared(property);
     if (declared || this.holes.has(property)) return declared;
     if (this.#estimated.has(property)) return this.#estimated.get(property);
@@ -178,47 +178,47 @@ class LayeredPart implements Part {
     return estimated;
   }
 
-  declared(property: string): Figure | undefined {
+  declared(property: PropertyName<Kind>): Figure | undefined {
     if (!this.#declared.has(property)) this.#declared.set(property, this.#readDeclared(property));
     return this.#declared.get(property);
   }
 
-  usual(property: string): Figure | undefined {
-    return once(this.#usual, property, () => this.#estimate(property));
+  usual(property: PropertyName<Kind>): Figure | undefined {
+    return readOnce(this.#usual, property, () => this.#estimate(property));
   }
 
-  range(property: string): Range | undefined {
-    return once(this.#ranges, property, () => {
+  range(property: PropertyName<Kind>): Range | undefined {
+    return readOnce(this.#ranges, property, () => {
       const { value, schema } = this.#stated(property);
-      if (!schema || !isFigure(value)) return undefined;
+      if (!schema || !isFigureNode(value)) return undefined;
       return readRange(value, boundsOf(schema));
     });
   }
 
-  word(property: string): string | undefined {
-    return once(this.#words, property, () => {
+  word(property: PropertyName<Kind>): string | undefined {
+    return readOnce(this.#words, property, () => {
       const { value } = this.#stated(property);
-      return isNamed(value) ? nameText(value) : undefined;
+      return isNamedNode(value) ? nameText(value) : undefined;
     });
   }
 
-  text(property: string): string | undefined {
+  text(property: PropertyName<Kind>): string | undefined {
     const { value } = this.#stated(property);
     return isText(value) ? value.text : undefined;
   }
 
-  day(property: string): string | undefined {
+  day(property: PropertyName<Kind>): string | undefined {
     const { value } = this.#stated(property);
     return value && readDay(value);
   }
 
-  size(property: string): Size | undefined {
-    return once(this.#sizes, property, () => this.#readSize(property));
+  size(property: PropertyName<Kind>): Size | undefined {
+    return readOnce(this.#sizes, property, () => this.#readSize(property));
   }
 
-  #readSize(property: string): Size | undefined {
+  #readSize(property: PropertyName<Kind>): Size | undefined {
     const { value, schema } = this.#stated(property);
-    const sides = isFigure(value) ? readSides(value, schema && boundsOf(schema)) : undefined;
+    const sides = isFigureNode(value) && schema ? readSides(value, boundsOf(schema)) : undefined;
     if (!value || !sides) return undefined;
     const names = schema?.sides ?? [];
     const named = Object.fromEntries(names.map((name, i) => [name, sides[i] ?? 0]).slice(0, sides.length));
@@ -231,48 +231,50 @@ class LayeredPart implements Part {
     };
   }
 
-  bolts(property: string): BoltPattern | undefined {
-    const { value, line } = this.#stated(property);
-    if (!line || !isFigure(value) || !value.of[0]) return undefined;
+  bolts(property: PropertyName<Kind>): BoltPattern | undefined {
+    const { value, line, schema } = this.#stated(property);
+    if (!line || !isFigureNode(value)) return undefined;
+    const [thread, ...others] = value.of;
+    if (!thread || others.length > 0 || value.times.length > 1 || value.unit !== undefined) return undefined;
     const spacing = conditionOf(line, 'on')?.value;
-    const sides = isFigure(spacing) ? readSides(spacing) : undefined;
-    const count = Number(value.number);
-    if (!sides || !Number.isInteger(count)) return undefined;
-    return { count, thread: nameText(value.of[0]), sides, place: placeOf(line) };
+    const rule = schema?.clauses?.on;
+    const sides = isFigureNode(spacing) && rule ? readSides(spacing, boundsOf(rule)) : undefined;
+    if (!sides || !isCount(value) || extraOf(value, 'pattern') !== undefined) return undefined;
+    return { count: numberOf(value), thread: nameText(thread), sides, place: placeOf(line) };
   }
 
-  cells(property: string): Cells | undefined {
-    return once(this.#cells, property, () => {
+  cells(property: PropertyName<Kind>): Cells | undefined {
+    return readOnce(this.#cells, property, () => {
       const { value, schema } = this.#stated(property);
-      return schema && isFigure(value) ? readCells(value, boundsOf(schema)) : undefined;
+      return schema && isFigureNode(value) ? readCells(value, boundsOf(schema)) : undefined;
     });
   }
 
-  part(property: string): Part | undefined {
+  part(property: PropertyName<Kind>): Part | undefined {
     const { line } = this.#stated(property);
     const node = line && partOfTarget(targetOf(namedOf(line)));
     return node && partOf(node);
   }
 
-  placeOf(property: string): Place | undefined {
+  placeOf(property: PropertyName<Kind>): Place | undefined {
     const { line } = this.#stated(property);
     return line && placeOf(line);
   }
 
   /** The line that counts, its value, and what the vocabulary states of it; nothing when it is unset by `none`. */
-  #stated(property: string): { line?: PropertyLine; value?: PropertyLine['value']; schema?: Property } {
+  #stated(property: PropertyName<Kind>): { line?: PropertyNode; value?: PropertyNode['value']; schema?: Property } {
     const found = this.#find(property);
     if (!found || isUnset(found.line)) return {};
     const schema = this.#schema.properties[property];
     return { line: found.line, value: found.line.value, ...(schema ? { schema } : {}) };
   }
 
-  #find(property: string): Found | undefined {
+  #find(property: PropertyName<Kind>): LineOfLayer | undefined {
     if (!this.#lines.has(property)) this.#lines.set(property, this.#search(property));
     return this.#lines.get(property);
   }
 
-  #search(property: string): Found | undefined {
+  #search(property: PropertyName<Kind>): LineOfLayer | undefined {
     for (const [index, layer] of this.#block.layers.entries()) {
       // The nearest block states it, but not so that it can be read.
       if (this.#misspelt[index]?.has(property)) return undefined;
@@ -283,20 +285,19 @@ class LayeredPart implements Part {
   }
 
   /** The line's figure; a length of wire without its gauge gets the estimated one. */
-  #readDeclared(property: string): Figure | undefined {
+  #readDeclared(property: PropertyName<Kind>): Figure | undefined {
     const figure = this.#readWritten(property);
     return figure && { ...figure, conditions: this.#estimatedConditions(property, figure.conditions) };
   }
 
-  #readWritten(property: string): Figure | undefined {
+  #readWritten(property: PropertyName<Kind>): Figure | undefined {
     const found = this.#find(property);
     const schema = this.#schema.properties[property];
     if (!found || !schema || isUnset(found.line)) return undefined;
-    const identity = { id: `${found.layer.id}.${property}`, label: labelOf(property, found.layer.label) };
-    return readFigure(found.line, schema, identity, this.#block.usual);
+    return readFigure(found.line, schema, this.#identity(property, found.layer), this.#block.usual);
   }
 
-  #estimate(property: string): Figure | undefined {
+  #estimate(property: PropertyName<Kind>): Figure | undefined {
     const schema = this.#schema.properties[property];
     const estimator = estimateOf(this.kind, property);
     if (!estimator || !schema?.dimension) return undefined;
@@ -306,9 +307,11 @@ class LayeredPart implements Part {
   }
 
   /** `lead.of`: what comes after a word, when the vocabulary can estimate it. */
-  #estimatedConditions(property: string, written: Figure['conditions']): Figure['conditions'] {
-    const conditions: Record<string, Figure> = { ...written };
-    for (const [word, rule] of Object.entries(this.#schema.properties[property]?.clauses ?? {})) {
+  #estimatedConditions(property: PropertyName<Kind>, written: Figure['conditions']): Figure['conditions'] {
+    const conditions = { ...written };
+    const clauses = this.#schema.properties[property]?.clauses ?? {};
+    for (const word of keysOf(clauses)) {
+      const rule = clauses[word];
       const estimator = estimateOf(this.kind, `${property}.${word}`);
       if (!estimator || !rule?.dimension || written[word]) continue;
       const printed = { dimension: rule.dimension, unit: rule.unit ?? '' };
@@ -318,14 +321,19 @@ class LayeredPart implements Part {
     return conditions;
   }
 
-  #identity(property: string): Identity {
-    const own = this.#block.layers[0];
-    return { id: `${own?.id}.${property}`, label: labelOf(property, own?.label ?? this.name) };
+  #identity(property: PropertyName<Kind>, layer = this.#block.layers[0]): Identity {
+    const { kind, name } = this;
+    return {
+      id: `${layer?.id}.${property}`,
+      label: labelOf(property, layer?.label ?? name),
+      whose: { sort: 'property', kind, part: layer?.part ?? name, property },
+    };
   }
 
-  #findHoles(): Set<string> {
+  #findHoles(): Set<PropertyName<Kind>> {
     const holes = new Set(this.#misspelt.flatMap((words) => [...words]).filter((word) => !this.#find(word)));
-    for (const [name, schema] of Object.entries(this.#schema.properties)) {
+    for (const schema of Object.values(this.#schema.properties)) {
+      const { name } = schema;
       const line = this.#find(name)?.line;
       const hole = line ? !isUnset(line) && !this.#isReadable(name, schema, line) : !this.#block.complete;
       if (hole) holes.add(name);
@@ -333,7 +341,7 @@ class LayeredPart implements Part {
     return holes;
   }
 
-  #isReadable(name: string, schema: Property, line: PropertyLine): boolean {
+  #isReadable(name: PropertyName<Kind>, schema: Property, line: PropertyNode): boolean {
     switch (schema.shape) {
       case 'word':
         return this.word(name) !== undefined;
@@ -359,13 +367,13 @@ class LayeredPart implements Part {
 }
 
 /** Properties that lines with a wrong word or without a colon are likely about. */
-function misspeltIn({ lines }: Layer, schema: BlockSchema): ReadonlySet<string> {
+function misspeltIn<Name extends string>({ lines }: Layer, schema: BlockSchema<Name>): ReadonlySet<Name> {
   const meant = lines
-    .filter((line) => isUnknown(line) || (isProperty(line) && !Object.hasOwn(schema.properties, line.key)))
+    .filter((line) => isUnknownNode(line) || (isPropertyNode(line) && !Object.hasOwn(schema.properties, line.key)))
     .map((line) => intendedProperty(line, schema));
   return new Set(meant.filter((property) => property !== undefined));
 }
 
-function labelOf(property: string, owner: string): string {
+function labelOf(property: PropertyName, owner: string): string {
   return `${propertyInWords(property)} of ${owner}`;
 }

@@ -11,6 +11,8 @@ export interface Bounds {
   readonly units: readonly string[];
   /** In the first unit, inclusive. */
   readonly plausible?: readonly [number, number];
+  /** How many there are of something, cells included: whole and at least `leastCount`. */
+  readonly whole?: boolean;
 }
 
 /** Of a whole number: some may be none at all. */

@@ -1,8 +1,8 @@
 /** Checks read the same lines for every candidate. */
-export function once<T>(known: Map<string, T | undefined>, property: string, read: () => T | undefined): T | undefined {
-  const found = known.get(property);
-  if (found !== undefined || known.has(property)) return found;
+export function readOnce<Key, T>(known: Map<Key, T | undefined>, key: Key, read: () => T | undefined): T | undefined {
+  const found = known.get(key);
+  if (found !== undefined || known.has(key)) return found;
   const made = read();
-  known.set(property, made);
+  known.set(key, made);
   return made;
 }

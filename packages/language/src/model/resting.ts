@@ -1,8 +1,7 @@
 /** The text that a build is made of, its own and that of what it names: a slip there is a slip in the build. */
-import type { LangiumDocument } from 'langium';
-import type { File, Part as PartNode } from '../grammar/generated/ast.ts';
-import { remember } from '../syntax/memory.ts';
-import { documentOf } from '../syntax/nodes.ts';
+import type { PartNode } from '../grammar/generated/ast.ts';
+import { remembered } from '../syntax/memory.ts';
+import { documentOf, type FileDocument } from '../syntax/nodes.ts';
 import { isWithin, type Place } from '../syntax/place.ts';
 import { placeOf } from '../syntax/source.ts';
 import type { Build } from './build.ts';
@@ -24,8 +23,9 @@ export function isUnder(build: PartNode, blocks: readonly Place[], place: Place)
   return !blocksOf(document).some((block) => isWithin(start, block));
 }
 
-const blocksOf = (document: LangiumDocument<File>): readonly Place[] =>
-  remember(document, blocksOf, () => document.parseResult.value.parts.map((part) => placeOf(part)));
+const blocksOf = remembered((document: FileDocument): readonly Place[] =>
+  document.parseResult.value.parts.map((part) => placeOf(part)),
+);
 
 /** A slip somewhere in the text. */
 interface Slip {

@@ -1,19 +1,24 @@
 /** What counts where neither a build nor its rules state anything. The vocabulary's sentences on `air`, `flown`, `burst` and `ground` state the same. */
 import { LENGTH, NONE, TEMPERATURE_POINT, TIME } from '../units/dimension.ts';
+import type { PropertyName } from '../vocabulary/properties.ts';
 import type { Figure, FlightShare } from './build.ts';
 
 /** SI; the half-width covers two standard deviations. */
 type Standing = Pick<Figure, 'id' | 'label' | 'value' | 'dimension' | 'unit' | 'because'> & {
   readonly halfWidth?: number;
+  /** Of the rules, which would state it. */
+  readonly property: PropertyName;
 };
 
-function standing({ halfWidth = 0, ...figure }: Standing): Figure {
-  return { ...figure, standardUncertainty: halfWidth / 2, origin: 'default', conditions: {} };
+function standing({ halfWidth = 0, property, ...figure }: Standing): Figure {
+  const whose = { sort: 'property', kind: 'rules', part: '', property } as const;
+  return { ...figure, whose, standardUncertainty: halfWidth / 2, origin: 'default', conditions: {} };
 }
 
 const hovering: FlightShare = {
   share: standing({
     id: 'default.flown',
+    property: 'flown',
     label: 'share of the flight spent hovering',
     value: 1,
     dimension: NONE,
@@ -22,6 +27,7 @@ const hovering: FlightShare = {
   }),
   hoverMultiple: standing({
     id: 'default.flown.at',
+    property: 'flown',
     label: 'thrust over hover thrust',
     value: 1,
     dimension: NONE,
@@ -33,6 +39,7 @@ const hovering: FlightShare = {
 export const ruleDefaults = {
   air: standing({
     id: 'default.air',
+    property: 'air',
     label: 'air temperature',
     value: 288.15,
     halfWidth: 10,
@@ -42,6 +49,7 @@ export const ruleDefaults = {
   }),
   altitude: standing({
     id: 'default.altitude',
+    property: 'air',
     label: 'altitude',
     value: 100,
     halfWidth: 200,
@@ -51,6 +59,7 @@ export const ruleDefaults = {
   }),
   burst: standing({
     id: 'default.burst',
+    property: 'burst',
     label: 'burst thrust over hover thrust',
     value: 2.5,
     dimension: NONE,
@@ -59,6 +68,7 @@ export const ruleDefaults = {
   }),
   ground: standing({
     id: 'default.ground',
+    property: 'ground',
     label: 'time on the ground before take-off',
     value: 0,
     dimension: TIME,

@@ -1,25 +1,29 @@
 /**
  * Rules of a build: its own lines beat its rules, line by line; between several rules the stricter wins. Order never decides.
  */
+
 import {
-  type Change,
-  isChange,
-  isFigure,
+  type ChangeNode,
+  isChangeNode,
+  isFigureNode,
   isKeep,
-  isProperty,
+  isPropertyNode,
   isRequire,
   type Keep,
   type Line,
-  type Part as PartNode,
+  type PartNode,
   type Require,
 } from '../grammar/generated/ast.ts';
 import { chainOf } from '../syntax/chain.ts';
 import { conditionOf, nameBehind, textBehind } from '../syntax/clauses.ts';
-import { remember } from '../syntax/memory.ts';
+import { remembered } from '../syntax/memory.ts';
+import { startKey } from '../syntax/place.ts';
 import { placeOf, textOf } from '../syntax/source.ts';
+import { numberOf } from '../syntax/written-number.ts';
+import { limitNamed, nameOfLimit } from '../vocabulary/limits.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
 import type { BlockKind } from '../vocabulary/schema.ts';
-import { SEVERITIES } from '../vocabulary/words.ts';
+import { isGraver, SEVERITIES } from '../vocabulary/severities.ts';
 import type { Expression, Figure, FlightShare, Margin, Requirement, Rules, SeverityChange } from './build.ts';
 import {
   bareShares,
@@ -30,7 +34,7 @@ import {
   renamed,
   resultsIn,
 } from './expressions.ts';
-import { conditionAmount, exactFigure, readFigure } from './figures.ts';
+import { conditionAmount, exactFigure, type Identity, readFigure } from './figures.ts';
 import { identityOf, partOf } from './parts.ts';
 import { ruleDefaults } from './rule-defaults.ts';
 
@@ -68,7 +72,9 @@ export function rulesOf(build: PartNode, named: readonly PartNode[], resultInBui
     groundTime: figure((set) => set.ground, larger) ?? ruleDefaults.ground,
     ...(tilt ? { tilt } : {}),
     flown: flown.length > 0 ? flown : ruleDefaults.flown,
-    requirements: [own, ...sets].flatMap((set) => set.requirements).map((one) => withResultNames(one, resultInBuild)),
+    requirements: eachOnce([own, ...sets].flatMap((set) => set.requirements)).map((one) =>
+      withResultNames(one, resultInBuild),
+    ),
     margins: combined(
       own.margins,
       sets.map((set) => set.margins),
@@ -82,6 +88,11 @@ export function rulesOf(build: PartNode, named: readonly PartNode[], resultInBui
   };
 }
 
+/** Several rules may be like one base. */
+const eachOnce = (requirements: readonly Requirement[]): Requirement[] => [
+  ...new Map(requirements.map((one) => [startKey(one.place), one])).values(),
+];
+
 type Stricter = (one: Figure, other: Figure) => boolean;
 
 const larger: Stricter = (one, other) => one.value > other.value;
@@ -94,7 +105,7 @@ const thinner: Stricter = (one, other) => densityOrder(one) < densityOrder(other
 const SCALE_HEIGHT = 8434.5;
 
 function densityOrder(air: Figure): number {
-  const altitude = air.conditions.at?.value ?? 0;
+  const { value: altitude } = air.conditions.at ?? ruleDefaults.altitude;
   return Math.exp(-altitude / SCALE_HEIGHT) / air.value;
 }
 
@@ -126,7 +137,7 @@ function combined<T>(
 }
 
 function isMoreSevere(one: SeverityChange, other: SeverityChange): boolean {
-  return SEVERITIES.indexOf(one.to) < SEVERITIES.indexOf(other.to);
+  return isGraver(one.to, other.to);
 }
 
 function withResultNames(requirement: Requirement, resultInBuild: ResultInBuild): Requirement {
@@ -139,9 +150,7 @@ function withResultNames(requirement: Requirement, resultInBuild: ResultInBuild)
 export const requirementsIn = (node: PartNode): readonly Requirement[] => ruleSetOf(node).requirements;
 
 /** Many builds share their rules. */
-function ruleSetOf(node: PartNode): RuleSet {
-  return remember(node, ruleSetOf, () => readRuleSet(node));
-}
+const ruleSetOf = remembered(readRuleSet);
 
 /** Along `like` the nearer block beats the farther one. */
 function readRuleSet(node: PartNode): RuleSet {
@@ -163,11 +172,11 @@ function readRuleSet(node: PartNode): RuleSet {
     margins: nearest(
       chain,
       (block) => block.lines.filter(isKeep).map(readMargin),
-      (margin) => margin.limit,
+      ({ limit }) => nameOfLimit(limit),
     ),
     severities: nearest(
       chain,
-      (block) => block.lines.filter(isChange).map(readChange),
+      (block) => block.lines.filter(isChangeNode).map(readChange),
       (change) => change.finding,
     ),
   };
@@ -218,24 +227,27 @@ function nearest<T>(
 }
 
 /** `flown: 25 % at 1.4 x hover`, one line a phase; the lines of a block belong together. */
-const flownOf = (block: PartNode): FlightShare[] => flownIn(block.lines, identityOf(block), block.kind as BlockKind);
+const flownOf = (block: PartNode): FlightShare[] =>
+  flightShares(block.lines, identityOf(block), block.kind as BlockKind, block.name ?? '');
 
 /** @param id of the block, which the shares' own begin with */
-export function flownIn(lines: readonly Line[], id: string, kind: BlockKind): FlightShare[] {
+export function flightShares(lines: readonly Line[], id: string, kind: BlockKind, part: string): FlightShare[] {
   const schema = schemaOf(kind).properties.flown;
   if (!schema) return [];
   const flown: FlightShare[] = [];
-  for (const line of lines.filter(isProperty)) {
+  for (const line of lines.filter(isPropertyNode)) {
     if (line.key !== 'flown') continue;
-    const identity = {
+    const identity: Identity = {
       id: `${id}.flown[${flown.length}]`,
       label: `share of the flight (${textOf(line)})`,
+      whose: { sort: 'property', kind, part, property: 'flown' },
     };
     const share = readFigure(line, schema, identity);
     const at = conditionOf(line, 'at');
     const multiple = at && conditionAmount(at, undefined);
     if (!share || !at || !multiple) continue;
-    const multipleIdentity = { id: `${identity.id}.at`, label: `thrust over hover thrust (${textOf(at)})` };
+    const label = `thrust over hover thrust (${textOf(at)})`;
+    const multipleIdentity = { ...identity, id: `${identity.id}.at`, label };
     flown.push({ share, hoverMultiple: exactFigure(multipleIdentity, multiple, placeOf(at)) });
   }
   return flown;
@@ -260,14 +272,14 @@ function readRequirement(line: Require, block: PartNode): Requirement | undefine
 
 /** `keep 20 % in reserve on esc.continuous` */
 function readMargin(line: Keep): Margin | undefined {
-  const limit = nameBehind(line, 'on');
-  if (!isFigure(line.value) || line.value.unit !== '%' || limit === undefined) return undefined;
-  const share = Number(line.value.number) / 100;
+  const limit = limitNamed(nameBehind(line, 'on') ?? '');
+  if (!isFigureNode(line.value) || line.value.unit !== '%' || limit === undefined) return undefined;
+  const share = numberOf(line.value) / 100;
   return share >= 0 && share < 1 ? { share, limit, place: placeOf(line) } : undefined;
 }
 
 /** `lower pack-heavy to hint because "…"` */
-function readChange(line: Change): SeverityChange | undefined {
+function readChange(line: ChangeNode): SeverityChange | undefined {
   const to = SEVERITIES.find((severity) => severity === nameBehind(line, 'to'));
   if (line.finding === undefined || !to) return undefined;
   const because = textBehind(line, 'because');

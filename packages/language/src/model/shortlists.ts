@@ -1,27 +1,27 @@
-/** A shortlist as a plain object: what may be exchanged in a build, what has to hold, what is preferred. */
-import type { LangiumDocument } from 'langium';
 import {
-  type Figure as FigureNode,
-  type File,
-  isFigure,
-  isNamed,
-  isPart,
-  isProperty,
+  type FigureNode,
+  isFigureNode,
+  isNamedNode,
+  isPartNode,
+  isPropertyNode,
   isText,
-  type Part as PartNode,
-  type Property as PropertyLine,
+  type PartNode,
+  type PropertyNode,
 } from '../grammar/generated/ast.ts';
+import { keyOf, placeOfPath } from '../resolve/keys.ts';
 import { lookupOf } from '../resolve/linker.ts';
 import { chainOf } from '../syntax/chain.ts';
 import { conditionOf } from '../syntax/clauses.ts';
-import { remember } from '../syntax/memory.ts';
+import { remembered } from '../syntax/memory.ts';
 import { documentOf } from '../syntax/nodes.ts';
 import type { Place } from '../syntax/place.ts';
+import type { Problem } from '../syntax/problem.ts';
 import { namedOf, nameText, partOfTarget, placeOf, placeOfFeature, targetOf, textOf } from '../syntax/source.ts';
 import { equal, NONE } from '../units/dimension.ts';
 import type { Dimension } from '../units/quantity.ts';
 import { kindsWithFigure, VARIED_KINDS, type VariedKind, variedFigure } from '../vocabulary/kinds/shortlist-kind.ts';
-import { schemaOf } from '../vocabulary/properties.ts';
+import { withArticle } from '../vocabulary/phrasing.ts';
+import { type PropertyName, propertyInWords, propertyOf } from '../vocabulary/properties.ts';
 import { type ResultKey, resultNamed } from '../vocabulary/results.ts';
 import type { Kind } from '../vocabulary/schema.ts';
 import { type Amount, readAmount } from './amounts.ts';
@@ -33,7 +33,7 @@ import { requirementsIn } from './rules.ts';
 /** A figure of the parts of one kind. */
 export interface VariedFigure {
   readonly kind: VariedKind;
-  readonly property: string;
+  readonly property: PropertyName;
 }
 
 interface VariedPart {
@@ -50,16 +50,18 @@ export type Varied =
       readonly figure: VariedFigure | 'duty';
       /** In words, as the line states it: `kv`, `mass of propeller`, `duty`. */
       readonly words: string;
+      /** The same with the words of the property: `no-load current`. */
+      readonly label: string;
       readonly values: readonly number[];
       readonly unit: string;
     };
 
 interface VaryLine {
-  readonly line: PropertyLine;
+  readonly line: PropertyNode;
   /** Undefined where something is wrong with it. */
   readonly varied?: Varied;
   /** What is wrong, and where. */
-  readonly wrong?: { readonly message: string; readonly place: Place; readonly sort: 'value' | 'dimension' | 'name' };
+  readonly wrong?: Pick<Problem, 'id' | 'message' | 'place'>;
 }
 
 export interface Shortlist {
@@ -73,10 +75,10 @@ export interface Shortlist {
   readonly prefer: readonly { readonly name: string; readonly of: ResultKey | undefined; readonly place: Place }[];
 }
 
-export const readShortlist = (node: PartNode): Shortlist => remember(node, readShortlist, () => read(node));
+export const readShortlist: (node: PartNode) => Shortlist = remembered(read);
 
 function read(node: PartNode): Shortlist {
-  const lines = chainOf(node).parts.flatMap((part) => part.lines.filter(isProperty));
+  const lines = chainOf(node).parts.flatMap((part) => part.lines.filter(isPropertyNode));
   const named = lines.find(({ key }) => key === 'for');
   const build = named && partOfTarget(targetOf(namedOf(named)));
   return {
@@ -90,7 +92,7 @@ function read(node: PartNode): Shortlist {
     prefer: lines
       .filter(({ key }) => key === 'prefer')
       .map(({ value }) => value)
-      .filter(isNamed)
+      .filter(isNamedNode)
       .map((value) => ({ name: nameText(value), of: resultNamed(nameText(value)), place: placeOf(value) })),
   };
 }
@@ -102,22 +104,22 @@ const outcomeOf = (found: Varied | Wrong | undefined): Pick<VaryLine, 'varied' |
 
 type Wrong = NonNullable<VaryLine['wrong']>;
 
-function readVary(line: PropertyLine, node: PartNode): VaryLine {
+function readVary(line: PropertyNode, node: PartNode): VaryLine {
   const found = variedBy(line, node);
   return { line, ...outcomeOf(found) };
 }
 
-const wrong = (message: string, place: Place, sort: Wrong['sort'] = 'value'): Wrong => ({ message, place, sort });
+const wrong = (message: string, place: Place, id: Wrong['id'] = 'missing-value'): Wrong => ({ id, message, place });
 
 /** Nothing where a name of it is not found, or where it lists several: that has its own message. */
-function variedBy(line: PropertyLine, node: PartNode): Varied | Wrong | undefined {
+function variedBy(line: PropertyNode, node: PartNode): Varied | Wrong | undefined {
   if (line.commas.length > 0) return undefined;
   const duty = conditionOf(line, 'duty');
   const isDuty = duty !== undefined && line.value === undefined;
   const named = namedOf(line);
   if (isDuty) {
-    const range = isFigure(duty.value) ? duty.value : conditionOf(line, 'in')?.value;
-    return rangeBy(line, DUTY, isFigure(range) ? range : undefined);
+    const range = isFigureNode(duty.value) ? duty.value : conditionOf(line, 'in')?.value;
+    return rangeBy(line, DUTY, isFigureNode(range) ? range : undefined);
   }
   if (!named) {
     const description =
@@ -132,7 +134,7 @@ function variedBy(line: PropertyLine, node: PartNode): Varied | Wrong | undefine
   const kinds = kindsWithFigure(word);
   if (kinds.length > 0) {
     const figure = figureNamed(line, word, kinds);
-    return !figure || 'message' in figure ? figure : rangeBy(line, figure, isFigure(within) ? within : undefined);
+    return !figure || 'message' in figure ? figure : rangeBy(line, figure, isFigureNode(within) ? within : undefined);
   }
   const kind = VARIED_KINDS.find((one) => one === word);
   if (!kind || !target) return undefined;
@@ -143,11 +145,10 @@ function variedBy(line: PropertyLine, node: PartNode): Varied | Wrong | undefine
   return wrong(`which ${kind}? \`${ways}`, placeOf(named));
 }
 
-function onePart(line: PropertyLine, part: PartNode): Varied | Wrong {
+function onePart(line: PropertyNode, part: PartNode): Varied | Wrong {
   const kind = VARIED_KINDS.find((one) => one === part.kind);
-  if (!kind)
-    return wrong(`a shortlist does not exchange ${part.kind === 'esc' ? 'an' : 'a'} ${part.kind}`, placeOf(line));
-  const key = schemaOf('shortlist').properties.vary?.name ?? 'vary';
+  if (!kind) return wrong(`a shortlist does not exchange ${withArticle(part.kind)}`, placeOf(line));
+  const key = propertyOf('shortlist', 'vary').name;
   const written = textOf(line).replace(new RegExp(`^${key}\\s*:\\s*`), '');
   return { of: 'parts', kind, parts: [{ node: part, written }] };
 }
@@ -177,12 +178,12 @@ export function otherFlights({
 function fromFolder(kind: VariedKind, path: string, node: PartNode, place: Place): Varied | Wrong {
   const found = partsBelow(kind, path, node);
   if (found.length === 0)
-    return wrong(`there is no ${kind} in "${path}": is it opened with use "${path}"?`, place, 'name');
+    return wrong(`there is no ${kind} in "${path}": is it opened with use "${path}"?`, place, 'unknown-name');
   return { of: 'parts', kind, parts: found.map((one) => ({ node: one, written: one.name ?? '' })) };
 }
 
 function madeFrom(kind: VariedKind, base: unknown, node: PartNode): Varied | Wrong | undefined {
-  const target = isNamed(base as never) ? partOfTarget(targetOf(base as never)) : undefined;
+  const target = isNamedNode(base) ? partOfTarget(targetOf(base)) : undefined;
   if (!target) return undefined;
   const all = inScope(kind, node).filter((one) => chainOf(one).parts.includes(target));
   return { of: 'parts', kind, parts: all.map((one) => ({ node: one, written: one.name ?? '' })) };
@@ -194,7 +195,7 @@ function inScope(kind: Kind, node: PartNode): PartNode[] {
   const lookup = document && lookupOf(document);
   if (!document || !lookup) return [];
   return [...lookup.partsInScope(document, [kind])]
-    .flatMap(({ node: one }) => (one && isPart(one) ? [one] : []))
+    .flatMap(({ node: one }) => (one && isPartNode(one) ? [one] : []))
     .filter(
       (one) => documentOf(one)?.uri.scheme !== 'fettle-library' && documentOf(one)?.uri.scheme === document.uri.scheme,
     )
@@ -202,16 +203,11 @@ function inScope(kind: Kind, node: PartNode): PartNode[] {
 }
 
 function partsBelow(kind: VariedKind, path: string, node: PartNode): PartNode[] {
-  const document = documentOf(node) as LangiumDocument<File> | undefined;
+  const document = documentOf(node);
   if (!document) return [];
-  const steps = document.uri.path.split('/').slice(0, -1);
-  for (const step of path.split('/')) {
-    if (step === '..') steps.pop();
-    else if (step !== '.' && step !== '') steps.push(step);
-  }
-  const wanted = steps.join('/');
+  const wanted = keyOf(placeOfPath(document.uri, path));
   const isBelow = (one: PartNode) => {
-    const home = documentOf(one)?.uri.path ?? '';
+    const home = documentOf(one)?.uri.toString() ?? '';
     return home === wanted || home === `${wanted}.fettle` || home.startsWith(`${wanted}/`);
   };
   return inScope(kind, node).filter(isBelow);
@@ -224,6 +220,7 @@ const MOST_VALUES = 10_000;
 interface Ranged {
   readonly figure: VariedFigure | 'duty';
   readonly words: string;
+  readonly label: string;
   readonly dimension: Dimension;
   readonly unit: string;
   readonly isCount: boolean;
@@ -233,6 +230,7 @@ interface Ranged {
 const DUTY: Ranged = {
   figure: 'duty',
   words: 'duty',
+  label: 'duty',
   dimension: NONE,
   unit: '%',
   isCount: false,
@@ -240,29 +238,30 @@ const DUTY: Ranged = {
 };
 
 /** `kv`, which motors alone have; `mass of propeller`, since every part has a mass. */
-function figureNamed(line: PropertyLine, property: string, kinds: readonly VariedKind[]): Ranged | Wrong | undefined {
+function figureNamed(line: PropertyNode, word: string, kinds: readonly VariedKind[]): Ranged | Wrong | undefined {
   const of = conditionOf(line, 'of');
-  const named = isNamed(of?.value) ? nameText(of.value) : undefined;
+  const named = isNamedNode(of?.value) ? nameText(of.value) : undefined;
   // What is no kind at all has its own message.
   if (named !== undefined && !VARIED_KINDS.some((kind) => kind === named)) return undefined;
   const [only] = kinds;
   const kind = named === undefined && kinds.length === 1 ? only : kinds.find((one) => one === named);
-  const others = kinds.map((one) => `\`${property} of ${one}\``).join(', ');
+  const others = kinds.map((one) => `\`${word} of ${one}\``).join(', ');
   if (kind === undefined)
     return wrong(
-      named === undefined
-        ? `${property} of what? ${others}`
-        : `\`${property} of ${named}\` cannot be tried; ${others} can`,
+      named === undefined ? `${word} of what? ${others}` : `\`${word} of ${named}\` cannot be tried; ${others} can`,
       placeOf(of ?? line.value ?? line),
     );
-  const { dimension = NONE, unit = '', shape, plausible = [1, 10] } = variedFigure(kind, property) ?? {};
-  const words = kinds.length === 1 ? property : `${property} of ${kind}`;
+  const varied = variedFigure(kind, word);
+  if (!varied) return undefined;
+  const { name: property, dimension = NONE, unit = '', shape, plausible = [1, 10] } = varied;
+  const inWords = (name: string) => (kinds.length === 1 ? name : `${name} of ${kind}`);
+  const [words, label] = [inWords(property), inWords(propertyInWords(property))];
   const isCount = shape === 'count';
   const example = EXAMPLES[property] ?? exampleOf(words, unit, plausible, isCount);
-  return { figure: { kind, property }, words, dimension, unit, isCount, example };
+  return { figure: { kind, property }, words, label, dimension, unit, isCount, example };
 }
 
-const EXAMPLES: Readonly<Record<string, string>> = {
+const EXAMPLES: Readonly<Partial<Record<PropertyName, string>>> = {
   capacity: 'capacity in 600 mAh .. 1500 mAh step 50 mAh',
   kv: 'kv in 2500 rpm/V .. 3300 rpm/V step 100 rpm/V',
   pitch: 'pitch in 2 in .. 3 in step 0.2 in',
@@ -278,8 +277,8 @@ function exampleOf(words: string, unit: string, [least, most]: readonly [number,
 }
 
 /** `60 % .. 100 % step 5 %`: both ends are tried; without a step ten values between them, or every count. */
-function rangeBy(line: PropertyLine, ranged: Ranged, range: FigureNode | undefined): Varied | Wrong {
-  const { figure, words, dimension, unit, isCount, example } = ranged;
+function rangeBy(line: PropertyNode, ranged: Ranged, range: FigureNode | undefined): Varied | Wrong {
+  const { figure, words, label, dimension, unit, isCount, example } = ranged;
   if (!range?.range || !range.to)
     return wrong(`${words} is tried over a range: \`${example}\``, placeOf(range ?? line));
   const unitOfRange = range.to.unit ?? range.unit;
@@ -291,14 +290,18 @@ function rangeBy(line: PropertyLine, ranged: Ranged, range: FigureNode | undefin
   );
   const [low, high] = ends;
   const step = conditionOf(line, 'step');
-  const by = step && isFigure(step.value) ? readAmount(step.value, step.value.more, dimension) : undefined;
+  const by = step && isFigureNode(step.value) ? readAmount(step.value, step.value.more, dimension) : undefined;
   const fits = (amount: Amount | undefined) =>
     amount !== undefined && equal(amount.dimension, dimension) && (unit !== '%' || amount.unit === '%');
   const asWritten = unit === '' ? 'without a unit' : `in ${unit}`;
   if (!fits(low) || !fits(high) || !low || !high)
-    return wrong(`${words} is given ${asWritten}: \`${example}\``, placeOf(range), 'dimension');
+    return wrong(`${words} is given ${asWritten}: \`${example}\``, placeOf(range), 'wrong-dimension');
   if (step && (!fits(by) || !by || by.value <= 0))
-    return wrong(`the step of ${words} is more than nothing, ${asWritten}: \`${example}\``, placeOf(step), 'dimension');
+    return wrong(
+      `the step of ${words} is more than nothing, ${asWritten}: \`${example}\``,
+      placeOf(step),
+      'wrong-dimension',
+    );
   if (!(high.value > low.value) || low.value <= 0)
     return wrong(`the range begins above nothing and ends higher than it begins: \`${example}\``, placeOf(range));
   if (figure === 'duty' && high.value > 1) return wrong('duty is at most 100 %', placeOf(range));
@@ -310,5 +313,5 @@ function rangeBy(line: PropertyLine, ranged: Ranged, range: FigureNode | undefin
   const values = Array.from({ length: count + 1 }, (_, i) => low.value + i * size);
   const last = values.at(-1) ?? low.value;
   if (high.value - last > 1e-9 * high.value) values.push(high.value);
-  return { of: 'figure', figure, words, values, unit: low.unit || unit };
+  return { of: 'figure', figure, words, label, values, unit: low.unit || unit };
 }

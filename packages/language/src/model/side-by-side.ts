@@ -3,11 +3,13 @@
  * current as their conductances do. The parts stay what they are: whoever moves a figure of one moves the whole.
  */
 import { CURRENT, equal } from '../units/dimension.ts';
+import type { PropertyName } from '../vocabulary/properties.ts';
 import type { Figure, Part, Reading } from './build.ts';
+import { partWith } from './made-parts.ts';
 
 /** So many of one pack. */
 export interface Several {
-  readonly part: Part;
+  readonly part: Part<'pack'>;
   readonly count: number;
 }
 
@@ -25,18 +27,21 @@ export function unlike(one: Part, other: Part): string | undefined {
 }
 
 /** All of them as one pack, `name` on messages. */
-export function sideBySide(name: string, all: readonly [Several, ...Several[]]): Part {
+export function sideBySide(name: string, all: readonly [Several, ...Several[]]): Part<'pack'> {
   const [{ part: first }] = all;
-  const made = new Map<string, Figure | undefined>();
-  const figure = (property: string): Figure | undefined => {
+  const made = new Map<PropertyName<'pack'>, Figure | undefined>();
+  const figure = (property: PropertyName<'pack'>): Figure | undefined => {
     if (!made.has(property)) made.set(property, combined(property, name, all));
     return made.get(property);
   };
-  const declared = (property: string) =>
+  const declared = (property: PropertyName<'pack'>) =>
     all.every(({ part }) => part.declared(property)) ? figure(property) : undefined;
   const cells = first.cells('cells');
-  return {
-    ...plain(first),
+  return partWith(first, {
+    // Each has its own: a bay is judged pack by pack.
+    size: () => undefined,
+    bolts: () => undefined,
+    rails: [],
     name,
     figure,
     declared,
@@ -44,33 +49,14 @@ export function sideBySide(name: string, all: readonly [Several, ...Several[]]):
     cells: (property) => (property === 'cells' && cells ? { ...cells, parallel: 1 } : undefined),
     notes: all.flatMap(({ part }) => part.notes),
     holes: new Set(all.flatMap(({ part }) => [...part.holes])),
-  };
+  });
 }
 
-/** Methods of a class are no properties of its own. */
-const plain = (part: Part): Part => ({
-  kind: part.kind,
-  name: part.name,
-  place: part.place,
-  figure: (property) => part.figure(property),
-  declared: (property) => part.declared(property),
-  usual: (property) => part.usual(property),
-  range: (property) => part.range(property),
-  word: (property) => part.word(property),
-  text: (property) => part.text(property),
-  day: (property) => part.day(property),
-  // Each has its own: a bay is judged pack by pack.
-  size: () => undefined,
-  bolts: () => undefined,
-  cells: (property) => part.cells(property),
-  part: (property) => part.part(property),
-  placeOf: (property) => part.placeOf(property),
-  rails: [],
-  notes: part.notes,
-  holes: part.holes,
-});
-
-function combined(property: string, name: string, all: readonly [Several, ...Several[]]): Figure | undefined {
+function combined(
+  property: PropertyName<'pack'>,
+  name: string,
+  all: readonly [Several, ...Several[]],
+): Figure | undefined {
   const [{ part }] = all;
   const own = all.map((several) => several.part.figure(property));
   const [first] = own;
@@ -106,7 +92,7 @@ function combined(property: string, name: string, all: readonly [Several, ...Sev
   }
 }
 
-const figureOf = ({ part, count }: Several, property: string, read: Reading): number => {
+const figureOf = ({ part, count }: Several, property: PropertyName<'pack'>, read: Reading): number => {
   const figure = part.figure(property);
   return figure ? count * read(figure) : 0;
 };
@@ -114,7 +100,7 @@ const figureOf = ({ part, count }: Several, property: string, read: Reading): nu
 const sum = <T>(all: readonly T[], of: (one: T) => number): number => all.reduce((total, one) => total + of(one), 0);
 
 /** Of all pieces of one pack; of cells that of a row of groups, by the group. */
-function conductance({ part, count }: Several, property: string, read: Reading): number {
+function conductance({ part, count }: Several, property: PropertyName<'pack'>, read: Reading): number {
   const figure = part.figure(property);
   const parallel = property === 'cell_resistance' ? (part.cells('cells')?.parallel ?? 1) : 1;
   return figure ? (count * parallel) / read(figure) : 0;
@@ -136,7 +122,7 @@ function leadOf(first: Figure, name: string, all: readonly Several[]): Figure | 
 }
 
 /** A: the whole is rated for what it delivers when the first of them is at its limit. */
-function ratingOf(property: string, name: string, all: readonly Several[]): Figure | undefined {
+function ratingOf(property: PropertyName<'pack'>, name: string, all: readonly Several[]): Figure | undefined {
   const rated = all.flatMap(({ part, count }) => {
     const figure = part.declared(property);
     const capacity = part.figure('capacity');
@@ -158,15 +144,16 @@ function ratingOf(property: string, name: string, all: readonly Several[]): Figu
 }
 
 /** A figure that follows others and has no error of its own. */
-function made(like: Figure, property: string, name: string, value: Formula): Figure {
+function made(like: Figure, property: PropertyName<'pack'> | 'lead.of', name: string, value: Formula): Figure {
   const { place, source, ...rest } = like;
   return {
     ...rest,
     id: `${like.id} in ${name}`,
+    whose: { sort: 'other' },
     label: `${property.replaceAll('_', ' ')} of ${name}`,
     value: value(({ value: written }) => written),
     standardUncertainty: 0,
-    estimate: value,
+    recompute: value,
     because: 'of all packs side by side',
     conditions: {},
     ...(place && { place }),

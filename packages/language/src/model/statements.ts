@@ -1,37 +1,53 @@
 /** What a file states, statement by statement, as written: for distinguishing two versions of it, and for applying one change of them. */
-import { type CstNode, CstUtils, GrammarUtils, type LangiumDocument, UriUtils } from 'langium';
+import { type CstNode, CstUtils, GrammarUtils } from 'langium';
 import {
-  type File,
   isAccept,
-  isChange,
+  isChangeNode,
   isKeep,
   isLog,
-  isNote,
-  isObserved,
-  isPart,
-  isProperty,
-  isRail,
+  isNoteNode,
+  isObservedNode,
+  isPartNode,
+  isPropertyNode,
+  isRailNode,
   isRequire,
   isRows,
   type Line,
-  type Observed,
-  type Part as PartNode,
-  type Rail,
+  type ObservedNode,
+  type PartNode,
+  type RailNode,
   type Rows,
 } from '../grammar/generated/ast.ts';
-import { keyOf, LIBRARY_SCHEME } from '../resolve/keys.ts';
+import { keyOf, LIBRARY_SCHEME, placeOfPath } from '../resolve/keys.ts';
 import { FettleReference } from '../resolve/reference.ts';
 import { nameBehind } from '../syntax/clauses.ts';
 import { nameOf } from '../syntax/entries.ts';
-import { remember } from '../syntax/memory.ts';
-import { documentOf, partAround } from '../syntax/nodes.ts';
+import { remembered } from '../syntax/memory.ts';
+import { documentOf, type FileDocument, partAround } from '../syntax/nodes.ts';
 import type { Place } from '../syntax/place.ts';
 import { placeOf, placeOfFeature, uriOf } from '../syntax/source.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
 import type { BlockKind, Kind } from '../vocabulary/schema.ts';
 import { fileRows } from './bench.ts';
+import { identityOf } from './parts.ts';
+
+/** What a statement is, apart from its words. */
+export type StatementSort =
+  | 'like'
+  | 'rules'
+  | 'property'
+  | 'rail'
+  | 'line of a rail'
+  | 'require'
+  | 'keep'
+  | 'accept'
+  | 'severity'
+  | 'observed'
+  | 'rows'
+  | 'unknown';
 
 export interface Statement {
+  readonly sort: StatementSort;
   /** The same in another version of the block, unless the statement is another one: `resistance`, `load Lamp`, `rail video, output`. */
   readonly key: string;
   /** What its likes begin with: statements of one word may have replaced one another. */
@@ -71,11 +87,9 @@ export interface Declaration {
   restsOn(): readonly Declaration[];
 }
 
-export type FileDocument = LangiumDocument<File>;
-
-export function declarationsOf(document: FileDocument): readonly Declaration[] {
-  return remember(document, declarationsOf, () => document.parseResult.value.parts.map(declarationOf));
-}
+export const declarationsOf = remembered((document: FileDocument): readonly Declaration[] =>
+  document.parseResult.value.parts.map(declarationOf),
+);
 
 /** Parts and all that they rest on, each once, in the order in which they are reached. */
 export function closureOf(declarations: readonly Declaration[]): readonly Declaration[] {
@@ -84,21 +98,18 @@ export function closureOf(declarations: readonly Declaration[]): readonly Declar
   return [...reached];
 }
 
-function declarationOf(node: PartNode): Declaration {
-  return remember(node, declarationOf, () => ({
-    kind: node.kind,
-    name: node.name ?? '',
-    id: `${uriOf(node)}#${node.kind} ${node.name ?? '?'}`,
-    place: node.name === undefined ? placeOfFeature(node, 'kind') : placeOfFeature(node, 'name'),
-    whole: placeOf(node),
-    statements: [...headerOf(node), ...numbered(node.lines.flatMap((line) => statementsOf(line, node.kind)))],
-    insertAt: endOfBlock(node),
-    hasBlock: Boolean(node.block),
-    headerEnd: placeOfFeature(node, node.title === undefined ? (node.name === undefined ? 'kind' : 'name') : 'title')
-      .end,
-    restsOn: () => remember(node, closureOf, () => targetsOf(node)),
-  }));
-}
+const declarationOf: (node: PartNode) => Declaration = remembered((node: PartNode) => ({
+  kind: node.kind,
+  name: node.name ?? '',
+  id: identityOf(node),
+  place: node.name === undefined ? placeOfFeature(node, 'kind') : placeOfFeature(node, 'name'),
+  whole: placeOf(node),
+  statements: [...headerOf(node), ...numbered(node.lines.flatMap((line) => statementsOf(line, node.kind)))],
+  insertAt: endOfBlock(node),
+  hasBlock: Boolean(node.block),
+  headerEnd: placeOfFeature(node, node.title === undefined ? (node.name === undefined ? 'kind' : 'name') : 'title').end,
+  restsOn: () => targetsOf(node),
+}));
 
 function headerOf(node: PartNode): Statement[] {
   if (!node.base) return [];
@@ -107,37 +118,39 @@ function headerOf(node: PartNode): Statement[] {
   if (!like || !base) return [];
   const place = { uri: uriOf(node), start: like.offset, end: base.end };
   const value = textOf(base);
-  return [{ key: 'like', word: 'like', text: `like ${value}`, sense: `like ${senseOf(base)}`, value, place }];
+  const [text, sense] = [`like ${value}`, `like ${senseOf(base)}`];
+  return [{ sort: 'like', key: 'like', word: 'like', text, sense, value, place }];
 }
 
 /** Notes and titles are words to people: they change no number and no finding. */
 function statementsOf(line: Line, kind: BlockKind): Statement[] {
-  if (isNote(line)) return [];
-  const whole = (key: string, word: string): Statement => {
+  if (isNoteNode(line)) return [];
+  const whole = (sort: StatementSort, key: string, word: string = sort): Statement => {
     const text = textOf(line.$cstNode);
-    return { key, word, text, sense: senseOf(line.$cstNode), value: text, place: placeOf(line) };
+    return { sort, key, word, text, sense: senseOf(line.$cstNode), value: text, place: placeOf(line) };
   };
-  if (isProperty(line)) {
+  if (isPropertyNode(line)) {
     const isFitted = kind === 'build' && schemaOf('build').properties[line.key]?.shape === 'part';
     const key = isFitted ? `${line.key} ${nameOf(line)}` : line.key;
     const text = textOf(line.$cstNode);
     const value = text.replace(/^\w+ ?: ?/, '');
-    return [{ key, word: line.key, text, sense: senseOf(line.$cstNode), value, place: placeOf(line) }];
+    const sort = line.key === 'rules' ? 'rules' : 'property';
+    return [{ sort, key, word: line.key, text, sense: senseOf(line.$cstNode), value, place: placeOf(line) }];
   }
-  if (isRail(line)) return railStatements(line);
-  if (isRequire(line)) return [whole(`require ${textOf(line.condition?.$cstNode)}`, 'require')];
-  if (isKeep(line)) return [whole(`keep ${nameBehind(line, 'on') ?? ''}`, 'keep')];
-  if (isAccept(line)) return [whole(`accept ${line.finding ?? ''} ${nameBehind(line, 'with') ?? ''}`.trim(), 'accept')];
-  if (isChange(line)) return [whole(`severity of ${line.finding ?? ''}`, 'severity')];
-  if (isObserved(line)) return [{ ...whole(`observed ${line.title ?? ''}`, 'observed'), ...logRead(line) }];
+  if (isRailNode(line)) return railStatements(line);
+  if (isRequire(line)) return [whole('require', `require ${textOf(line.condition?.$cstNode)}`)];
+  if (isKeep(line)) return [whole('keep', `keep ${nameBehind(line, 'on') ?? ''}`)];
+  if (isAccept(line)) return [whole('accept', `accept ${line.finding ?? ''} ${nameBehind(line, 'with') ?? ''}`.trim())];
+  if (isChangeNode(line)) return [whole('severity', `severity of ${line.finding ?? ''}`)];
+  if (isObservedNode(line)) return [{ ...whole('observed', `observed ${line.title ?? ''}`), ...logRead(line) }];
   if (isRows(line)) return [rowsStatement(line, whole('rows', 'rows'))];
-  return [whole('line', 'line')];
+  return [whole('unknown', 'line', 'line')];
 }
 
-function logRead({ lines }: Observed): Pick<Statement, 'reads'> {
+function logRead({ lines }: ObservedNode): Pick<Statement, 'reads'> {
   const log = lines.find(isLog);
   const uri = log && documentOf(log)?.uri;
-  return uri && log.file !== undefined ? { reads: keyOf(UriUtils.resolvePath(UriUtils.dirname(uri), log.file)) } : {};
+  return uri && log.file !== undefined ? { reads: keyOf(placeOfPath(uri, log.file)) } : {};
 }
 
 /** Rows of a file as if they were in the text: so they can be distinguished, and each version has its own. */
@@ -151,9 +164,10 @@ function rowsStatement(line: Rows, asWritten: Statement): Statement {
 }
 
 /** The rail itself (that it is there), and its lines. */
-function railStatements(rail: Rail): Statement[] {
+function railStatements(rail: RailNode): Statement[] {
   const name = `rail ${rail.name ?? ''}`;
   const itself: Statement = {
+    sort: 'rail',
     key: name,
     word: 'rail',
     text: name,
@@ -165,6 +179,7 @@ function railStatements(rail: Rail): Statement[] {
   const lines = numbered(rail.lines.flatMap((line) => statementsOf(line, 'rail')));
   const ofRail = (line: Statement): Statement => ({
     ...line,
+    sort: 'line of a rail',
     key: `${name}, ${line.key}`,
     word: `${name}, ${line.word}`,
     rail: name,
@@ -182,7 +197,7 @@ function numbered(statements: readonly Statement[]): Statement[] {
   });
 }
 
-function endOfBlock(node: PartNode | Rail): number {
+function endOfBlock(node: PartNode | RailNode): number {
   const brace = GrammarUtils.findNodeForProperty(node.$cstNode, 'closed');
   return brace?.offset ?? node.$cstNode?.end ?? 0;
 }
@@ -207,12 +222,10 @@ function senseOf(node: CstNode | undefined): string {
     .join(' ');
 }
 
-const targetsOf = (node: PartNode): Declaration[] => partsNamedBy(node).map(declarationOf);
+const targetsOf = remembered((node: PartNode): readonly Declaration[] => partsNamedBy(node).map(declarationOf));
 
 /** What a part names: bases, parts fitted, rules; without the shipped library. */
-export function partsNamedBy(node: PartNode): readonly PartNode[] {
-  return remember(node, partsNamedBy, () => findPartsNamedBy(node));
-}
+export const partsNamedBy: (node: PartNode) => readonly PartNode[] = remembered(findPartsNamedBy);
 
 function findPartsNamedBy(node: PartNode): PartNode[] {
   const document = node.$container?.$document;
@@ -220,7 +233,7 @@ function findPartsNamedBy(node: PartNode): PartNode[] {
   for (const reference of document?.references ?? []) {
     if (!(reference instanceof FettleReference) || partAround(reference.container) !== node) continue;
     const target = reference.ref;
-    const part = target && (isPart(target) ? target : partAround(target));
+    const part = target && (isPartNode(target) ? target : partAround(target));
     if (part && part !== node && !uriOf(part).startsWith(`${LIBRARY_SCHEME}:`)) targets.add(part);
   }
   return [...targets];

@@ -6,7 +6,7 @@
  * collapsed, whatever its loads, and counts as unable to deliver.
  */
 import type { Impossible } from './craft.ts';
-import type { Work } from './work.ts';
+import type { SolverWork } from './work.ts';
 
 /** Of the open-circuit voltage: what rounding leaves of a balance at its root. */
 const ROUNDING = 1e-14;
@@ -21,7 +21,7 @@ export function solveBus(
   openCircuit: number,
   resistance: number,
   demand: (voltage: number) => number,
-  work?: Work,
+  work?: SolverWork,
 ): number | Impossible {
   const excess = balance(openCircuit, resistance, demand, work);
   const tolerance = ROUNDING * openCircuit;
@@ -71,7 +71,7 @@ function balance(
   openCircuit: number,
   resistance: number,
   demand: (voltage: number) => number,
-  work: Work | undefined,
+  work: SolverWork | undefined,
 ): (voltage: number) => number {
   return (voltage) => {
     if (work) work.busEvaluations++;
@@ -91,7 +91,7 @@ export function solveBusNear(
   openCircuit: number,
   resistance: number,
   demand: (voltage: number) => number,
-  work?: Work,
+  work?: SolverWork,
 ): number | Impossible {
   const excess = balance(openCircuit, resistance, demand, work);
   const first = excess(near);
@@ -115,7 +115,7 @@ export function solveBusForPower(
   openCircuit: number,
   resistance: number,
   demand: (voltage: number) => number,
-  work?: Work,
+  work?: SolverWork,
 ): number | Impossible {
   const share = (4 * resistance * power) / openCircuit ** 2;
   if (share < AMPLE) {

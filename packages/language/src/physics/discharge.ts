@@ -19,7 +19,7 @@ import {
 import { electronics, type LoadLevel, requiredBusVoltage } from './rails.ts';
 import { risingRoot } from './rising-root.ts';
 import { type Drive, drivesAtThrust, highestAppliedVoltage } from './rotor.ts';
-import type { Work } from './work.ts';
+import type { SolverWork } from './work.ts';
 
 export interface Endurance {
   /** In the air, s. */
@@ -47,7 +47,7 @@ export function endurance(
   weight: number,
   mix: readonly FlightPhase[],
   groundTime: number,
-  work?: Work,
+  work?: SolverWork,
 ): Endurance | Impossible {
   const hovering = drivesAtThrust(craft, weight, work);
   if (busWithinDutyLimit(craft, 1, hovering, 'draw') === undefined) {
@@ -77,7 +77,7 @@ export function endurance(
 }
 
 /** State of charge at take-off: electronics alone drain the pack first (midpoint rule; their current hardly changes). */
-export function chargeAfterGround(craft: Craft, groundTime: number, work?: Work): number {
+export function chargeAfterGround(craft: Craft, groundTime: number, work?: SolverWork): number {
   if (groundTime <= 0) return 1;
   const drain = (stateOfCharge: number): number => {
     const rest = pointAtRest(craft, stateOfCharge, work);
@@ -91,7 +91,11 @@ export function chargeAfterGround(craft: Craft, groundTime: number, work?: Work)
  * Pack current averaged over the phases, A, at a charge; undefined where the pack cannot feed one of them even at the duty limit.
  * What a phase draws at one charge is nearly what it draws at the next.
  */
-function meanCurrentOf(craft: Craft, phases: readonly Phase[], work?: Work): (charge: number) => number | undefined {
+function meanCurrentOf(
+  craft: Craft,
+  phases: readonly Phase[],
+  work?: SolverWork,
+): (charge: number) => number | undefined {
   const supplied = electronics(craft, 'draw');
   const powers: (number | undefined)[] = phases.map(() => undefined);
   return (charge) => {

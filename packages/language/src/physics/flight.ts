@@ -13,16 +13,21 @@
 import { STANDARD_GRAVITY } from './air.ts';
 import { type Craft, type Impossible, isImpossible, type OperatingPoint, type Source } from './craft.ts';
 import { type Endurance, endurance, lowestChargeHolding, lowestHoverCharge } from './discharge.ts';
-import { type Near, pointAtDutyLimit, pointAtRest, pointAtThrust, pointUpToDutyLimit } from './operating-point.ts';
+import { type NearPoint, pointAtDutyLimit, pointAtRest, pointAtThrust, pointUpToDutyLimit } from './operating-point.ts';
 import { type LoadLevel, requiredBusVoltage } from './rails.ts';
 import { drivesAtThrust } from './rotor.ts';
-import type { Work } from './work.ts';
+import type { SolverWork } from './work.ts';
 
 /** N */
 export const weight = (craft: Craft): number => craft.mass * STANDARD_GRAVITY;
 
 /** Hovering, out of ground effect, loads at their ordinary draw. */
-export function hover(craft: Craft, stateOfCharge: number, work?: Work, near?: Near): OperatingPoint | Impossible {
+export function hover(
+  craft: Craft,
+  stateOfCharge: number,
+  work?: SolverWork,
+  near?: NearPoint,
+): OperatingPoint | Impossible {
   return atHoverMultiple(craft, stateOfCharge, 1, work, near);
 }
 
@@ -31,8 +36,8 @@ export function atHoverMultiple(
   craft: Craft,
   stateOfCharge: number,
   multiple: number,
-  work?: Work,
-  near?: Near,
+  work?: SolverWork,
+  near?: NearPoint,
 ): OperatingPoint | Impossible {
   return pointAtThrust(craft, stateOfCharge, multiple * weight(craft), 'draw', work, near);
 }
@@ -45,35 +50,50 @@ export function flownPhase(
   craft: Craft,
   stateOfCharge: number,
   hoverMultiple: number,
-  near?: Near,
+  near?: NearPoint,
 ): OperatingPoint | Impossible {
   const requested = atHoverMultiple(craft, stateOfCharge, hoverMultiple, undefined, near);
   return isImpossible(requested) ? fullDuty(craft, stateOfCharge, undefined, near) : requested;
 }
 
 /** `burstMultiple` times the weight, or full duty where that is less; loads at their peak. */
-export function burst(craft: Craft, stateOfCharge: number, work?: Work, near?: Near): OperatingPoint | Impossible {
+export function burst(
+  craft: Craft,
+  stateOfCharge: number,
+  work?: SolverWork,
+  near?: NearPoint,
+): OperatingPoint | Impossible {
   const drives = drivesAtThrust(craft, craft.burstMultiple * weight(craft), work);
   return pointUpToDutyLimit(craft, stateOfCharge, drives, 'peak', work, near);
 }
 
 /** All rotors at the duty limit, loads at their peak. */
-export function fullDuty(craft: Craft, stateOfCharge: number, work?: Work, near?: Near): OperatingPoint | Impossible {
+export function fullDuty(
+  craft: Craft,
+  stateOfCharge: number,
+  work?: SolverWork,
+  near?: NearPoint,
+): OperatingPoint | Impossible {
   return pointAtDutyLimit(craft, stateOfCharge, 'peak', work, near);
 }
 
 /** Motors stopped, loads at their ordinary draw. */
-export function atRest(craft: Craft, stateOfCharge: number, work?: Work, near?: Near): OperatingPoint | Impossible {
+export function atRest(
+  craft: Craft,
+  stateOfCharge: number,
+  work?: SolverWork,
+  near?: NearPoint,
+): OperatingPoint | Impossible {
   return pointAtRest(craft, stateOfCharge, work, near);
 }
 
 /** Hovering from the full pack to the reserve or the first brown-out. */
-export function hoverTime(craft: Craft, work?: Work): Endurance | Impossible {
+export function hoverTime(craft: Craft, work?: SolverWork): Endurance | Impossible {
   return endurance(craft, weight(craft), [{ share: 1, hoverMultiple: 1 }], 0, work);
 }
 
 /** As flown: time on the ground first, then the mix of phases, to the reserve or the first brown-out. */
-export function flightTime(craft: Craft, work?: Work): Endurance | Impossible {
+export function flightTime(craft: Craft, work?: SolverWork): Endurance | Impossible {
   return endurance(craft, weight(craft), craft.flown, craft.groundTime, work);
 }
 

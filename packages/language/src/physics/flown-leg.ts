@@ -1,5 +1,5 @@
 /** One leg of a flight, as a steady state. */
-import type { Steady } from './leg-rate.ts';
+import type { SteadyFlight } from './leg-rate.ts';
 
 /** In SI. */
 export interface FlownLeg {
@@ -11,10 +11,10 @@ export interface FlownLeg {
   readonly speed?: number;
   /** m/s from ahead; below zero from behind. */
   readonly wind: number;
-  readonly release?: Release;
+  readonly released?: readonly Release[];
 }
 
-/** What is released and stays behind. */
+/** What is released and stays behind: of one thing on board. */
 export interface Release {
   /** kg */
   readonly mass: number;
@@ -24,7 +24,7 @@ export interface Release {
 }
 
 /** The state that it is flown in. */
-export const steadyOf = ({ manner, speed = 0, wind }: Pick<FlownLeg, 'manner' | 'speed' | 'wind'>): Steady => {
+export const steadyOf = ({ manner, speed = 0, wind }: Pick<FlownLeg, 'manner' | 'speed' | 'wind'>): SteadyFlight => {
   if (manner === 'cruise' || manner === 'home') return { speed, climb: 0 };
   return { speed: Math.abs(wind), climb: manner === 'climb' ? speed : 0 };
 };

@@ -3,7 +3,7 @@ import { STANDARD_GRAVITY } from './air.ts';
 import type { Craft } from './craft.ts';
 import { type FlownLeg, steadyOf } from './flown-leg.ts';
 import { hoverVelocity } from './forward-flight.ts';
-import { isFed, type LegAir, type Rates, type Steady } from './leg-rate.ts';
+import { isFed, type LegAir, type Rates, type SteadyFlight } from './leg-rate.ts';
 import { windHeld } from './wind.ts';
 
 /** A leg that cannot be flown whatever the pack stores, and the most of its speed that can, m/s. */
@@ -43,7 +43,7 @@ export class LegLimits {
     const { manner, speed = 0, wind } = flown;
     const fastest = windHeld({ ...this.#air, mass: craft.mass })?.speed ?? 0;
     const steady = steadyOf(flown);
-    const atSpeed = (one: number): Steady => ({ ...steady, speed: one });
+    const atSpeed = (one: number): SteadyFlight => ({ ...steady, speed: one });
     if (steady.speed > fastest)
       return {
         because: 'speed',
@@ -53,7 +53,7 @@ export class LegLimits {
     const velocity = hoverVelocity({ ...this.#air, mass: craft.mass }, craft.mass * STANDARD_GRAVITY);
     const descent = MOST_DESCENT * velocity;
     if (manner === 'descent' && speed > descent) return { because: 'descent', limit: descent };
-    const climbing = (climb: number): Steady => ({ ...steady, climb });
+    const climbing = (climb: number): SteadyFlight => ({ ...steady, climb });
     if (manner === 'climb' && speed > velocity && isFed(craft, this.#air, climbing(velocity), 1))
       return { because: 'climb', limit: velocity };
     if (this.#rates.of(craft, steady).point(1)) return undefined;
@@ -63,7 +63,7 @@ export class LegLimits {
   }
 
   /** The most of a speed that a full pack feeds. */
-  #most(craft: Craft, at: (speed: number) => Steady, tooMuch: number): number {
+  #most(craft: Craft, at: (speed: number) => SteadyFlight, tooMuch: number): number {
     let [low, high] = [0, tooMuch];
     for (let round = 0; round < HALVINGS && high - low > 1e-9 * high; round++) {
       const middle = (low + high) / 2;

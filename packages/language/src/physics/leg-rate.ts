@@ -24,7 +24,7 @@ export interface LegAir extends Omit<WindCase, 'mass'> {
 }
 
 /** m/s through the air. */
-export interface Steady {
+export interface SteadyFlight {
   readonly speed: number;
   /** Upwards, not below zero: a descent takes the power of hovering, so it is 0. */
   readonly climb: number;
@@ -45,7 +45,7 @@ const shaftPowerOf = (drives: readonly Drive[]): number =>
   drives.reduce((sum, { group, shaftPower }) => sum + group.count * shaftPower, 0);
 
 /** Rotors as they turn in a steady state (m/s, the climb not below zero): thrust and shaft power by `levelPower`; in hover those of hover. */
-function drivesIn(craft: Craft, air: LegAir, { speed, climb }: Steady): readonly Drive[] {
+function drivesIn(craft: Craft, air: LegAir, { speed, climb }: SteadyFlight): readonly Drive[] {
   const weight = craft.mass * STANDARD_GRAVITY;
   if (speed === 0 && climb === 0) return drivesAtThrust(craft, weight);
   const level = levelFlightOf(craft, air);
@@ -55,7 +55,7 @@ function drivesIn(craft: Craft, air: LegAir, { speed, climb }: Steady): readonly
 }
 
 /** Whether the pack feeds it at a state of charge, within the duty limit. */
-export const isFed = (craft: Craft, air: LegAir, steady: Steady, charge: number): boolean =>
+export const isFed = (craft: Craft, air: LegAir, steady: SteadyFlight, charge: number): boolean =>
   busWithinDutyLimit(craft, charge, drivesIn(craft, air, steady), 'draw') !== undefined;
 
 interface Piece {
@@ -175,7 +175,7 @@ export class Rates {
     this.#air = air;
   }
 
-  of(craft: Craft, steady: Steady): Rate {
+  of(craft: Craft, steady: SteadyFlight): Rate {
     const ofCraft = this.#known.get(craft) ?? new Map<string, Rate>();
     this.#known.set(craft, ofCraft);
     const key = `${steady.speed} ${steady.climb}`;

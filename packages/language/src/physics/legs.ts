@@ -11,7 +11,7 @@ import type { Craft } from './craft.ts';
 import { chargeAfterGround } from './discharge.ts';
 import { type FlownLeg, type Release, steadyOf, timeOf } from './flown-leg.ts';
 import { LegLimits, type Unflyable } from './leg-limits.ts';
-import { type LegAir, Rates, type Steady } from './leg-rate.ts';
+import { type LegAir, Rates, type SteadyFlight } from './leg-rate.ts';
 import { risingRoot } from './rising-root.ts';
 
 /** Where a leg ends. */
@@ -102,14 +102,14 @@ interface Way {
 interface Stretch {
   readonly leg: number;
   readonly craft: Craft;
-  readonly steady: Steady;
+  readonly steady: SteadyFlight;
   /** s */
   readonly time: number;
   /** m over the ground, below zero of the way home. */
   readonly out: number;
 }
 
-const STILL: Steady = { speed: 0, climb: 0 };
+const STILL: SteadyFlight = { speed: 0, climb: 0 };
 
 class Course {
   readonly #craft: Craft;
@@ -131,7 +131,7 @@ class Course {
     let ways: Way[] = [];
     let craft = this.#craft;
     for (const [leg, flown] of legs.entries()) {
-      if (flown.release) craft = this.#without(craft, flown.release);
+      for (const release of flown.released ?? []) craft = this.#without(craft, release);
       if (flown.manner === 'release') stretches.push({ leg, craft, steady: STILL, time: 0, out: 0 });
       else if (flown.manner === 'home') {
         const speed = flown.speed ?? 0;

@@ -24,7 +24,7 @@
  */
 import { courseFactor, courseSlope } from './coefficient-course.ts';
 import type { Motor, Propeller } from './craft.ts';
-import type { Work } from './work.ts';
+import type { SolverWork } from './work.ts';
 
 /** X over speed, ohm per (rad/s), from pole pairs and inductance line to line (H). */
 export function commutationSlope(polePairs: number, inductance: number): number {
@@ -69,7 +69,7 @@ export function speedOnVoltage(
   seriesResistance: number,
   voltage: number,
   start: number,
-  work?: Work,
+  work?: SolverWork,
   propeller?: Propeller,
 ): number {
   const { speedConstant, noLoadCurrent, noLoadSpeed } = motor;

@@ -14,13 +14,13 @@ import {
   rotorsCurrent,
   totalThrust,
 } from './rotor.ts';
-import type { Work } from './work.ts';
+import type { SolverWork } from './work.ts';
 
 /** A duty this little above the limit is rounding, not lack of thrust. */
 const DUTY_ROUNDING = 1e-12;
 
 /** The same point of a craft that differs very little, to start from; see `solveBusNear`. */
-export type Near = OperatingPoint | Impossible | undefined;
+export type NearPoint = OperatingPoint | Impossible | undefined;
 
 /** What the circuit settles at. */
 interface Balance {
@@ -36,8 +36,8 @@ export function pointAtThrust(
   stateOfCharge: number,
   thrust: number,
   level: LoadLevel,
-  work?: Work,
-  near?: Near,
+  work?: SolverWork,
+  near?: NearPoint,
 ): OperatingPoint | Impossible {
   const balance = balanceWithDrives(craft, stateOfCharge, drivesAtThrust(craft, thrust, work), level, work, near);
   if (balance !== 'beyond duty limit') return pointOf(craft, balance);
@@ -51,8 +51,8 @@ export const pointUpToDutyLimit = (
   stateOfCharge: number,
   drives: readonly Drive[],
   level: LoadLevel,
-  work?: Work,
-  near?: Near,
+  work?: SolverWork,
+  near?: NearPoint,
 ): OperatingPoint | Impossible => pointOf(craft, balanceUpToDutyLimit(craft, stateOfCharge, drives, level, work, near));
 
 /** Bus voltage, V, of the same; undefined where the pack cannot. @param near about the power it draws, W */
@@ -75,7 +75,7 @@ export function busWithinDutyLimit(
   stateOfCharge: number,
   drives: readonly Drive[],
   level: LoadLevel,
-  work?: Work,
+  work?: SolverWork,
   near?: number,
 ): number | undefined {
   const balance = balanceWithDrives(craft, stateOfCharge, drives, level, work, near);
@@ -87,8 +87,8 @@ export const pointAtDutyLimit = (
   craft: Craft,
   stateOfCharge: number,
   level: LoadLevel,
-  work?: Work,
-  near?: Near,
+  work?: SolverWork,
+  near?: NearPoint,
 ): OperatingPoint | Impossible => pointOf(craft, balanceAtDutyLimit(craft, stateOfCharge, level, work, near));
 
 function balanceWithDrives(
@@ -96,8 +96,8 @@ function balanceWithDrives(
   stateOfCharge: number,
   drives: readonly Drive[],
   level: LoadLevel,
-  work?: Work,
-  near?: Near | number,
+  work?: SolverWork,
+  near?: NearPoint | number,
 ): Balance | Impossible | 'beyond duty limit' {
   const supplied = electronics(craft, level);
   const voltage = busWithDrives(craft, stateOfCharge, drives, supplied, work, near);
@@ -110,8 +110,8 @@ function balanceUpToDutyLimit(
   stateOfCharge: number,
   drives: readonly Drive[],
   level: LoadLevel,
-  work?: Work,
-  near?: Near,
+  work?: SolverWork,
+  near?: NearPoint,
 ): Balance | Impossible {
   const balance = balanceWithDrives(craft, stateOfCharge, drives, level, work, near);
   if (balance !== 'beyond duty limit' && !isImpossible(balance)) return balance;
@@ -122,8 +122,8 @@ function balanceAtDutyLimit(
   craft: Craft,
   stateOfCharge: number,
   level: LoadLevel,
-  work?: Work,
-  near?: Near,
+  work?: SolverWork,
+  near?: NearPoint,
 ): Balance | Impossible {
   const supplied = electronics(craft, level);
   let latest: readonly Pick<Drive, 'speed'>[] = near && !isImpossible(near) ? near.rotors : [];
@@ -141,8 +141,8 @@ function balanceAtDutyLimit(
 export function pointAtRest(
   craft: Craft,
   stateOfCharge: number,
-  work?: Work,
-  near?: Near,
+  work?: SolverWork,
+  near?: NearPoint,
 ): OperatingPoint | Impossible {
   const point = pointUpToDutyLimit(craft, stateOfCharge, [], 'draw', work, near);
   return isImpossible(point) ? point : { ...point, rotors: craft.rotors.map(() => STOPPED) };
@@ -165,8 +165,8 @@ function busWithDrives(
   stateOfCharge: number,
   drives: readonly Drive[],
   supplied: Electronics,
-  work?: Work,
-  near?: Near | number,
+  work?: SolverWork,
+  near?: NearPoint | number,
 ): number | Impossible {
   return solve(craft, stateOfCharge, (voltage) => busCurrent(craft, drives, voltage, supplied), work, near);
 }
@@ -224,8 +224,8 @@ function solve(
   craft: Craft,
   stateOfCharge: number,
   demand: (voltage: number) => number,
-  work?: Work,
-  near?: Near | number,
+  work?: SolverWork,
+  near?: NearPoint | number,
 ): number | Impossible {
   const resting = packRestingVoltage(craft.pack, stateOfCharge);
   const resistance = sourceResistance(craft, stateOfCharge);

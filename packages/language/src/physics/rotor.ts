@@ -7,7 +7,7 @@ import type { Air, Craft, RotorGroup, RotorState } from './craft.ts';
 import { partDutyFactor, rippleMeanSquare } from './esc.ts';
 import { motorVoltage, speedOnVoltage, windingCurrent } from './motor.ts';
 import { installedThrustFactor, powerFactor } from './propeller.ts';
-import type { Work } from './work.ts';
+import type { SolverWork } from './work.ts';
 
 export interface Drive {
   readonly group: RotorGroup;
@@ -31,7 +31,7 @@ export function driveAtThrust(group: RotorGroup, air: Air, thrust: number): Driv
 }
 
 /** One rotor of a group on an applied voltage (V, above zero). */
-function driveAtVoltage(group: RotorGroup, air: Air, voltage: number, startSpeed: number, work?: Work): Drive {
+function driveAtVoltage(group: RotorGroup, air: Air, voltage: number, startSpeed: number, work?: SolverWork): Drive {
   const load = powerFactor(group.propeller, air);
   const { propeller } = group;
   const speed = speedOnVoltage(group.motor, load, group.esc.resistance, voltage, startSpeed, work, propeller);
@@ -81,7 +81,7 @@ const isAlike = (one: RotorGroup, other: RotorGroup): boolean =>
   one.coaxialFactor === other.coaxialFactor;
 
 /** All groups at one duty, together giving a thrust (N). Groups of the same parts: closed form. No thrust: no drives. */
-export function drivesAtThrust(craft: Craft, thrust: number, work?: Work): readonly Drive[] {
+export function drivesAtThrust(craft: Craft, thrust: number, work?: SolverWork): readonly Drive[] {
   const [first, ...others] = craft.rotors;
   if (!first || thrust <= 0) return [];
   const rotorCount = craft.rotors.reduce((sum, group) => sum + group.count, 0);
@@ -113,7 +113,7 @@ export function drivesAtVoltage(
   craft: Craft,
   voltage: number,
   near: readonly Pick<Drive, 'speed'>[],
-  work?: Work,
+  work?: SolverWork,
 ): readonly Drive[] {
   return craft.rotors.map((group, i) => driveAtVoltage(group, craft.air, voltage, near[i]?.speed ?? 0, work));
 }

@@ -1,10 +1,10 @@
-import type { Finding, Severity } from '../checks/finding.ts';
+import type { Finding } from '../checks/finding.ts';
 import { byPlace, type CheckedBuild, type CheckedDocument } from '../checks/run.ts';
 import { soundFixes } from '../checks/sound-fixes.ts';
 import type { Build } from '../model/build.ts';
 import { isSlipOf } from '../model/resting.ts';
 import { type Defect, defectMessage } from '../syntax/defects.ts';
-import { SEVERITIES } from '../vocabulary/words.ts';
+import { SEVERITIES, type Severity } from '../vocabulary/severities.ts';
 import type { Sources } from './present/sources.ts';
 
 /** A path that could not be read, or not judged in full, and why. */

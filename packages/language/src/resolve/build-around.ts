@@ -1,5 +1,5 @@
 /** What the build or the board around a name has on its lines: what the name can refer to without a look into other files. */
-import { isRail } from '../grammar/generated/ast.ts';
+import { isRailNode } from '../grammar/generated/ast.ts';
 import { chainOf } from '../syntax/chain.ts';
 import { entriesOf, entriesOfBuild, isBoard, type Entry as LineEntry, namedPart } from '../syntax/entries.ts';
 import { partAround, railsOf } from '../syntax/nodes.ts';
@@ -74,5 +74,5 @@ export function railsCalled(reference: FettleReference): string[] {
 /** A rail is not fed from itself. */
 export function isInside(holder: Holder, rail: string): boolean {
   const line = holder.$container;
-  return isRail(line.$container) && line.$container.name === rail;
+  return isRailNode(line.$container) && line.$container.name === rail;
 }

@@ -2,16 +2,17 @@
  * Built-in words (`buck`, `hover`, `hover_time`, `pack` …) as targets of references. They are in no file, yet a reference to one must
  * resolve: an unresolved reference is a finding, and a reason to look again at every edit.
  */
-import { type AstNode, type AstNodeDescription, DocumentState, type LangiumDocument, URI } from 'langium';
+import { type AstNode, type AstNodeDescription, DocumentState, URI } from 'langium';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { File, Word } from '../grammar/generated/ast.ts';
+import type { FileDocument } from '../syntax/nodes.ts';
 
 const uri = URI.parse('fettle-words:/words.fettle');
 
 const root: File = { $type: File.$type, braces: [], parts: [], strays: [], unknowns: [], uses: [] };
 
 /** The document that every word belongs to, so that tools which look up the document of a node find one. */
-const document: LangiumDocument<File> = {
+const document: FileDocument = {
   uri,
   parseResult: { value: root, lexerErrors: [], parserErrors: [] },
   state: DocumentState.Validated,

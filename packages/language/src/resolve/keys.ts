@@ -12,18 +12,24 @@ export function keyOf(uri: URI | string): string {
   return text.endsWith('/') ? text.slice(0, -1) : text;
 }
 
+/** The folder of a file. @param uri as text */
+export const folderOfFile = (uri: string): string => uri.slice(0, uri.lastIndexOf('/'));
+
 /** A word under which documents register to be checked again when that file or folder is created, deleted or (rows of a bench) changes. */
 export function pathMention(uri: URI | string): string {
   return `path ${keyOf(uri)}`;
 }
 
+/** What a path means in a file. */
+export const placeOfPath = (file: URI, path: string): URI => UriUtils.resolvePath(UriUtils.dirname(file), path);
+
 /**
- * Places a path may mean, likeliest first: next to the file, and, for a path that does not begin with a dot or a slash, in the
- * `node_modules` folders above it.
+ * Places that the path of a `use` may mean, likeliest first: what any path means there, and, where it does not begin with a dot or a slash, in the
+ * `node_modules` folders above the file.
  */
 export function* placesOf(file: URI, path: string): Iterable<URI> {
   let folder = UriUtils.dirname(file);
-  yield withoutSlash(UriUtils.resolvePath(folder, path));
+  yield withoutSlash(placeOfPath(file, path));
   if (/^[./\\]/.test(path)) return;
   for (;;) {
     yield withoutSlash(UriUtils.joinPath(folder, 'node_modules', path));

@@ -1,6 +1,15 @@
 /** From a name in the text to what it refers to. */
 import type { AstNode, AstNodeDescription, AstNodeDescriptionProvider, LangiumDocument } from 'langium';
-import { isAlias, isPart, isRail, isResult, isUse, isWord, type Part, type Use } from '../grammar/generated/ast.ts';
+import {
+  isAlias,
+  isPartNode,
+  isRailNode,
+  isResultNode,
+  isUseNode,
+  isWord,
+  type PartNode,
+  type UseNode,
+} from '../grammar/generated/ast.ts';
 import { chainOf } from '../syntax/chain.ts';
 import { type Entry as LineEntry, namedPart } from '../syntax/entries.ts';
 import { documentOf, fileOf, partAround, railsOf } from '../syntax/nodes.ts';
@@ -26,8 +35,8 @@ import {
   railsOfBoards,
 } from './build-around.ts';
 import { describeWord } from './built-in-words.ts';
-import type { Entry } from './folder-names.ts';
-import { LIBRARY_FOLDER } from './keys.ts';
+import type { PartEntry } from './folder-names.ts';
+import { folderOfFile, LIBRARY_FOLDER } from './keys.ts';
 import type { FettleIndex } from './name-index.ts';
 import type { Openings } from './openings.ts';
 import { type FettleReference, type Holder, segmentsOf } from './reference.ts';
@@ -38,15 +47,15 @@ export type Missing =
   /** Nothing of that name is in scope. */
   | { readonly reason: 'unknown' }
   /** It is in scope and something else. */
-  | { readonly reason: 'wrong-kind'; readonly found: Part }
+  | { readonly reason: 'wrong-kind'; readonly found: PartNode }
   /** Two opened folders have it. */
-  | { readonly reason: 'ambiguous'; readonly entries: readonly Entry[] }
+  | { readonly reason: 'ambiguous'; readonly entries: readonly PartEntry[] }
   /** Another mistake is to blame, which has its own finding. */
   | { readonly reason: 'dependent' };
 
-export type Found = AstNodeDescription | Missing;
+export type Resolution = AstNodeDescription | Missing;
 
-export function isMissing(found: Found): found is Missing {
+export function isMissing(found: Resolution): found is Missing {
   return 'reason' in found;
 }
 
@@ -65,7 +74,7 @@ export class Lookup {
     this.#descriptions = descriptions;
   }
 
-  find(reference: FettleReference): Found {
+  find(reference: FettleReference): Resolution {
     const holder = reference.container;
     const document = documentOf(holder);
     if (!document) return DEPENDENT;
@@ -90,7 +99,7 @@ export class Lookup {
 
   // ---- first words ----
 
-  #findHead(document: LangiumDocument, holder: Holder, role: Role): Found {
+  #findHead(document: LangiumDocument, holder: Holder, role: Role): Resolution {
     const name = holder.head.$refText;
     const qualifier = holder.dots.length > 0 ? this.#qualifier(document, name) : undefined;
     switch (role.sort) {
@@ -140,7 +149,7 @@ export class Lookup {
         return;
       case 'result':
         for (const name of RESULT_NAMES) yield describeWord(name);
-        for (const word of isResult(holder) ? ['rail', 'flight', 'min', 'max'] : ['rail', 'flight'])
+        for (const word of isResultNode(holder) ? ['rail', 'flight', 'min', 'max'] : ['rail', 'flight'])
           yield describeWord(word);
         return;
       case 'rail':
@@ -165,15 +174,15 @@ export class Lookup {
   }
 
   /** Functions and results resolve with and without brackets: the reader of the requirement reports which take them. */
-  #findResult(holder: Holder, name: string): Found {
-    const isFunction = isResult(holder) && (name === 'min' || name === 'max');
-    const isCall = isResult(holder) && holder.call;
+  #findResult(holder: Holder, name: string): Resolution {
+    const isFunction = isResultNode(holder) && (name === 'min' || name === 'max');
+    const isCall = isResultNode(holder) && holder.call;
     const isOfBlock = (name === 'rail' || name === 'flight') && !isCall;
     return isFunction || isResultName(name) || isOfBlock ? describeWord(name) : UNKNOWN;
   }
 
   /** Where the build is like one that is not known, the name may come from there. */
-  #unlessInherited(holder: Holder, found: Found): Found {
+  #unlessInherited(holder: Holder, found: Resolution): Resolution {
     const build = partAround(holder);
     return isMissing(found) && build && chainOf(build).broken ? DEPENDENT : found;
   }
@@ -181,15 +190,15 @@ export class Lookup {
   // ---- parts ----
 
   /** Nearest wins: the file itself, its folder, then what it opens, then the library. */
-  findPart(document: LangiumDocument, name: string, kinds: readonly Kind[]): Found {
-    const isWanted = (entry: Entry) => kinds.includes(entry.kind);
+  findPart(document: LangiumDocument, name: string, kinds: readonly Kind[]): Resolution {
+    const isWanted = (entry: PartEntry) => kinds.includes(entry.kind);
     const openings = this.openings.unqualified(document);
     const own = this.index.inFolder(folderOf(document), name);
     const nearest = this.index.inFile(document.uri.toString(), name).find(isWanted) ?? own.find(isWanted);
     if (nearest) return nearest.description;
 
     const opened = openings.flatMap((opening) => this.openings.entries(opening, name));
-    const byFolder = new Map<string, Entry>();
+    const byFolder = new Map<string, PartEntry>();
     for (const entry of opened.filter(isWanted)) {
       if (!byFolder.has(entry.folder)) byFolder.set(entry.folder, entry);
     }
@@ -231,14 +240,19 @@ export class Lookup {
 
   // ---- words after a dot ----
 
-  #findAfter(document: LangiumDocument, reference: FettleReference, role: Role, before: AstNode | undefined): Found {
+  #findAfter(
+    document: LangiumDocument,
+    reference: FettleReference,
+    role: Role,
+    before: AstNode | undefined,
+  ): Resolution {
     const name = reference.$refText;
     if (!before) return DEPENDENT;
-    if (isUse(before)) return this.#findQualified(document, before, name, qualifiedKinds(role));
+    if (isUseNode(before)) return this.#findQualified(document, before, name, qualifiedKinds(role));
     if (role.sort === 'word') return describeWord(name);
     if (isWord(before)) return role.sort === 'result' ? this.#findAfterWord(reference, before.name) : UNKNOWN;
-    if (isRail(before)) return role.sort === 'result' && isRailResultName(name) ? describeWord(name) : UNKNOWN;
-    const board = isAlias(before) || isPart(before) ? partOfTarget(before) : undefined;
+    if (isRailNode(before)) return role.sort === 'result' && isRailResultName(name) ? describeWord(name) : UNKNOWN;
+    const board = isAlias(before) || isPartNode(before) ? partOfTarget(before) : undefined;
     if (!board) return DEPENDENT;
     if (board.kind === 'flight' && role.sort === 'result') {
       return isFlightResultName(name) ? describeWord(name) : UNKNOWN;
@@ -257,7 +271,7 @@ export class Lookup {
     role: Role,
     before: AstNode | undefined,
   ): Iterable<AstNodeDescription> {
-    if (isUse(before)) {
+    if (isUseNode(before)) {
       const opening = this.openings.forUse(document, before);
       const kinds = qualifiedKinds(role);
       for (const entry of opening ? this.openings.allEntries(opening, kinds) : []) yield entry.description;
@@ -268,7 +282,7 @@ export class Lookup {
       yield* this.#addressed(flightsAround(holder));
     } else if (role.sort === 'result' && partOfBefore(before)?.kind === 'flight') {
       for (const { name } of FLIGHT_RESULTS) yield describeWord(name);
-    } else if (isRail(before) || (role.sort === 'result' && partOfBefore(before)?.kind === 'regulator')) {
+    } else if (isRailNode(before) || (role.sort === 'result' && partOfBefore(before)?.kind === 'regulator')) {
       if (role.sort === 'result') for (const { name } of RAIL_RESULTS) yield describeWord(name);
     } else {
       const board = partOfBefore(before);
@@ -276,7 +290,12 @@ export class Lookup {
     }
   }
 
-  #findQualified(document: LangiumDocument, use: Use, name: string, kinds: readonly Kind[] | undefined): Found {
+  #findQualified(
+    document: LangiumDocument,
+    use: UseNode,
+    name: string,
+    kinds: readonly Kind[] | undefined,
+  ): Resolution {
     const opening = this.openings.forUse(document, use);
     if (!opening || opening.failed) return DEPENDENT;
     const entries = this.openings.entries(opening, name);
@@ -285,14 +304,14 @@ export class Lookup {
     return entries[0] ? { reason: 'wrong-kind', found: entries[0].part } : UNKNOWN;
   }
 
-  #findAfterWord(reference: FettleReference, before: string): Found {
+  #findAfterWord(reference: FettleReference, before: string): Resolution {
     const first = reference.container.head.$refText;
     if (first === 'flight') return this.#findAfterFlight(reference, before);
     return first === 'rail' ? this.#findAfterRail(reference, before) : UNKNOWN;
   }
 
   /** `flight.TowerRound`: a flight by its name in the build. */
-  #findAfterFlight(reference: FettleReference, before: string): Found {
+  #findAfterFlight(reference: FettleReference, before: string): Resolution {
     const holder = reference.container;
     const name = reference.$refText;
     // Rules do not know the builds they will apply to.
@@ -305,7 +324,7 @@ export class Lookup {
   }
 
   /** `rail.video`, `rail.Top`: a rail of a board, or a board or regulator by its name in the build. */
-  #findAfterRail(reference: FettleReference, before: string): Found {
+  #findAfterRail(reference: FettleReference, before: string): Resolution {
     const holder = reference.container;
     const name = reference.$refText;
     const build = partAround(holder);
@@ -324,7 +343,7 @@ export class Lookup {
 
   // ---- what a build has named ----
 
-  #findAddressed(entries: readonly LineEntry[], name: string): Found | undefined {
+  #findAddressed(entries: readonly LineEntry[], name: string): Resolution | undefined {
     const entry = entries.find((candidate) => candidate.name === name);
     return entry && (this.#describeEntry(entry) ?? DEPENDENT);
   }
@@ -358,13 +377,10 @@ function isBehindUnknownKind(document: LangiumDocument, name: string): boolean {
   return unknowns.some(({ words, block }) => block && words[1] === name);
 }
 
-export function folderOf(document: LangiumDocument): string {
-  const file = document.uri.toString();
-  return file.slice(0, file.lastIndexOf('/'));
-}
+export const folderOf = (document: LangiumDocument): string => folderOfFile(document.uri.toString());
 
-function partOfBefore(before: AstNode | undefined): Part | undefined {
-  return isAlias(before) || isPart(before) ? partOfTarget(before) : undefined;
+function partOfBefore(before: AstNode | undefined): PartNode | undefined {
+  return isAlias(before) || isPartNode(before) ? partOfTarget(before) : undefined;
 }
 
 function qualifiedKinds(role: Role): readonly Kind[] | undefined {

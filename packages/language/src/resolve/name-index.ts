@@ -12,13 +12,13 @@ import {
   type URI,
   UriUtils,
 } from 'langium';
-import { type File, isLog, isObserved, isPart, isRows, type Part } from '../grammar/generated/ast.ts';
+import { type File, isLog, isObservedNode, isPartNode, isRows, type PartNode } from '../grammar/generated/ast.ts';
 import { documentOf, fileOf } from '../syntax/nodes.ts';
 import type { Kind } from '../vocabulary/schema.ts';
 import { isBuiltIn } from './built-in-words.ts';
 import { FolderNames } from './folder-names.ts';
-import { keyOf, LIBRARY_SCHEME, pathMention, placesOf } from './keys.ts';
-import { difference, isObservedBuild, OBSERVED, propellersOf, signature } from './part-signature.ts';
+import { folderOfFile, keyOf, LIBRARY_SCHEME, pathMention, placeOfPath, placesOf } from './keys.ts';
+import { type Declared, declaredMoreOften, isObservedBuild, propellersOf, signature } from './part-signature.ts';
 import { FettleReference } from './reference.ts';
 import { addTo, reachedBy, removeFrom } from './set-maps.ts';
 
@@ -34,7 +34,7 @@ export class FettleIndex extends FolderNames {
   /** By document: names of motors, propellers and packs in it, and those that refer to nothing. */
   readonly #taught = new Map<string, Set<string>>();
   /** What documents declared when dependents were last notified: kind and name of each part, in order. */
-  readonly #stale = new Map<string, string[] | undefined>();
+  readonly #stale = new Map<string, Declared[] | undefined>();
   /** Every name declared in them, before or since. */
   readonly #touched = new Map<string, Set<string>>();
   /** By name that refers to nothing: the documents that contain it. Their findings name what else has that name, and where. */
@@ -44,7 +44,7 @@ export class FettleIndex extends FolderNames {
   /** Documents with a `use` line that opens nothing. */
   readonly #lost = new Set<string>();
   /** By document: whether its parts are only copied, as far as requested. */
-  readonly #copied = new Map<string, Map<Part, boolean>>();
+  readonly #copied = new Map<string, Map<PartNode, boolean>>();
   /** Documents whose parts others began or ceased to name. */
   readonly #named = new Set<string>();
 
@@ -70,7 +70,7 @@ export class FettleIndex extends FolderNames {
     const affected = new Set<string>();
     for (const [file, before] of this.#stale) {
       const entries = this.entriesOf(file);
-      const declared = difference(before ?? [], entries ? signature(entries) : []);
+      const declared = declaredMoreOften(before ?? [], entries ? signature(entries) : []);
       const cameOrWent = (before === undefined) !== (entries === undefined);
       for (const document of this.#affectedBy(file, declared, cameOrWent)) affected.add(document);
     }
@@ -80,37 +80,37 @@ export class FettleIndex extends FolderNames {
   }
 
   /** @param declared what came, went or changed its kind in a file */
-  *#affectedBy(file: string, declared: readonly string[], cameOrWent: boolean): Iterable<string> {
-    const folder = file.slice(0, file.lastIndexOf('/'));
+  *#affectedBy(file: string, declared: readonly Declared[], cameOrWent: boolean): Iterable<string> {
+    const folder = folderOfFile(file);
     for (const name of this.#touched.get(file) ?? []) {
       yield* this.#asked.get(name) ?? [];
       for (const twin of this.inFolder(folder, name)) yield twin.file;
     }
-    yield* this.mentioning(declared.map((one) => one.slice(one.indexOf(' ') + 1)));
+    yield* this.mentioning(declared.flatMap((one) => (one.of === 'observed' ? [] : one.name)));
     if (declared.length > 0) {
       for (const document of this.#asking.keys()) if (this.#sees(document, file)) yield document;
     }
     if (cameOrWent) yield* this.#lost;
     // A stand counts for whoever opens its folder, without being named.
-    if (cameOrWent || declared.some((one) => one.startsWith('bench ')))
+    if (cameOrWent || declared.some((one) => one.of === 'part' && one.kind === 'bench'))
       yield* this.mentioning([pathMention(file), pathMention(folder)]);
     // Builds learn from observations that they see.
-    if (declared.some((one) => one.startsWith(OBSERVED))) yield* this.#seeing(file);
+    if (declared.some((one) => one.of === 'observed')) yield* this.#seeing(file);
   }
 
   /** Documents of a file's folder, and those that open it. */
   *#seeing(file: string): Iterable<string> {
-    const folder = file.slice(0, file.lastIndexOf('/'));
+    const folder = folderOfFile(file);
     yield* this.filesOf(folder);
     yield* this.mentioning([pathMention(file), pathMention(folder)]);
   }
 
   /** In its own folder, or in what it opens. */
   #sees(document: string, file: string): boolean {
-    const folder = file.slice(0, file.lastIndexOf('/'));
+    const folder = folderOfFile(file);
     const mentioned = this.#mentioned.get(document);
     return (
-      document.slice(0, document.lastIndexOf('/')) === folder ||
+      folderOfFile(document) === folder ||
       mentioned?.has(pathMention(file)) === true ||
       mentioned?.has(pathMention(folder)) === true
     );
@@ -146,7 +146,7 @@ export class FettleIndex extends FolderNames {
       if (description?.node && isBuiltIn(description.node)) continue;
       names.add(reference.$refText);
       const part = description?.node;
-      if (!part || (isPart(part) && TEACHING.has(part.kind))) taught.add(reference.$refText);
+      if (!part || (isPartNode(part) && TEACHING.has(part.kind))) taught.add(reference.$refText);
       if (!description && !isLibrary) {
         addTo(this.#asked, reference.$refText, source);
         addTo(this.#asking, source, reference.$refText);
@@ -192,16 +192,16 @@ export class FettleIndex extends FolderNames {
    * Whether others are like a part and nobody uses it as it is: then it may be incomplete. Who names it is known only when all documents
    * are linked; `takeRenamed` reports when the answer has changed since.
    */
-  isOnlyCopied(part: Part, file: string): boolean {
+  isOnlyCopied(part: PartNode, file: string): boolean {
     const isCopied = this.#onlyCopies(part, file);
-    const answers = this.#copied.get(file) ?? new Map<Part, boolean>();
+    const answers = this.#copied.get(file) ?? new Map<PartNode, boolean>();
     this.#copied.set(file, answers.set(part, isCopied));
     return isCopied;
   }
 
-  #onlyCopies(part: Part, file: string): boolean {
+  #onlyCopies(part: PartNode, file: string): boolean {
     const references = this.referencesTo(part, file);
-    return references.length > 0 && references.every(({ container }) => isPart(container.$container));
+    return references.length > 0 && references.every(({ container }) => isPartNode(container.$container));
   }
 
   /** Documents with a part that `isOnlyCopied` answers otherwise for than it did. */
@@ -224,19 +224,27 @@ export class FettleIndex extends FolderNames {
   /** Names a document declares, and files and folders it names in `use`, `rows … from` and `log … from`. */
   *#fileMentions(document: LangiumDocument): Iterable<string> {
     const file = fileOf(document);
-    const folder = UriUtils.dirname(document.uri);
     for (const use of file.uses ?? []) {
       if (use.path) for (const place of placesOf(document.uri, use.path)) yield pathMention(place);
     }
     for (const part of file.parts ?? []) {
       if (part.name) yield part.name;
       for (const line of part.lines) {
-        const tables = isObserved(line) ? line.lines : [line];
+        const tables = isObservedNode(line) ? line.lines : [line];
         for (const table of tables)
-          if ((isRows(table) || isLog(table)) && table.file)
-            yield pathMention(UriUtils.resolvePath(folder, table.file));
+          if ((isRows(table) || isLog(table)) && table.file) yield pathMention(placeOfPath(document.uri, table.file));
       }
     }
+  }
+
+  /**
+   * Whether what is found in a document, or in those it refers to, depends on files that none of them opens: on who uses a part, where a
+   * name is declared that is not in scope, and what else a path could have meant. Known once their problems were read.
+   */
+  dependsOnAll(source: string): boolean {
+    return [source, ...this.dependenciesOf(source)].some(
+      (file) => this.#copied.has(file) || this.#asking.has(file) || this.#lost.has(file),
+    );
   }
 
   /** Documents that contain one of these names. */

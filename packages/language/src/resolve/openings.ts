@@ -7,19 +7,19 @@ import {
   UriUtils,
   type WorkspaceFolder,
 } from 'langium';
-import type { Use } from '../grammar/generated/ast.ts';
+import type { UseNode } from '../grammar/generated/ast.ts';
 import { MAX_CHARACTERS } from '../grammar/guard.ts';
-import { remember } from '../syntax/memory.ts';
+import { remembered } from '../syntax/memory.ts';
 import { fileOf } from '../syntax/nodes.ts';
 import type { Kind } from '../vocabulary/schema.ts';
 import type { KnowingFileSystem, LongFileSystem, PartialFileSystem } from './file-systems.ts';
-import type { Entry } from './folder-names.ts';
-import { keyOf, placesOf } from './keys.ts';
+import type { PartEntry } from './folder-names.ts';
+import { keyOf, placeOfPath, placesOf } from './keys.ts';
 import type { FettleIndex } from './name-index.ts';
 import { WorkspaceRoot } from './workspace-root.ts';
 
 export interface Opening {
-  readonly use: Use;
+  readonly use: UseNode;
   readonly path: string;
   /** Key of the folder whose files are opened … */
   readonly folder?: string;
@@ -77,30 +77,32 @@ export class Openings {
     this.#root = new WorkspaceRoot(files, folders);
   }
 
-  of(document: LangiumDocument): readonly Opening[] {
-    return remember(document, Openings, () => {
-      const { uses } = fileOf(document);
-      return uses.flatMap((use) => (use.path ? [this.#open(document.uri, use, use.path)] : []));
-    });
+  /** Whether a document is one of the workspace's, by its URI. */
+  isThere(document: string): boolean {
+    return this.#index.hasFile(document);
   }
+
+  readonly of = remembered((document: LangiumDocument): readonly Opening[] =>
+    fileOf(document).uses.flatMap((use) => (use.path ? [this.#open(document.uri, use, use.path)] : [])),
+  );
 
   /** Those whose names are used without anything before them. */
   unqualified(document: LangiumDocument): readonly Opening[] {
     return this.of(document).filter(({ use }) => !use.name);
   }
 
-  forUse(document: LangiumDocument, use: Use): Opening | undefined {
+  forUse(document: LangiumDocument, use: UseNode): Opening | undefined {
     return this.of(document).find((opening) => opening.use === use);
   }
 
   /** Parts of a name in what is opened. */
-  entries(opening: Opening, name: string): readonly Entry[] {
+  entries(opening: Opening, name: string): readonly PartEntry[] {
     if (opening.file) return this.#index.inFile(opening.file, name);
     return opening.folder ? this.#index.inFolder(opening.folder, name) : [];
   }
 
   /** Parts in what is opened, of some kinds or of all. */
-  *allEntries(opening: Opening, kinds?: readonly Kind[]): Iterable<Entry> {
+  *allEntries(opening: Opening, kinds?: readonly Kind[]): Iterable<PartEntry> {
     if (opening.file) yield* this.#index.partsOfFile(opening.file, kinds);
     else if (opening.folder) yield* this.#index.partsOfFolder(opening.folder, kinds);
   }
@@ -172,7 +174,7 @@ export class Openings {
   }
 
   #find(document: LangiumDocument, path: string): { readonly file: URI } | Exclude<FileText, { text: string }> {
-    const file = UriUtils.resolvePath(UriUtils.dirname(document.uri), path);
+    const file = placeOfPath(document.uri, path);
     const { wouldKnow } = this.#files as Partial<PartialFileSystem>;
     const isAnswered =
       !(this.#files instanceof EmptyFileSystemProvider) && (wouldKnow?.call(this.#files, file) ?? true);
@@ -186,7 +188,7 @@ export class Openings {
     }
   }
 
-  #open(document: URI, use: Use, path: string): Opening {
+  #open(document: URI, use: UseNode, path: string): Opening {
     const isAnywhere = document.scheme !== UNSAVED;
     let failed: Failed = isAnywhere ? 'missing' : 'unseen';
     for (const place of placesOf(document, path)) {

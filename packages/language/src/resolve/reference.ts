@@ -1,9 +1,9 @@
 /** A name in the text and what it refers to, found when first requested. */
 import type { AstNode, AstNodeDescription, CstNode, LinkingError } from 'langium';
-import type { Named, Result } from '../grammar/generated/ast.ts';
+import type { NamedNode, ResultNode } from '../grammar/generated/ast.ts';
 
 /** The two kinds of nodes that contain names. */
-export type Holder = Named | Result;
+export type Holder = NamedNode | ResultNode;
 
 type Outcome = AstNodeDescription | LinkingError;
 

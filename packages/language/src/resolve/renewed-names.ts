@@ -1,18 +1,19 @@
 /** Names the language had before are read as those it has now; where they are is kept for a hint. */
-import { type AstNode, AstUtils } from 'langium';
+import type { AstNode } from 'langium';
 import {
   type File,
   isCondition,
-  isFigure,
+  isFigureNode,
   isKeep,
-  isNamed,
-  isObserved,
-  isPart,
-  isProperty,
-  isRail,
-  isResult,
-  type Property,
+  isNamedNode,
+  isObservedNode,
+  isPartNode,
+  isPropertyNode,
+  isRailNode,
+  isResultNode,
+  type PropertyNode,
 } from '../grammar/generated/ast.ts';
+import { nodesIn } from '../syntax/nodes.ts';
 import { FORMER_MARGIN, formerProperty, formerWord, MAY_BE_FORMER } from '../vocabulary/former-names.ts';
 import type { BlockKind } from '../vocabulary/schema.ts';
 import { FettleReference } from './reference.ts';
@@ -32,21 +33,21 @@ const renewedIn = new WeakMap<File, readonly Renewed[]>();
 export function renewNames(file: File, text: string): void {
   if (!MAY_BE_FORMER.test(text)) return;
   const renewed: Renewed[] = [];
-  for (const node of AstUtils.streamAst(file)) {
-    if (isProperty(node)) renewed.push(...renewProperty(node));
-    else if (isNamed(node) && isMarginWord(node)) {
+  for (const node of nodesIn(file)) {
+    if (isPropertyNode(node)) renewed.push(...renewProperty(node));
+    else if (isNamedNode(node) && isMarginWord(node)) {
       const reference: unknown = node.head;
       const { former, now } = FORMER_MARGIN;
       if (!(reference instanceof FettleReference) || reference.$refText !== former) continue;
       reference.respell(now);
       renewed.push({ former, now, node, feature: 'head' });
-    } else if (isResult(node) || (isNamed(node) && isProperty(node.$container))) {
+    } else if (isResultNode(node) || (isNamedNode(node) && isPropertyNode(node.$container))) {
       const reference: unknown = node.head;
       if (!(reference instanceof FettleReference)) continue;
       const former = reference.$refText;
       const now = formerWord(former);
       // `both` is a choice of one property; a part may bear the name.
-      if (now === undefined || (!isResult(node) && (node.$container as Property).key !== 'type')) continue;
+      if (now === undefined || (!isResultNode(node) && (node.$container as PropertyNode).key !== 'type')) continue;
       reference.respell(now);
       renewed.push({ former, now, node, feature: 'head' });
     }
@@ -59,14 +60,14 @@ function isMarginWord({ $container: clause }: AstNode): boolean {
   return isCondition(clause) && clause.word === 'in' && isKeep(clause.$container);
 }
 
-function renewProperty(line: Property): Renewed[] {
+function renewProperty(line: PropertyNode): Renewed[] {
   const kind = blockOf(line.$container);
   const former = line.key;
   const next = kind && formerProperty(kind, former);
   if (!next) return [];
   line.key = next.name;
   const { value } = line;
-  if (next.times === undefined || !isFigure(value)) return [{ former, now: next.name, node: line, feature: 'key' }];
+  if (next.times === undefined || !isFigureNode(value)) return [{ former, now: next.name, node: line, feature: 'key' }];
   const number = String(Number(value.number) * next.times);
   if (!Number.isFinite(Number(number))) return [{ former, now: next.name, node: line, feature: 'key' }];
   value.number = number;
@@ -74,10 +75,9 @@ function renewProperty(line: Property): Renewed[] {
 }
 
 function blockOf(node: AstNode): BlockKind | undefined {
-  if (isPart(node)) return node.kind;
-  if (isRail(node)) return 'rail';
-  return isObserved(node) ? 'observed' : undefined;
+  if (isPartNode(node)) return node.kind;
+  if (isRailNode(node)) return 'rail';
+  return isObservedNode(node) ? 'observed' : undefined;
 }
 
-/** In order of the text. */
 export const renewedNames = (file: File): readonly Renewed[] => renewedIn.get(file) ?? [];

@@ -6,15 +6,15 @@ import type { AstNode } from 'langium';
 import {
   type Condition,
   isCondition,
-  isFigure,
-  isObserved,
-  isPart,
-  isProperty,
-  isRail,
-  isResult,
-  type Property,
+  isFigureNode,
+  isObservedNode,
+  isPartNode,
+  isPropertyNode,
+  isRailNode,
+  isResultNode,
+  type PropertyNode,
 } from '../grammar/generated/ast.ts';
-import { schemaOf } from '../vocabulary/properties.ts';
+import { type PropertyName, schemaOf } from '../vocabulary/properties.ts';
 import type { BlockKind, Kind, Property as PropertyRule } from '../vocabulary/schema.ts';
 import type { Holder } from './reference.ts';
 
@@ -40,15 +40,15 @@ const ANY_WORD: Role = { sort: 'word' };
 const PACK: Role = { sort: 'part', kinds: ['pack'] };
 
 export function roleOf(holder: Holder): Role {
-  if (isResult(holder)) return { sort: 'result' };
-  const around = isFigure(holder.$container) ? holder.$container.$container : holder.$container;
-  if (isPart(around)) return { sort: 'part', kinds: [around.kind] };
-  if (isProperty(around)) return roleOfValue(around);
+  if (isResultNode(holder)) return { sort: 'result' };
+  const around = isFigureNode(holder.$container) ? holder.$container.$container : holder.$container;
+  if (isPartNode(around)) return { sort: 'part', kinds: [around.kind] };
+  if (isPropertyNode(around)) return roleOfValue(around);
   if (isCondition(around)) return roleOfClause(around);
   return ANY_WORD;
 }
 
-function roleOfValue(line: Property): Role {
+function roleOfValue(line: PropertyNode): Role {
   const block = blockAround(line);
   if (block === 'build' && line.key === 'without') return { sort: 'inherited' };
   if (block === 'rail' && line.key === 'from') return { sort: 'rail' };
@@ -59,7 +59,7 @@ function roleOfValue(line: Property): Role {
 
 function roleOfClause(clause: Condition): Role {
   const line = clause.$container;
-  if (isProperty(line)) {
+  if (isPropertyNode(line)) {
     if (clause.word === 'from' && blockAround(line) === 'build') return { sort: 'feed' };
     if (clause.word === 'with' && line.key === 'flight' && blockAround(line) === 'build') return { sort: 'option' };
     if (clause.word === 'because' || clause.word === 'below') return ANY_WORD;
@@ -89,22 +89,20 @@ function isKind(kind: BlockKind): kind is Kind {
 }
 
 /** The table's entry for a line; undefined when it has none. */
-export function ruleOf(line: Property): PropertyRule | undefined {
+export function ruleOf(line: PropertyNode): PropertyRule<PropertyName> | undefined {
   const block = blockAround(line);
-  if (!block) return undefined;
-  const { properties } = schemaOf(block);
-  return Object.hasOwn(properties, line.key) ? properties[line.key] : undefined;
+  return block && schemaOf(block).properties[line.key];
 }
 
 function blockAround(line: AstNode): BlockKind | undefined {
   const block = line.$container;
-  if (isPart(block)) return block.kind;
-  if (isRail(block)) return 'rail';
-  return isObserved(block) ? 'observed' : undefined;
+  if (isPartNode(block)) return block.kind;
+  if (isRailNode(block)) return 'rail';
+  return isObservedNode(block) ? 'observed' : undefined;
 }
 
 function buildAround(line: AstNode): boolean {
   let block = line.$container;
-  while (block && !isPart(block)) block = block.$container;
-  return isPart(block) && block.kind === 'build';
+  while (block && !isPartNode(block)) block = block.$container;
+  return isPartNode(block) && block.kind === 'build';
 }

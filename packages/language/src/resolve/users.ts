@@ -1,6 +1,6 @@
 /** Who uses a part: builds that name it, and builds that name a part that is like it. A test stand is used by builds that read its rows. */
 import { AstUtils } from 'langium';
-import type { Part } from '../grammar/generated/ast.ts';
+import type { PartNode } from '../grammar/generated/ast.ts';
 import { chainOf } from '../syntax/chain.ts';
 import { partAround } from '../syntax/nodes.ts';
 import { partOfTarget, targetOf } from '../syntax/source.ts';
@@ -9,15 +9,15 @@ import type { FettleIndex } from './name-index.ts';
 import { propellersOf } from './part-signature.ts';
 
 /** Each build once, in order of name; builds that are like such a build included. */
-export function buildsUsing(part: Part, index: FettleIndex): Part[] {
+export function buildsUsing(part: PartNode, index: FettleIndex): PartNode[] {
   const builds = part.kind === 'bench' ? buildsReading(part, index) : buildsNaming(part, index, () => true);
   return [...builds].sort((left, right) => ((left.name ?? '') < (right.name ?? '') ? -1 : 1));
 }
 
 /** @param passesOn whether what names a user of the part is a user, too */
-function buildsNaming(part: Part, index: FettleIndex, passesOn: (user: Part) => boolean): Set<Part> {
-  const builds = new Set<Part>();
-  const seen = new Set<Part>([part]);
+function buildsNaming(part: PartNode, index: FettleIndex, passesOn: (user: PartNode) => boolean): Set<PartNode> {
+  const builds = new Set<PartNode>();
+  const seen = new Set<PartNode>([part]);
   for (const next of seen) {
     if (next !== part && !passesOn(next)) continue;
     for (const reference of index.referencesTo(next, AstUtils.getDocument(next).uri.toString())) {
@@ -31,8 +31,8 @@ function buildsNaming(part: Part, index: FettleIndex, passesOn: (user: Part) => 
 }
 
 /** Of its propeller itself: a variant is another one. The stand must be in sight of the build, of one that it is like, or of the propeller. */
-function buildsReading(bench: Part, index: FettleIndex): Set<Part> {
-  const sees = (part: Part) => [...benchesInSight(AstUtils.getDocument(part))].includes(bench);
+function buildsReading(bench: PartNode, index: FettleIndex): Set<PartNode> {
+  const sees = (part: PartNode) => [...benchesInSight(AstUtils.getDocument(part))].includes(bench);
   const builds = propellersOf(bench).flatMap((named) => {
     const propeller = partOfTarget(targetOf(named));
     if (!propeller) return [];

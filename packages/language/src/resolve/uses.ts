@@ -1,13 +1,21 @@
 /** Everywhere a part, a rail, a second name or an opened folder is written: for references, renaming and "used in". */
 import { AstUtils, type CstNode, GrammarUtils } from 'langium';
-import { type Alias, isPart, isRail, isResult, type Part, type Rail, type Use } from '../grammar/generated/ast.ts';
+import {
+  type Alias,
+  isPartNode,
+  isRailNode,
+  isResultNode,
+  type PartNode,
+  type RailNode,
+  type UseNode,
+} from '../grammar/generated/ast.ts';
 import { chainOf } from '../syntax/chain.ts';
 import { entriesOfBuild, namedPart } from '../syntax/entries.ts';
 import { partAround, partNamed, railsOf } from '../syntax/nodes.ts';
 import type { FettleIndex } from './name-index.ts';
 import { buildsUsing } from './users.ts';
 
-export type Declaration = Part | Rail | Alias | Use;
+export type DeclaringNode = PartNode | RailNode | Alias | UseNode;
 
 export interface Occurrence {
   readonly uri: string;
@@ -16,9 +24,11 @@ export interface Occurrence {
 }
 
 /** Every place where the declared name is written. A rail's name is that of its overrides in variants of its board as well. */
-export function occurrencesOf(declaration: Declaration, index: FettleIndex): Occurrence[] {
-  const declarations = isRail(declaration) ? railFamily(declaration, index) : [declaration];
-  const inRules = isRail(declaration) ? mentionsInRules(declaration, index).map(({ occurrence }) => occurrence) : [];
+export function occurrencesOf(declaration: DeclaringNode, index: FettleIndex): Occurrence[] {
+  const declarations = isRailNode(declaration) ? railFamily(declaration, index) : [declaration];
+  const inRules = isRailNode(declaration)
+    ? mentionsInRules(declaration, index).map(({ occurrence }) => occurrence)
+    : [];
   const written = declarations.flatMap((one) => {
     const uri = AstUtils.getDocument(one).uri.toString();
     const name = GrammarUtils.findNodeForProperty(one.$cstNode, 'name');
@@ -34,13 +44,13 @@ export function occurrencesOf(declaration: Declaration, index: FettleIndex): Occ
 
 export interface Mention {
   readonly occurrence: Occurrence;
-  readonly rules: Part;
+  readonly rules: PartNode;
   /** A build that the rules apply to, in which the name means another rail. */
-  readonly stranger?: Part;
+  readonly stranger?: PartNode;
 }
 
 /** Rules name rails before they know a build: `rail.video.voltage` means the rail of each build they apply to. */
-export function mentionsInRules(rail: Rail, index: FettleIndex): Mention[] {
+export function mentionsInRules(rail: RailNode, index: FettleIndex): Mention[] {
   const { name } = rail;
   if (name === undefined) return [];
   const family = new Set(railFamily(rail, index));
@@ -61,16 +71,16 @@ export function mentionsInRules(rail: Rail, index: FettleIndex): Mention[] {
 }
 
 /** `video` in `rail.video.voltage` and in `rail.Board35.video.voltage`. */
-function railNamesIn(rules: Part, name: string): CstNode[] {
+function railNamesIn(rules: PartNode, name: string): CstNode[] {
   return AstUtils.streamAst(rules)
-    .filter(isResult)
+    .filter(isResultNode)
     .filter(({ head }) => head.$refText === 'rail')
     .flatMap(({ tail }) => tail.slice(0, 2).filter(({ $refText }) => $refText === name))
     .flatMap(({ $refNode }) => $refNode ?? [])
     .toArray();
 }
 
-function railsOfBuild(build: Part, name: string): Rail[] {
+function railsOfBuild(build: PartNode, name: string): RailNode[] {
   return entriesOfBuild(build)
     .filter(({ word }) => word === 'esc')
     .flatMap(({ line }) => {
@@ -80,16 +90,16 @@ function railsOfBuild(build: Part, name: string): Rail[] {
 }
 
 /** Parts that are `like` this one, without those that are like them. */
-export function heirsOf(part: Part, index: FettleIndex): Part[] {
+export function heirsOf(part: PartNode, index: FettleIndex): PartNode[] {
   return index.referencesTo(part, AstUtils.getDocument(part).uri.toString()).flatMap(({ container }) => {
     const heir = container.$container;
-    return isPart(heir) && heir.base === container && partNamed(heir.base) === part ? [heir] : [];
+    return isPartNode(heir) && heir.base === container && partNamed(heir.base) === part ? [heir] : [];
   });
 }
 
 /** Parts that are `like` this one, and those that are like them. */
-export function variantsOf(part: Part, index: FettleIndex): Part[] {
-  const found = new Set<Part>();
+export function variantsOf(part: PartNode, index: FettleIndex): PartNode[] {
+  const found = new Set<PartNode>();
   const queue = [part];
   for (let next = queue.pop(); next !== undefined; next = queue.pop()) {
     for (const variant of heirsOf(next, index)) {
@@ -103,7 +113,7 @@ export function variantsOf(part: Part, index: FettleIndex): Part[] {
 }
 
 /** The rail where it is first declared, and what boards that are like that one declare of it. */
-function railFamily(rail: Rail, index: FettleIndex): Rail[] {
+function railFamily(rail: RailNode, index: FettleIndex): RailNode[] {
   const board = partAround(rail);
   if (!board) return [rail];
   const first = partAround(firstRail(rail)) ?? board;
@@ -111,12 +121,12 @@ function railFamily(rail: Rail, index: FettleIndex): Rail[] {
 }
 
 /** Where the rail is declared first along the `like` of its board. */
-export function firstRail(rail: Rail): Rail {
+export function firstRail(rail: RailNode): RailNode {
   const board = partAround(rail);
   const along = board === undefined ? [] : chainOf(board).parts;
   return along.flatMap((one) => railsNamed(one, rail.name)).at(-1) ?? rail;
 }
 
-function railsNamed(board: Part, name: string | undefined): Rail[] {
-  return board.lines.filter(isRail).filter((rail) => rail.name === name);
+function railsNamed(board: PartNode, name: string | undefined): RailNode[] {
+  return board.lines.filter(isRailNode).filter((rail) => rail.name === name);
 }

@@ -1,9 +1,9 @@
 /** A part that a folder has already, with the figures that a first build would declare. */
-import type { Part as PartNode } from '../grammar/generated/ast.ts';
+import type { PartNode } from '../grammar/generated/ast.ts';
 import type { Part } from '../model/build.ts';
 import { partOf } from '../model/parts.ts';
 import { unitNamed } from '../units/parse.ts';
-import { schemaOf } from '../vocabulary/properties.ts';
+import { type PropertyName, schemaOf } from '../vocabulary/properties.ts';
 
 /** Their figures name a product in the trade; what more is known of it is welcome. Of other kinds an equal part has no further lines. */
 const IDENTIFIED: ReadonlySet<string> = new Set(['motor', 'propeller', 'pack']);
@@ -14,7 +14,7 @@ const IDENTIFIED: ReadonlySet<string> = new Set(['motor', 'propeller', 'pack']);
  */
 export function equalPart(
   kind: PartNode['kind'],
-  figures: ReadonlyMap<string, readonly number[]>,
+  figures: ReadonlyMap<PropertyName, readonly number[]>,
   parts: readonly PartNode[],
 ): string | undefined {
   const once = parts.filter(({ name }) => parts.filter((one) => one.name === name).length === 1);
@@ -31,7 +31,7 @@ export function equalPart(
 /** Relative; two writings of one figure (`2.5 in`, `63.5 mm`) differ by rounding only. */
 const SAME = 1e-9;
 
-function hasFigure(part: Part, property: string, wanted: readonly number[]): boolean {
+function hasFigure(part: Part, property: PropertyName, wanted: readonly number[]): boolean {
   const own = valuesOf(part, property);
   return (
     own.length === wanted.length &&
@@ -39,7 +39,7 @@ function hasFigure(part: Part, property: string, wanted: readonly number[]): boo
   );
 }
 
-function valuesOf(part: Part, property: string): readonly number[] {
+function valuesOf(part: Part, property: PropertyName): readonly number[] {
   const { shape, unit } = schemaOf(part.kind).properties[property] ?? {};
   if (shape === 'cells') {
     const cells = part.cells(property);

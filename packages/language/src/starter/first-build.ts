@@ -1,8 +1,10 @@
 /** The text of a first build: each part under a name of its own unless the folder has an equal one, the build below them. */
-import type { Part as PartNode } from '../grammar/generated/ast.ts';
+import type { PartNode } from '../grammar/generated/ast.ts';
 import { quote } from '../grammar/value-texts.ts';
+import type { PropertyName } from '../vocabulary/properties.ts';
+import type { Kind } from '../vocabulary/schema.ts';
 import { equalPart } from './equal-part.ts';
-import { type Answers, nameFrom, QUESTIONS, type QuestionId, type Reading } from './questions.ts';
+import { type Answers, nameFrom, QUESTIONS, type QuestionId, type ReadAnswer } from './questions.ts';
 
 export interface FirstBuild {
   readonly name: string;
@@ -60,8 +62,12 @@ export function firstBuild(answers: Answers, folder: Folder = EMPTY): FirstBuild
   const blocks: string[] = [];
   const reused: string[] = [];
   /** The name of a part with these figures: one of the folder, or a new one. */
-  const part = (kind: PartNode['kind'], wanted: string, asked: Readonly<Record<string, QuestionId>>): string => {
-    const figures = Object.entries(asked).map(([property, id]) => [property, numbers(id)] as const);
+  const part = <K extends Kind>(
+    kind: K,
+    wanted: string,
+    ...asked: readonly (readonly [property: PropertyName<K>, QuestionId])[]
+  ): string => {
+    const figures = asked.map(([property, id]) => [property, numbers(id)] as const);
     const known = equalPart(kind, new Map(figures), folder.parts);
     if (known !== undefined) {
       reused.push(known);
@@ -72,25 +78,31 @@ export function firstBuild(answers: Answers, folder: Folder = EMPTY): FirstBuild
       ...block(
         kind,
         own,
-        Object.entries(asked).map(([property, id]) => `${property}: ${written(id)}`),
+        asked.map(([property, id]) => `${property}: ${written(id)}`),
       ),
     );
     return own;
   };
-  const motor = part('motor', `M${numbers('stator').map(twoDigits).join('')}_${rounded(number('kv'))}`, {
-    stator: 'stator',
-    kv: 'kv',
-  });
-  const propeller = part('propeller', `P${rounded(number('propeller'))}x${written('blades')}`, {
-    diameter: 'propeller',
-    blades: 'blades',
-  });
-  const esc = part('esc', `Board${number('esc')}`, { continuous: 'esc' });
-  const video = number('video') === 0 ? undefined : part('load', 'Video', { draw: 'video' });
-  const pack = part('pack', `Pack${rounded(number('capacity'))}_${written('cells')}`, {
-    cells: 'cells',
-    capacity: 'capacity',
-  });
+  const motor = part(
+    'motor',
+    `M${numbers('stator').map(twoDigits).join('')}_${rounded(number('kv'))}`,
+    ['stator', 'stator'],
+    ['kv', 'kv'],
+  );
+  const propeller = part(
+    'propeller',
+    `P${rounded(number('propeller'))}x${written('blades')}`,
+    ['diameter', 'propeller'],
+    ['blades', 'blades'],
+  );
+  const esc = part('esc', `Board${number('esc')}`, ['continuous', 'esc']);
+  const video = number('video') === 0 ? undefined : part('load', 'Video', ['draw', 'video']);
+  const pack = part(
+    'pack',
+    `Pack${rounded(number('capacity'))}_${written('cells')}`,
+    ['cells', 'cells'],
+    ['capacity', 'capacity'],
+  );
 
   const before = [
     'fettle 1',
@@ -124,14 +136,14 @@ export function firstBuild(answers: Answers, folder: Folder = EMPTY): FirstBuild
 export const fileNameOf = (called: string): string => `${nameFrom(called).toLowerCase()}.fettle`;
 
 interface Read {
-  readonly readings: Readonly<Record<QuestionId, Reading>>;
+  readonly readings: Readonly<Record<QuestionId, ReadAnswer>>;
   /** The name as it was typed, or the default. */
   readonly called: string;
   readonly defaults: FirstBuild['defaults'];
 }
 
 function readingsOf(answers: Answers, folder: Folder): Read {
-  const readings: Partial<Record<QuestionId, Reading>> = {};
+  const readings: Partial<Record<QuestionId, ReadAnswer>> = {};
   const defaults: { id: QuestionId; words: string }[] = [];
   let called = answers.name ?? '';
   for (const { id, usual, inWords, read } of QUESTIONS) {
@@ -142,7 +154,7 @@ function readingsOf(answers: Answers, folder: Folder): Read {
     if (id === 'name') called = taken;
     if (isDefault) defaults.push({ id, words: inWords?.(taken) ?? taken });
   }
-  return { readings: readings as Record<QuestionId, Reading>, called, defaults };
+  return { readings: readings as Record<QuestionId, ReadAnswer>, called, defaults };
 }
 
 /** A name that neither a part nor a file of the folder has. */

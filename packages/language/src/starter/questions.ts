@@ -6,8 +6,10 @@ import { isName } from '../grammar/reserved-words.ts';
 import { type Bounds, isPlausible, unitsThatFit } from '../model/plausible.ts';
 import { NONE } from '../units/dimension.ts';
 import { parseUnit, unitNamed } from '../units/parse.ts';
+import { joined, type Printed } from '../units/print.ts';
 import type { Dimension } from '../units/quantity.ts';
-import { schemaOf } from '../vocabulary/properties.ts';
+import { didYouMean, either } from '../vocabulary/phrasing.ts';
+import { type PropertyName, propertyOf } from '../vocabulary/properties.ts';
 import type { BlockKind } from '../vocabulary/schema.ts';
 
 export type QuestionId =
@@ -26,9 +28,15 @@ export type QuestionId =
 export type Answers = Readonly<Partial<Record<QuestionId, string>>>;
 
 /** What was understood, in the language's own writing and as numbers in the usual unit; or why it was not, in a sentence. */
-export type Reading =
-  | { readonly written: string; readonly numbers: readonly number[]; readonly problem?: undefined }
-  | { readonly problem: string; readonly written?: undefined };
+export type ReadAnswer =
+  | {
+      readonly written: string;
+      /** Number and unit of what is written; none of a name. */
+      readonly printed?: Printed;
+      readonly numbers: readonly number[];
+      readonly problem?: undefined;
+    }
+  | { readonly problem: string; readonly written?: undefined; readonly printed?: undefined };
 
 export interface Question {
   readonly id: QuestionId;
@@ -36,14 +44,17 @@ export interface Question {
   readonly asks: string;
   /** One sentence: where to find it. */
   readonly description: string;
-  /** What to type. */
-  readonly example: string;
+  /** What to type, one way or another. */
+  readonly examples: readonly [string, ...string[]];
   /** The default: what has one is not prompted for, what has none must be answered. */
   readonly usual?: string;
   /** A default that was taken, as a person reads it: "4 motors". */
   readonly inWords?: (taken: string) => string;
-  readonly read: (answer: string) => Reading;
+  readonly read: (answer: string) => ReadAnswer;
 }
+
+/** `1204, or 12 x 4 mm` */
+export const exampleOf = ({ examples }: Pick<Question, 'examples'>): string => examples.join(', or ');
 
 /** Those with a default first, then in the order of the prompts. */
 export const QUESTIONS: readonly Question[] = [
@@ -51,7 +62,7 @@ export const QUESTIONS: readonly Question[] = [
     id: 'name',
     asks: 'name of the build',
     description: 'What you call the craft.',
-    example: 'Fledgling',
+    examples: ['Fledgling'],
     usual: 'First',
     inWords: (taken) => `the name ${taken}`,
     read: readName,
@@ -60,7 +71,7 @@ export const QUESTIONS: readonly Question[] = [
     id: 'motors',
     asks: 'number of motors',
     description: 'How many motors it flies on.',
-    example: '4',
+    examples: ['4'],
     usual: '4',
     inWords: (taken) => `${taken} motors`,
     read: (answer) => counted(answer, [3, 8], 'motors', 'multirotors'),
@@ -69,64 +80,63 @@ export const QUESTIONS: readonly Question[] = [
     id: 'stator',
     asks: 'stator size of a motor',
     description: 'Diameter and height of the stator; the four digits of the motor’s name give them: 1204 is 12 x 4 mm.',
-    example: '1204, or 12 x 4 mm',
+    examples: ['1204', '12 x 4 mm'],
     read: readStator,
   },
   {
     id: 'kv',
     asks: 'kV of a motor',
     description: 'No-load speed per volt, as printed on the motor.',
-    example: '6000 rpm/V',
+    examples: ['6000 rpm/V'],
     read: figure('motor', 'kv', 'motors', /^(rpm\/v)?kv$/i),
   },
   {
     id: 'propeller',
     asks: 'diameter of the propellers',
     description: 'From tip to tip, in mm or in.',
-    example: '63.5 mm, or 2.5 in',
+    examples: ['63.5 mm', '2.5 in'],
     read: figure('propeller', 'diameter', 'propellers', /^mm$/i),
   },
   {
     id: 'blades',
     asks: 'blades of a propeller',
     description: 'How many blades each has.',
-    example: '3',
-    read: (answer) =>
-      counted(answer, schemaOf('propeller').properties.blades?.plausible ?? [1, 12], 'blades', 'propellers'),
+    examples: ['3'],
+    read: (answer) => counted(answer, propertyOf('propeller', 'blades').plausible ?? [1, 12], 'blades', 'propellers'),
   },
   {
     id: 'cells',
     asks: 'cells of the pack',
     description: 'Cells in series: 3S is three.',
-    example: '3S',
+    examples: ['3S'],
     read: readCells,
   },
   {
     id: 'capacity',
     asks: 'capacity of the pack',
     description: 'As printed on its label.',
-    example: '450 mAh',
+    examples: ['450 mAh'],
     read: figure('pack', 'capacity', 'packs', /^mah$/i),
   },
   {
     id: 'esc',
     asks: 'continuous current of a speed controller',
     description: 'Continuous rating of one channel: the amperes in its name.',
-    example: '15 A',
+    examples: ['15 A'],
     read: figure('esc', 'continuous', 'speed controllers', /^a$/i),
   },
   {
     id: 'video',
     asks: 'power of camera and video transmitter',
     description: 'Both together, while transmitting; 0 if there is none.',
-    example: '4 W',
+    examples: ['4 W'],
     read: readVideo,
   },
   {
     id: 'dryMass',
     asks: 'dry mass',
     description: 'The whole craft on a kitchen scale, without the pack.',
-    example: '92 g',
+    examples: ['92 g'],
     read: figure('build', 'dry_mass', 'multirotors', /^g$/i),
   },
 ];
@@ -134,7 +144,7 @@ export const QUESTIONS: readonly Question[] = [
 /** Longer ones are no names; a header is read only so far. */
 const LONGEST_NAME = 60;
 
-function readName(answer: string): Reading {
+function readName(answer: string): ReadAnswer {
   const name = nameFrom(answer);
   if (answer.trim().length > LONGEST_NAME) return { problem: `a name has at most ${LONGEST_NAME} characters` };
   if (!/\p{L}/u.test(name)) return { problem: 'a name needs a letter' };
@@ -165,9 +175,14 @@ function amountOf(answer: string): Amount | undefined {
 }
 
 /** A number of one property, its unit left out or typed. @param usual what else people write for the usual unit */
-function figure(kind: BlockKind, property: string, what: string, usual: RegExp): (answer: string) => Reading {
+function figure<Kind extends BlockKind>(
+  kind: Kind,
+  property: PropertyName<Kind>,
+  what: string,
+  usual: RegExp,
+): (answer: string) => ReadAnswer {
   return (answer) => {
-    const { unit = '', dimension = NONE, otherUnits = [], plausible } = schemaOf(kind).properties[property] ?? {};
+    const { unit = '', dimension = NONE, otherUnits = [], plausible } = propertyOf(kind, property);
     const bounds: Bounds = { dimensions: [dimension], units: [unit, ...otherUnits], ...(plausible && { plausible }) };
     const amount = amountOf(answer);
     if (!amount) return notUnderstood(answer, `a number and its unit, ${unit}`);
@@ -176,43 +191,44 @@ function figure(kind: BlockKind, property: string, what: string, usual: RegExp):
   };
 }
 
-function readFigure({ number, unit: named }: Amount, dimension: Dimension, bounds: Bounds, what: string): Reading {
+function readFigure({ number, unit: named }: Amount, dimension: Dimension, bounds: Bounds, what: string): ReadAnswer {
   const { unit } = parseUnit(named ?? '');
   const [usual = ''] = bounds.units;
   const usually = unitNamed(usual);
   if (!unit || !bounds.units.includes(unit.name)) {
-    return { problem: `“${named}” is no unit for this: ${bounds.units.join(' or ')}` };
+    return { problem: `“${named}” is no unit for this: ${either(bounds.units)}` };
   }
   if (isPlausible(unit.toSI(number), dimension, bounds)) {
-    return { written: `${plain(number)} ${unit.name}`, numbers: [usually.fromSI(unit.toSI(number))] };
+    return understood(plain(number), unit.name, [usually.fromSI(unit.toSI(number))]);
   }
-  const [likely] = unitsThatFit(number, bounds).filter((name) => name !== unit.name);
-  const meant = likely === undefined ? '' : `; did you mean ${plain(number)} ${likely}?`;
-  return { problem: `${plain(number)} ${unit.name} is outside what ${what} have${rangeWords(bounds, usual)}${meant}` };
+  const likely = unitsThatFit(number, bounds).filter((name) => name !== unit.name);
+  const meant = likely.slice(0, 1).map((name) => `${plain(number)} ${name}`);
+  const outside = `${plain(number)} ${unit.name} is outside what ${what} have${rangeWords(bounds, usual)}`;
+  return { problem: `${outside}${didYouMean(meant)}` };
 }
 
 const rangeWords = ({ plausible }: Bounds, unit: string): string =>
   plausible ? `, ${plain(plausible[0])} to ${plain(plausible[1])}${unit === '' ? '' : ` ${unit}`}` : '';
 
-function counted(answer: string, [least, most]: readonly [number, number], what: string, of: string): Reading {
+function counted(answer: string, [least, most]: readonly [number, number], what: string, of: string): ReadAnswer {
   const [, digits] = /^(\d+)\s*x?$/i.exec(answer.trim()) ?? [];
   if (digits === undefined) return notUnderstood(answer, `a whole number of ${what}`);
   const count = Number(digits);
   if (count < least || count > most) return { problem: `${of} have ${least} to ${most} ${what}` };
-  return { written: String(count), numbers: [count] };
+  return understood(String(count), '', [count]);
 }
 
-function readCells(answer: string): Reading {
-  const [least, most] = schemaOf('pack').properties.cells?.plausible ?? [1, 14];
+function readCells(answer: string): ReadAnswer {
+  const [least, most] = propertyOf('pack', 'cells').plausible ?? [1, 14];
   const [, digits] = /^(\d+)\s*S?$/i.exec(answer.trim()) ?? [];
   if (digits === undefined) return notUnderstood(answer, 'a whole number of cells in series, such as 3S');
   const count = Number(digits);
   if (count < least || count > most) return { problem: `packs have ${least} to ${most} cells in series` };
-  return { written: `${count}S`, numbers: [count] };
+  return understood(String(count), 'S', [count]);
 }
 
 /** `12 x 4 mm`, `12x4`; and `1204`, `2207.5` as the trade names motors. */
-function readStator(answer: string): Reading {
+function readStator(answer: string): ReadAnswer {
   const text = answer.trim().replaceAll(',', '.');
   const [, diameter, height] =
     /^(\d\d)(\d\d(?:\.\d)?)$/.exec(text) ??
@@ -221,7 +237,7 @@ function readStator(answer: string): Reading {
   if (diameter === undefined || height === undefined) {
     return notUnderstood(answer, 'diameter and height of the stator, such as 12 x 4 mm or 1204');
   }
-  const [least, most] = schemaOf('motor').properties.stator?.plausible ?? [1, 80];
+  const [least, most] = propertyOf('motor', 'stator').plausible ?? [1, 80];
   const sides = [Number(diameter), Number(height)];
   if (sides.some((side) => side < least || side > most)) {
     return {
@@ -232,15 +248,21 @@ function readStator(answer: string): Reading {
   if (high > wide) {
     return { problem: `no stator is higher than it is wide: did you mean ${plain(high)} x ${plain(wide)} mm?` };
   }
-  return { written: `${plain(wide)} x ${plain(high)} mm`, numbers: sides };
+  return understood(`${plain(wide)} x ${plain(high)}`, 'mm', sides);
 }
 
-function readVideo(answer: string): Reading {
+function readVideo(answer: string): ReadAnswer {
   if (amountOf(answer)?.number === 0) return { written: '', numbers: [0] };
   return figure('load', 'draw', 'cameras and video transmitters', /^w$/i)(answer);
 }
 
-const notUnderstood = (answer: string, wanted: string): Reading => ({
+const understood = (number: string, unit: string, numbers: readonly number[]): ReadAnswer => ({
+  written: joined({ number, unit }),
+  printed: { number, unit },
+  numbers,
+});
+
+const notUnderstood = (answer: string, wanted: string): ReadAnswer => ({
   problem:
     answer.trim() === ''
       ? `this needs ${wanted}`

@@ -4,17 +4,17 @@ import {
   type Condition,
   isAlias,
   isCondition,
-  isNamed,
-  isOrigin,
+  isNamedNode,
+  isOriginNode,
   isText,
-  isTolerance,
-  type Origin,
-  type Property as PropertyLine,
-  type Tolerance,
+  isToleranceNode,
+  type OriginNode,
+  type PropertyNode,
+  type ToleranceNode,
 } from '../grammar/generated/ast.ts';
 import { nameText } from './source.ts';
 
-export type Clause = Alias | Condition | Origin | Tolerance;
+export type Clause = Alias | Condition | OriginNode | ToleranceNode;
 
 export interface Claused {
   readonly clauses: readonly Clause[];
@@ -24,12 +24,12 @@ export function conditionOf(line: Claused, word: Condition['word']): Condition |
   return line.clauses.filter(isCondition).find((clause) => clause.word === word);
 }
 
-export function toleranceOf(line: Claused): Tolerance | undefined {
-  return line.clauses.find(isTolerance);
+export function toleranceOf(line: Claused): ToleranceNode | undefined {
+  return line.clauses.find(isToleranceNode);
 }
 
-export function originOf(line: Claused): Origin | undefined {
-  return line.clauses.find(isOrigin);
+export function originOf(line: Claused): OriginNode | undefined {
+  return line.clauses.find(isOriginNode);
 }
 
 /** The second name behind `as`. */
@@ -46,10 +46,10 @@ export function textBehind(line: Claused, word: Condition['word']): string | und
 /** The name behind a word as it is written: `with Mast1050_4S`, `on esc.continuous`, `to error`. */
 export function nameBehind(line: Claused, word: Condition['word']): string | undefined {
   const value = conditionOf(line, word)?.value;
-  return isNamed(value) ? nameText(value) : undefined;
+  return isNamedNode(value) ? nameText(value) : undefined;
 }
 
 /** `burst: none` takes back what the base states. */
-export function isUnset(line: PropertyLine): boolean {
-  return isNamed(line.value) && nameText(line.value) === 'none';
+export function isUnset(line: PropertyNode): boolean {
+  return isNamedNode(line.value) && nameText(line.value) === 'none';
 }

@@ -3,16 +3,16 @@ import { type AstNode, CstUtils, type LangiumDocument, type LeafCstNode, type Re
 import {
   isAlias,
   isColumn,
-  isNamed,
-  isPart,
-  isRail,
-  isResult,
-  isUse,
+  isNamedNode,
+  isPartNode,
+  isRailNode,
+  isResultNode,
+  isUseNode,
   isWord,
-  type Part,
+  type PartNode,
   type Target,
 } from '../grammar/generated/ast.ts';
-import { KINDS } from '../grammar/reserved-words.ts';
+import { PART_WORDS } from '../grammar/reserved-words.ts';
 import { partOfTarget } from './source.ts';
 
 /** Of the protocol's fixed list. */
@@ -46,7 +46,7 @@ export interface MeantWord {
   readonly start: number;
   readonly end: number;
   readonly meaning: Meaning;
-  readonly part?: Part;
+  readonly part?: PartNode;
 }
 
 /** In order of the text; what has no meaning of its own is left out. */
@@ -96,10 +96,8 @@ function meaningOfKeyword(leaf: LeafCstNode): Meaning | undefined {
 }
 
 function wordTypeOf(word: string): MeaningType {
-  if (LOGIC.has(word)) {
-    return 'operator';
-  }
-  return KINDS.has(word) || SORTING.has(word) ? 'modifier' : 'keyword';
+  if (LOGIC.has(word)) return 'operator';
+  return PART_WORDS.has(word) || SORTING.has(word) ? 'modifier' : 'keyword';
 }
 
 const LOGIC: ReadonlySet<string> = new Set(['and', 'or', 'not']);
@@ -108,42 +106,24 @@ const SORTING: ReadonlySet<string> = new Set(['rail', 'like', 'measured', 'claim
 function meaningOfName(leaf: LeafCstNode): Meaning | undefined {
   const node = leaf.astNode;
   const reference = referenceAt(leaf);
-  if (reference !== undefined) {
-    return meaningOfReference(reference, node);
-  }
-  if (isPart(node)) {
-    return { type: 'type', modifier: 'declaration' };
-  }
-  if (isRail(node) || isAlias(node)) {
-    return { type: 'variable', modifier: 'declaration' };
-  }
-  if (isUse(node)) {
-    return { type: 'namespace', modifier: 'declaration' };
-  }
+  if (reference !== undefined) return meaningOfReference(reference, node);
+  if (isPartNode(node)) return { type: 'type', modifier: 'declaration' };
+  if (isRailNode(node) || isAlias(node)) return { type: 'variable', modifier: 'declaration' };
+  if (isUseNode(node)) return { type: 'namespace', modifier: 'declaration' };
   return isColumn(node) ? { type: 'property' } : undefined;
 }
 
 function referenceAt(leaf: LeafCstNode): Reference<Target> | undefined {
   const node = leaf.astNode;
-  if (!isNamed(node) && !isResult(node)) {
-    return undefined;
-  }
+  if (!isNamedNode(node) && !isResultNode(node)) return undefined;
   return [node.head, ...node.tail].find((reference) => reference?.$refNode?.offset === leaf.offset);
 }
 
 function meaningOfReference(reference: Reference<Target>, holder: AstNode): Meaning | undefined {
   const target = reference.ref;
-  if (isPart(target)) {
-    return { type: 'type' };
-  }
-  if (isRail(target) || isAlias(target)) {
-    return { type: 'variable' };
-  }
-  if (isUse(target)) {
-    return { type: 'namespace' };
-  }
-  if (isWord(target)) {
-    return { type: isResult(holder) ? 'function' : 'enumMember', modifier: 'defaultLibrary' };
-  }
+  if (isPartNode(target)) return { type: 'type' };
+  if (isRailNode(target) || isAlias(target)) return { type: 'variable' };
+  if (isUseNode(target)) return { type: 'namespace' };
+  if (isWord(target)) return { type: isResultNode(holder) ? 'function' : 'enumMember', modifier: 'defaultLibrary' };
   return undefined;
 }

@@ -7,12 +7,14 @@ import { type AstNode, AstUtils, type LangiumDocument } from 'langium';
 /** By document, by what was read (a node of it, or itself), by who read it. */
 const memory = new WeakMap<LangiumDocument, Map<AstNode | LangiumDocument, Map<unknown, unknown>>>();
 
-/** The value that `reader` once made of a node or a document; `make` makes it at first use. */
-export function remember<T>(read: AstNode | LangiumDocument, reader: unknown, make: () => T): T {
-  const document = '$type' in read ? AstUtils.getDocument(read) : read;
-  const kept = entry(entry(memory, document), read);
-  if (!kept.has(reader)) kept.set(reader, make());
-  return kept.get(reader) as T;
+/** A reader of nodes or documents that makes its value at first use. */
+export function remembered<Read extends AstNode | LangiumDocument, T>(make: (read: Read) => T): (read: Read) => T {
+  return function reader(read) {
+    const document = '$type' in read ? AstUtils.getDocument(read) : read;
+    const kept = entry(entry(memory, document), read);
+    if (!kept.has(reader)) kept.set(reader, make(read));
+    return kept.get(reader) as T;
+  };
 }
 
 export function forget(document: LangiumDocument): void {

@@ -10,7 +10,7 @@ export interface ProblemFix {
 
 /** Something wrong with the text itself: a word, a unit, a value. Becomes a finding of the text group. */
 export interface Problem {
-  readonly id: TextFindingId;
+  readonly id: TextId;
   readonly message: string;
   readonly place: Place;
   /** Where it differs from what its id usually is. */
@@ -18,6 +18,3 @@ export interface Problem {
   readonly fixes?: readonly ProblemFix[];
   readonly related?: readonly { readonly message: string; readonly place: Place }[];
 }
-
-/** Whether an acceptance still matches something is known only after the checks. */
-export type TextFindingId = Exclude<TextId, 'stale-acceptance'>;

@@ -2,9 +2,12 @@
  * What a line consists of, slot by slot: `pack: PACK [with PACK] [duty NUMBER %] [as NAME]`. Lines with a colon have their shape from the
  * vocabulary; the sentences are listed here.
  */
+
 import { clauseWords } from '../vocabulary/clause-words.ts';
+import { upperFirst } from '../vocabulary/phrasing.ts';
+import type { PropertyName } from '../vocabulary/properties.ts';
 import type { ClauseRule, ClauseWord, Property } from '../vocabulary/schema.ts';
-import { SEVERITIES, upperFirst } from '../vocabulary/words.ts';
+import { SEVERITIES } from '../vocabulary/severities.ts';
 
 export interface Slot {
   /** As it is shown: `with PACK`. */
@@ -153,9 +156,9 @@ function valueSlots(property: Property): Slot[] {
 }
 
 /** Their count is never left out. */
-const MOTORS: ReadonlySet<string> = new Set(['motors', 'upper_motors', 'lower_motors']);
+const MOTORS: ReadonlySet<string> = new Set<PropertyName<'build'>>(['motors', 'upper_motors', 'lower_motors']);
 /** Of several lines, without a count. */
-const SINGLE: ReadonlySet<string> = new Set(['flight', 'without']);
+const SINGLE: ReadonlySet<string> = new Set<PropertyName<'build'>>(['rules', 'flight', 'without']);
 
 /** A list longer than this is no shape any more. */
 const MOST_WORDS = 5;

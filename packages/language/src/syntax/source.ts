@@ -3,12 +3,12 @@ import { type AstNode, AstUtils, type CstNode, GrammarUtils } from 'langium';
 import {
   type Alias,
   isAlias,
-  isFigure,
-  isNamed,
-  isPart,
-  isProperty,
-  type Named,
-  type Part,
+  isFigureNode,
+  isNamedNode,
+  isPartNode,
+  isPropertyNode,
+  type NamedNode,
+  type PartNode,
   type Target,
 } from '../grammar/generated/ast.ts';
 import type { Place } from './place.ts';
@@ -57,40 +57,40 @@ export function textOf(node: AstNode): string {
 }
 
 /** What a name refers to, when it is written to its end and found. */
-export function targetOf(named: Named | undefined): Target | undefined {
+export function targetOf(named: NamedNode | undefined): Target | undefined {
   if (!named || isHalfNamed(named)) return undefined;
   const last = named.tail.at(-1) ?? named.head;
   return last.ref;
 }
 
 /** `Board35.`: a dot and nothing after it. */
-export function isHalfNamed(named: Named): boolean {
+export function isHalfNamed(named: NamedNode): boolean {
   return named.dots.length > named.tail.length;
 }
 
 /** The names as written, dots between them. */
-export function nameText(named: Pick<Named, 'head' | 'tail'>): string {
+export function nameText(named: Pick<NamedNode, 'head' | 'tail'>): string {
   return [named.head, ...named.tail].map((reference) => reference.$refText).join('.');
 }
 
-export function lastName(named: Named): string {
+export function lastName(named: NamedNode): string {
   return (named.tail.at(-1) ?? named.head).$refText;
 }
 
 /** The part a target refers to: itself, or the one its second name was given to. */
-export function partOfTarget(target: Target | undefined): Part | undefined {
-  if (isPart(target)) return target;
+export function partOfTarget(target: Target | undefined): PartNode | undefined {
+  if (isPartNode(target)) return target;
   return isAlias(target) ? partOfTarget(targetOf(namedOnLine(target))) : undefined;
 }
 
 /** The name a line introduces: `Board50` in `esc: Board50 as Top`, also behind a count. */
-function namedOnLine(alias: Alias): Named | undefined {
+function namedOnLine(alias: Alias): NamedNode | undefined {
   const line = alias.$container;
-  if (!isProperty(line)) return undefined;
+  if (!isPropertyNode(line)) return undefined;
   return namedOf(line);
 }
 
-export function namedOf(line: { readonly value?: AstNode }): Named | undefined {
-  if (isNamed(line.value)) return line.value;
-  return isFigure(line.value) ? line.value.of[0] : undefined;
+export function namedOf(line: { readonly value?: AstNode }): NamedNode | undefined {
+  if (isNamedNode(line.value)) return line.value;
+  return isFigureNode(line.value) ? line.value.of[0] : undefined;
 }

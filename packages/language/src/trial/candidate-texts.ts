@@ -1,13 +1,13 @@
 /** Candidates as text: parts that are alike but for what varies. */
-import { isAccept, type Part as PartNode } from '../grammar/generated/ast.ts';
+import { isAccept, type PartNode } from '../grammar/generated/ast.ts';
 import type { Build } from '../model/build.ts';
 import { assemble } from '../model/builds.ts';
+import { ofKind } from '../model/of-kind.ts';
 import type { VariedFigure } from '../model/shortlists.ts';
 import { entriesOfBuild } from '../syntax/entries.ts';
 import { textOf } from '../syntax/source.ts';
 import { formatValue } from '../units/print.ts';
 import type { VariedKind } from '../vocabulary/kinds/shortlist-kind.ts';
-import { propertyInWords } from '../vocabulary/properties.ts';
 import { inUnit } from './in-unit.ts';
 import { TRIED } from './trial.ts';
 import { basesOf, madeAlike, partNow, type Wanted } from './varied-parts.ts';
@@ -29,7 +29,7 @@ export function textFor(base: PartNode, wanted: Wanted): Appended {
   const lines: string[] = [];
   const made = new Map<VariedKind, { name: string; of: string; label: string }[]>();
   const { build } = assemble(base);
-  for (const { kind, property, words, values, unit } of madeFigures(wanted)) {
+  for (const { kind, property, label: what, values, unit } of madeFigures(wanted)) {
     const known = made.get(kind);
     const bases = known
       ? known.map(({ name, of, label }) => ({ name, of, before: `${label} · ` }))
@@ -40,7 +40,7 @@ export function textFor(base: PartNode, wanted: Wanted): Appended {
         lines.push(
           `${kind} ${variant} like ${name} { ${figureLines({ kind, property }, inUnit(value, unit), value, of, build)} }`,
         );
-        return { name: variant, of, label: `${before}${labelOf(words)} ${formatValue(value, unit)}` };
+        return { name: variant, of, label: `${before}${what} ${formatValue(value, unit)}` };
       }),
     );
     made.set(kind, variants);
@@ -72,8 +72,8 @@ export function textFor(base: PartNode, wanted: Wanted): Appended {
 
 /** Those that move other figures of their part with them come first: what is tried itself has the last word. */
 function madeFigures({ figures }: Wanted) {
-  const made = [...figures].flatMap(([words, { figure, ...range }]) =>
-    figure === 'duty' ? [] : [{ ...figure, ...range, words }],
+  const made = [...figures.values()].flatMap(({ figure, ...range }) =>
+    figure === 'duty' ? [] : [{ ...figure, ...range }],
   );
   return made.sort((a, b) => Number(movesOthers(b)) - Number(movesOthers(a)));
 }
@@ -83,12 +83,6 @@ const movesOthers = ({ kind, property }: VariedFigure): boolean =>
 
 const boardLabel = (of: string, label: string, { parts }: Wanted): string =>
   parts.has('esc') ? `${of} · ${label}` : label;
-
-/** `kv`, `mass of propeller`, with the words of the property. */
-const labelOf = (words: string): string => {
-  const [property = '', ...rest] = words.split(' ');
-  return [propertyInWords(property), ...rest].join(' ');
-};
 
 /** A pack of that size of the make of those declared; a motor with other turns of as much copper; of every other figure itself alone. */
 function figureLines(figure: VariedFigure, written: string, value: number, of: string, build: Build): string {
@@ -102,7 +96,7 @@ function figureLines(figure: VariedFigure, written: string, value: number, of: s
     const resistance = part?.declared('cell_resistance');
     return [
       line,
-      ...madeAlike(part, value, build),
+      ...madeAlike(ofKind(part, 'pack'), value, build),
       ...(resistance ? [`cell_resistance: ${inUnit(resistance.value / ratio, resistance.unit)}`] : []),
     ].join('  ');
   }

@@ -1,27 +1,32 @@
 /** The builds that a shortlist tries: every combination of its choices, as a build would state it. */
+
 import type { LangiumDocument } from 'langium';
 import { withDutyLimit } from '../analysis/decide/solve.ts';
 import { learnsAs } from '../analysis/learn/learn.ts';
-import type { Known } from '../analysis/limited.ts';
+import type { BuildOnPack } from '../analysis/limited.ts';
 import { readDocument } from '../checks/text/read-document.ts';
-import type { File, Part as PartNode } from '../grammar/generated/ast.ts';
+import type { PartNode } from '../grammar/generated/ast.ts';
 import { teachingParts } from '../model/arrangements.ts';
 import { readBench } from '../model/bench.ts';
 import { benchesAbout } from '../model/benches.ts';
 import type { Build, PackOption, Part } from '../model/build.ts';
 import { assemble } from '../model/builds.ts';
+import { partKey } from '../model/identities.ts';
+import { ofKind } from '../model/of-kind.ts';
 import { partOf } from '../model/parts.ts';
 import { otherFlights, readShortlist, type Shortlist, type Varied } from '../model/shortlists.ts';
-import { documentOf } from '../syntax/nodes.ts';
+import { documentOf, type FileDocument } from '../syntax/nodes.ts';
 import type { Place } from '../syntax/place.ts';
+import { startKey } from '../syntax/place.ts';
 import type { Problem } from '../syntax/problem.ts';
 import { placeOf } from '../syntax/source.ts';
 import { formatValue } from '../units/print.ts';
 import type { VariedKind } from '../vocabulary/kinds/shortlist-kind.ts';
-import { propertyInWords } from '../vocabulary/properties.ts';
+import { either } from '../vocabulary/phrasing.ts';
+import { type PropertyName, propertyInWords } from '../vocabulary/properties.ts';
 import { type Appended, textFor } from './candidate-texts.ts';
 import { areIndependent, keepingMeasured } from './kept-figures.ts';
-import { asRead, partNamed, type Reading, type Trial, withAppended } from './trial.ts';
+import { partOfKindNamed, type ReadingServices, type Trial, withAppended, withoutTrialMarks } from './trial.ts';
 import { partNow, type TriedFigure, type Wanted } from './varied-parts.ts';
 
 /** Why a shortlist cannot be tried. */
@@ -64,7 +69,7 @@ export interface Space {
 export interface Candidate {
   readonly index: number;
   /** The same object for all duty limits of one craft on one pack; what the shortlist requires is required of it. */
-  readonly craft: Known;
+  readonly craft: BuildOnPack;
   /** Of the craft, under the duty limit that is tried. */
   readonly option: PackOption;
   readonly choices: readonly Choice[];
@@ -81,8 +86,8 @@ const MOST_MADE = 1000;
 
 /** @param most combinations to be tried */
 export async function spaceOf(
-  services: Reading,
-  document: LangiumDocument<File>,
+  services: ReadingServices,
+  document: FileDocument,
   node: PartNode,
   most = MOST_CANDIDATES,
 ): Promise<Space> {
@@ -111,12 +116,12 @@ export async function spaceOf(
 
 /** Candidates of a build that is not read in full would be judged without what is missing. */
 function refuseBroken(base: PartNode): void {
-  const document = documentOf(base) as LangiumDocument<File> | undefined;
+  const document = documentOf(base);
   if (!document || assemble(base).build.holes.size === 0) return;
   const { start, end } = placeOf(base);
   const { problems, elsewhere } = readDocument(document);
   const [wrong] = [...problems.filter(({ place }) => place.start >= start && place.start < end), ...elsewhere];
-  const reason = wrong ? `: line ${lineOf(document, wrong)}: ${asRead(wrong.message)}` : '';
+  const reason = wrong ? `: line ${lineOf(document, wrong)}: ${withoutTrialMarks(wrong.message)}` : '';
   throw new CannotChoose(`${base.name} cannot be read in full, so that its candidates cannot be judged${reason}`);
 }
 
@@ -190,7 +195,7 @@ function thin(varied: readonly Varied[], most: number, name: string): { axes: Wa
   return { axes, notes };
 }
 
-const propertiesVaried = (figures: Wanted['figures'], kind: VariedKind): string[] =>
+const propertiesVaried = (figures: Wanted['figures'], kind: VariedKind): PropertyName[] =>
   [...figures.values()].flatMap(({ figure }) => (figure !== 'duty' && figure.kind === kind ? figure.property : []));
 
 /** What was measured of a motor or a propeller is not of one that spins or pushes otherwise: its ± is wider than today’s. */
@@ -201,7 +206,7 @@ function forgottenWords({ benches, observations, rotors }: Build, { figures }: W
     if (areIndependent(changed)) return [];
     const names = [...new Set(rotors.map((line) => line[kind].name))].join(', ');
     return [
-      `What was measured of ${names} does not count for a ${kind} of another ${changed.map(propertyInWords).join(' or ')}: its ± is that of an estimate.`,
+      `What was measured of ${names} does not count for a ${kind} of another ${either(changed.map(propertyInWords))}: its ± is that of an estimate.`,
     ];
   });
 }
@@ -214,7 +219,7 @@ function builtFrom(
   base: PartNode,
   requirements: Shortlist['requirements'],
 ): Omit<Space, 'shortlist' | 'notes' | 'files'> {
-  const nodes = boards.map(({ name }) => partNamed(document, 'build', name)).filter((node) => node !== undefined);
+  const nodes = boards.map(({ name }) => partOfKindNamed(document, 'build', name)).filter((node) => node !== undefined);
   const [first] = nodes;
   if (!first) throw new Error(`${base.name} was not read again`);
   const builds = nodes.map((node) => assemble(node).build);
@@ -223,14 +228,14 @@ function builtFrom(
   const here = (node: PartNode): PartNode => {
     const home = documentOf(node);
     const again = home && services.shared.workspace.LangiumDocuments.getDocument(home.uri);
-    return (again && partNamed(again, node.kind, node.name ?? '')) ?? node;
+    return (again && partOfKindNamed(again, node.kind, node.name ?? '')) ?? node;
   };
   const partsOf = (kind: 'motor' | 'propeller' | 'airframe'): Choice[] | undefined => {
     const variants = made.get(kind);
     const changed = propertiesVaried(wanted.figures, kind);
     if (variants)
       return variants.flatMap(({ name, of, label }) => {
-        const node = partNamed(document, kind, name);
+        const node = partOfKindNamed(document, kind, name);
         if (!node) return [];
         const requested = wanted.parts.get(kind)?.find((one) => one.node.name === of);
         const base = requested ? partOf(here(requested.node)) : partNow(kind, of, builds[0] as Build);
@@ -308,7 +313,7 @@ function composer(
   today: Build,
   requirements: Shortlist['requirements'],
 ): (index: number, axes: readonly Axis[]) => Candidate {
-  let last: { readonly key: string; readonly build: Build; readonly flown: Map<PackOption, Known> } | undefined;
+  let last: { readonly key: string; readonly build: Build; readonly flown: Map<PackOption, BuildOnPack> } | undefined;
   const benches = new Map<string, Build['benches']>();
   return (index, axes) => {
     const choices: Choice[] = [];
@@ -319,7 +324,9 @@ function composer(
       rest = Math.floor(rest / all.length);
     }
     const of = (axis: Axis['of']) => choices.find((choice) => choice.axis === axis);
-    const [motor, propeller, airframe] = [of('motor')?.part, of('propeller')?.part, of('airframe')?.part];
+    const motor = ofKind(of('motor')?.part, 'motor');
+    const propeller = ofKind(of('propeller')?.part, 'propeller');
+    const airframe = ofKind(of('airframe')?.part, 'airframe');
     // Variants may have one name: what each is goes by its label.
     const labels = (['airframe', 'motor', 'propeller'] as const).map((axis) => of(axis)?.label);
     const board = of('esc')?.build ?? variant;
@@ -343,7 +350,7 @@ function composer(
     }
     const craft = last.build;
     const picked = of('pack')?.option ?? craft.packs[0];
-    if (!picked) throw new CannotChoose(`${asRead(variant.name)} flies on no pack yet`);
+    if (!picked) throw new CannotChoose(`${withoutTrialMarks(variant.name)} flies on no pack yet`);
     const duty = of('duty')?.duty;
     const option = duty === undefined ? picked : withDutyLimit(picked, duty);
     const known = last.flown.get(picked) ?? { build: flownOn(picked, craft, today, requirements), option: picked };
@@ -366,11 +373,7 @@ function composer(
 
 /** Each once, by its place: two readings of one file both contain it. */
 function once<T extends { readonly place: Place }>(all: readonly T[]): T[] {
-  return [...new Map(all.toReversed().map((one) => [keyOf(one), one])).values()].reverse();
-}
-
-function keyOf({ place }: { readonly place: Place }): string {
-  return `${place.uri} ${place.start}`;
+  return [...new Map(all.toReversed().map((one) => [startKey(one.place), one])).values()].reverse();
 }
 
 /** With everything that was observed of its parts. */
@@ -381,11 +384,11 @@ function flownOn(option: PackOption, craft: Build, today: Build, requirements: S
     packs: [option],
     rules: { ...rules, requirements: [...rules.requirements, ...requirements] },
     kin: () => {
-      const own = new Set(teachingParts(build).map(keyOf));
+      const own = new Set(teachingParts(build).map(partKey));
       const all = [...craft.kin(), ...today.kin()];
       const kept = new Set(once(all.map((kin) => kin.build)));
       return all.filter(
-        ({ build: other }) => kept.has(other) && teachingParts(other).some((part) => own.has(keyOf(part))),
+        ({ build: other }) => kept.has(other) && teachingParts(other).some((part) => own.has(partKey(part))),
       );
     },
   };

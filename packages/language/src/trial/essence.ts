@@ -2,12 +2,13 @@
  * All that a build is computed from, as text: without places, and with numbers in place of the ids of figures, so that two builds of one
  * essence have the same results. Figures of one id are one error: which of them are the same counts, not how they are called.
  */
-import type { Part as PartNode } from '../grammar/generated/ast.ts';
+import type { PartNode } from '../grammar/generated/ast.ts';
 import { readBench } from '../model/bench.ts';
 import type { Acceptance, Bench, Build, Figure, Flight, FlightLog, LoadUse, PackOption, Part } from '../model/build.ts';
+import { isInlinePart, partKey } from '../model/identities.ts';
 import { legsOf, type WrittenLeg } from '../model/leg-lines.ts';
 import { readShortlist } from '../model/shortlists.ts';
-import { schemaOf } from '../vocabulary/properties.ts';
+import { propertyNames } from '../vocabulary/properties.ts';
 
 type KeysOf<T> = T extends T ? keyof T : never;
 
@@ -24,6 +25,7 @@ const ASIDE: ReadonlySet<string> = new Set<
   'blocks',
   'isMadeOf',
   'label',
+  'whose',
   'because',
   'title',
   'recording',
@@ -117,14 +119,13 @@ class Essence {
 
   /** Every property, as whoever computes may read it. */
   #part(path: string, part: Part): void {
-    // By where it is declared: a part that was read twice is one part.
-    const key = `${part.kind} ${part.place.uri} ${part.place.start}`;
+    const key = partKey(part);
     const isKnown = this.#numbers.has(key);
     const own = `part ${this.#numberOf(key)}`;
     this.#lines.push(`${path} ${own}`);
     if (isKnown) return;
-    this.#lines.push(`${own} ${part.kind} ${part.name} ${isInLine(part)}`);
-    for (const property of Object.keys(schemaOf(part.kind).properties)) {
+    this.#lines.push(`${own} ${part.kind} ${part.name} ${isInlinePart(part)}`);
+    for (const property of propertyNames(part.kind)) {
       const figure: Figure | undefined = part.figure(property);
       this.#write(`${own}.${property}`, figure);
       this.#write(`${own}.${property} stated`, part.declared(property) !== undefined);
@@ -149,11 +150,5 @@ const isPart = (value: unknown): value is Part =>
 /** It has no error that another one could be. */
 const isExact = (value: object): boolean =>
   'standardUncertainty' in value && value.standardUncertainty === 0 && !('estimate' in value && value.estimate);
-
-/** `item: 5 g "wire"`: nothing is added for small things in addition to it, and nobody buys it. */
-const isInLine = (part: Part): boolean => {
-  const stated = part.placeOf('mass');
-  return stated !== undefined && stated.uri === part.place.uri && stated.start === part.place.start;
-};
 
 const compare = (one: string, other: string): number => (one < other ? -1 : one > other ? 1 : 0);

@@ -1,7 +1,7 @@
 /** "What if" as text: lines that a person would type, as a variant of a build that is in no file. */
 import { AstUtils, type LangiumDocument } from 'langium';
 import { readDocument } from '../checks/text/read-document.ts';
-import { isAccept, isNamed, type Named, type Part as PartNode } from '../grammar/generated/ast.ts';
+import { isAccept, isNamedNode, type NamedNode, type PartNode } from '../grammar/generated/ast.ts';
 import { isName } from '../grammar/reserved-words.ts';
 import { isPlainLine } from '../grammar/scan.ts';
 import type { Build } from '../model/build.ts';
@@ -12,10 +12,11 @@ import { type Entry, entriesOfBuild } from '../syntax/entries.ts';
 import type { Problem } from '../syntax/problem.ts';
 import { namedOf, nameText, partOfTarget, targetOf, textOf } from '../syntax/source.ts';
 import { nearest } from '../units/nearest.ts';
+import { didYouMean, either } from '../vocabulary/phrasing.ts';
 import { propertyInWords, schemaOf } from '../vocabulary/properties.ts';
 import type { BlockKind } from '../vocabulary/schema.ts';
 import { meant as wordMeant } from '../vocabulary/synonyms.ts';
-import { asRead, partNamed, type Reading, TRIED, type Trial, withAppended } from './trial.ts';
+import { partOfKindNamed, type ReadingServices, TRIED, type Trial, withAppended, withoutTrialMarks } from './trial.ts';
 
 /** Why lines cannot be tried: what was typed, and what is wrong with it. */
 export class CannotTry extends Error {
@@ -63,12 +64,12 @@ function sorted(lines: readonly string[]): { own: string[]; ofParts: PartLine[] 
  * @throws CannotTry where a line cannot be read, or is about nothing that the build has
  */
 export async function buildWith(
-  services: Reading,
+  services: ReadingServices,
   document: LangiumDocument,
   name: string,
   lines: readonly string[],
 ): Promise<{ readonly build: Build; readonly trial: Trial; readonly changesPack: boolean }> {
-  const node = partNamed(document, 'build', name);
+  const node = partOfKindNamed(document, 'build', name);
   if (!node) throw new Error(`there is no build ${name}`);
   const { own, ofParts } = sorted(lines);
   const changesPack = own.some((line) => PROPERTY.exec(line)?.[2] === 'pack');
@@ -109,7 +110,7 @@ function withItems(lines: readonly string[]): { items: string; lines: string[] }
 }
 
 function nodeOf({ document }: Trial, name: string): PartNode {
-  const node = partNamed(document, 'build', name);
+  const node = partOfKindNamed(document, 'build', name);
   if (!node) throw new Error(`${name} was not read`);
   return node;
 }
@@ -135,7 +136,7 @@ function refuseProblems({ document, from }: Trial, lines: readonly string[]): vo
   const end = text.indexOf('\n', start);
   const written = text.slice(start, end < 0 ? undefined : end).trim();
   const line = lines.find((one) => written.startsWith(one.trim()) || one.trim().endsWith(written)) ?? written;
-  throw new CannotTry(line, asRead(wrong.message));
+  throw new CannotTry(line, withoutTrialMarks(wrong.message));
 }
 
 // ---- figures of parts
@@ -163,9 +164,9 @@ function fittedIn(build: PartNode): Map<PartNode, Fitted> {
 }
 
 /** Every name in a line: what it is about, and what is behind `with`, `on` and `from`. */
-function namesIn({ line }: Entry): Named[] {
+function namesIn({ line }: Entry): NamedNode[] {
   if (isInline(line)) return [];
-  return [...AstUtils.streamAllContents(line)].filter(isNamed);
+  return [...AstUtils.streamAllContents(line)].filter(isNamedNode);
 }
 
 function variantsOf(build: PartNode, requested: readonly PartLine[]): { parts: string; lines: string[] } {
@@ -189,7 +190,7 @@ function variantsOf(build: PartNode, requested: readonly PartLine[]): { parts: s
 }
 
 /** As it is written in the line: with the word behind `use … as` before it. */
-const pathTo = (named: Named): string => nameText(named);
+const pathTo = (named: NamedNode): string => nameText(named);
 
 function ownersOf({ line, owner, property }: PartLine, fitted: ReadonlyMap<PartNode, Fitted>): PartNode[] {
   if (owner === undefined && property === 'duty')
@@ -204,8 +205,8 @@ function ownersOf({ line, owner, property }: PartLine, fitted: ReadonlyMap<PartN
   const meant = owner === undefined ? all : all.filter(({ node, names }) => node.kind === owner || names.has(owner));
   if (meant.length === 0) {
     const known = [...new Set(all.flatMap(({ node, names }) => [node.kind, ...names]))];
-    const [likely] = nearest(owner ?? '', known);
-    throw new CannotTry(line, `the build has no part ${owner}${likely ? `; did you mean ${likely}?` : ''}`);
+    const likely = nearest(owner ?? '', known).slice(0, 1);
+    throw new CannotTry(line, `the build has no part ${owner}${didYouMean(likely)}`);
   }
   const able = meant.filter(has);
   const kinds = [...new Set(able.map(({ node }) => node.kind))];
@@ -214,12 +215,11 @@ function ownersOf({ line, owner, property }: PartLine, fitted: ReadonlyMap<PartN
       ...Object.keys(schemaOf('build').properties),
       ...new Set(meant.flatMap(({ node }) => Object.keys(schemaOf(node.kind as BlockKind).properties))),
     ];
-    const [likely] = wordMeant(property, known, 1);
-    const hint = likely ? `; did you mean ${likely}?` : '';
+    const hint = didYouMean(wordMeant(property, known, 1));
     throw new CannotTry(line, `neither a build nor a part of this one has \`${property}\`${hint}`);
   }
   if (kinds.length > 1) {
-    const ways = kinds.map((kind) => `\`${kind}.${property}\``).join(' or ');
+    const ways = either(kinds.map((kind) => `\`${kind}.${property}\``));
     throw new CannotTry(line, `several parts state their ${propertyInWords(property)}: state whose, as ${ways}`);
   }
   return able.map(({ node }) => node);
@@ -240,13 +240,13 @@ function rewritten(build: PartNode, names: ReadonlyMap<PartNode, string>): strin
   });
 }
 
-const isOneOf = (named: Named, names: ReadonlyMap<PartNode, string>): boolean => {
+const isOneOf = (named: NamedNode, names: ReadonlyMap<PartNode, string>): boolean => {
   const node = partOfTarget(targetOf(named));
   return node !== undefined && names.has(node) && !isSecondName(named, node);
 };
 
 /** `from Top.logic` goes by the board's name in the build, which stays. */
-const isSecondName = (named: Named, node: PartNode): boolean => targetOf(named) !== node;
+const isSecondName = (named: NamedNode, node: PartNode): boolean => targetOf(named) !== node;
 
 /** The part under its new name goes by the old one in the build, as far as lines can give it one. */
 function withNames(entry: Entry, names: ReadonlyMap<PartNode, string>): string {

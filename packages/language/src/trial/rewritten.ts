@@ -1,24 +1,24 @@
 /** The workspace with other texts in some of its files, read in services of its own: what is tried is never written. */
-import { type Cancellation, interruptAndCheck, type LangiumDocument, URI } from 'langium';
-import type { File } from '../grammar/generated/ast.ts';
+import { type Cancellation, interruptAndCheck, URI } from 'langium';
 import { LIBRARY_SCHEME } from '../resolve/keys.ts';
 import type { FettleIndex } from '../resolve/name-index.ts';
+import { type FileDocument, fileDocument } from '../syntax/nodes.ts';
 import { createFettleServices } from '../workspace/services.ts';
 import { withTexts } from './files.ts';
-import type { Reading } from './trial.ts';
+import type { ReadingServices } from './trial.ts';
 
 /** New texts by file; of files that exist and of some that do not yet. */
 export type NewTexts = ReadonlyMap<string, string>;
 
 /** Documents before and after, by file: those with a new text, and all that depend on them. */
 export interface Rewritten {
-  readonly before: ReadonlyMap<string, LangiumDocument<File>>;
-  readonly after: ReadonlyMap<string, LangiumDocument<File>>;
+  readonly before: ReadonlyMap<string, FileDocument>;
+  readonly after: ReadonlyMap<string, FileDocument>;
 }
 
 /** @param files those that are read again; all that depend on the new texts where nothing is stated */
 export async function rewritten(
-  { shared }: Reading,
+  { shared }: ReadingServices,
   texts: NewTexts,
   cancellation: Cancellation.CancellationToken,
   files?: Iterable<string>,
@@ -34,17 +34,17 @@ export async function rewritten(
   const workspaceFolders = [...(WorkspaceManager.workspaceFolders ?? [])];
   const { workspace } = tried.shared;
   workspace.WorkspaceManager.initialize({ capabilities: {}, processId: null, rootUri: null, workspaceFolders });
-  const after = new Map<string, LangiumDocument<File>>();
+  const after = new Map<string, FileDocument>();
   for (const file of reached) {
     await interruptAndCheck(cancellation);
     const document = workspace.Loader.file(URI.parse(file));
-    if (document) after.set(file, document as LangiumDocument<File>);
+    if (document) after.set(file, fileDocument(document));
   }
   await workspace.DocumentBuilder.build([...after.values()], { validation: false }, cancellation);
-  const before = new Map<string, LangiumDocument<File>>();
+  const before = new Map<string, FileDocument>();
   for (const file of reached) {
     const document = LangiumDocuments.getDocument(URI.parse(file));
-    if (document) before.set(file, document as LangiumDocument<File>);
+    if (document) before.set(file, fileDocument(document));
   }
   return { before, after };
 }

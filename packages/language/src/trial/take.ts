@@ -1,11 +1,12 @@
 /** "Take this one": what a candidate changes in the text of its build, everything else unchanged, comments too. */
 
-import { isNamed, type Named, type Part as PartNode, type Property as PropertyLine } from '../grammar/generated/ast.ts';
-import { aliasOf, conditionOf } from '../syntax/clauses.ts';
-import { entriesOfBuild } from '../syntax/entries.ts';
+import { isNamedNode, type NamedNode, type PartNode, type PropertyNode } from '../grammar/generated/ast.ts';
+import type { PackOption } from '../model/build.ts';
+import { aliasOf, conditionOf, nameBehind } from '../syntax/clauses.ts';
+import { countOf, entriesOfBuild } from '../syntax/entries.ts';
 import { documentOf } from '../syntax/nodes.ts';
 import type { Place } from '../syntax/place.ts';
-import { endOf, namedOf, placeOf, wholeLineOf } from '../syntax/source.ts';
+import { endOf, lastName, namedOf, placeOf, wholeLineOf } from '../syntax/source.ts';
 import type { Choice } from './candidates.ts';
 import { CannotChoose } from './candidates.ts';
 
@@ -25,7 +26,7 @@ export function editsFor(node: PartNode, choices: readonly Choice[]): Edit[] {
   return choices.flatMap((choice) => {
     if (choice.axis === 'duty')
       return choices.some(({ axis }) => axis === 'pack') ? [] : packEdits(node, undefined, duty);
-    if (choice.axis === 'pack') return packEdits(node, choice.written, duty);
+    if (choice.axis === 'pack') return packEdits(node, choice, duty);
     if (choice.axis === 'motor' || choice.axis === 'propeller')
       return rotorEdits(node, choice.axis, choice.written ?? '');
     return replacing(node, choice.axis, choice.written ?? '');
@@ -54,26 +55,26 @@ function rotorEdits(node: PartNode, of: 'motor' | 'propeller', written: string):
     );
   return entries.flatMap(({ line }) => {
     const behind = conditionOf(line, 'with')?.value;
-    const named: Named | undefined = of === 'motor' ? namedOf(line) : isNamed(behind) ? behind : undefined;
+    const named: NamedNode | undefined = of === 'motor' ? namedOf(line) : isNamedNode(behind) ? behind : undefined;
     return named ? [{ place: placeOf(named), newText: written }] : [];
   });
 }
 
 /** What is chosen comes first: in place of the first pack, or moved there where it is flown already. */
-function packEdits(node: PartNode, written: string | undefined, duty: string | undefined): Edit[] {
+function packEdits(node: PartNode, choice: Choice | undefined, duty: string | undefined): Edit[] {
+  const { written, option } = choice ?? {};
   const own = entriesOfBuild(node).filter(({ word, build }) => word === 'pack' && build === node);
   const [first] = own;
   const clause = duty === undefined || duty === '100 %' ? '' : ` duty ${duty}`;
   if (!first) return [{ place: behindName(node), newText: `\n  pack: ${written ?? ''}${clause}` }];
-  const named: readonly string[] = written?.match(/[\p{L}_][\p{L}\p{M}\p{Nd}_]*/gu) ?? [];
-  const chosen = own.find(({ name }) => named.includes(name));
+  const chosen = own.find(({ line }) => option && isArrangedAs(option, line));
   const { line } = chosen ?? first;
   const edits: Edit[] = [];
   const { value } = line;
   if (written !== undefined && value && !chosen) {
     if (aliasOf(line) !== undefined)
       throw new CannotChoose(`the first pack of ${node.name} has a name of its own: exchange it by hand`);
-    edits.push({ place: placeOf(value), newText: written });
+    edits.push({ place: placeOf(value), newText: written }, ...withoutJoining(line));
   }
   if (duty !== undefined) {
     const limited = conditionOf(line, 'duty');
@@ -83,8 +84,35 @@ function packEdits(node: PartNode, written: string | undefined, duty: string | u
   return chosen && chosen !== first ? moved(line, first.line, edits) : edits;
 }
 
+/** Whether a line flies the same packs, as many of them, joined alike; under which name and duty limit does not matter. */
+function isArrangedAs({ part, count, arrangement, beside }: PackOption, line: PropertyNode): boolean {
+  const wanted = (beside ?? [{ part, count }]).map((one) => `${one.count} ${one.part.name}`);
+  const other = nameBehind(line, 'with');
+  const named = namedOf(line);
+  const written = [
+    ...(named ? [`${countOf(line)} ${lastName(named)}`] : []),
+    ...(other === undefined ? [] : [`1 ${other.split('.').at(-1)}`]),
+  ];
+  const joined = nameBehind(line, 'in') ?? 'single';
+  return joined === (beside ? 'parallel' : arrangement) && isSameList(wanted.sort(), written.sort());
+}
+
+const isSameList = (one: readonly string[], other: readonly string[]): boolean =>
+  one.length === other.length && one.every((word, i) => word === other[i]);
+
+/** How the packs before were joined goes with them. */
+function withoutJoining(line: PropertyNode): Edit[] {
+  const text = documentOf(line)?.textDocument.getText() ?? '';
+  return [conditionOf(line, 'with'), conditionOf(line, 'in')].flatMap((clause) => {
+    if (!clause) return [];
+    const place = placeOf(clause);
+    const start = text.slice(0, place.start).trimEnd().length;
+    return [{ place: { ...place, start }, newText: '' }];
+  });
+}
+
 /** A line with what is behind it, edited and put before another. */
-function moved(line: PropertyLine, before: PropertyLine, edits: readonly Edit[]): Edit[] {
+function moved(line: PropertyNode, before: PropertyNode, edits: readonly Edit[]): Edit[] {
   const text = documentOf(line)?.textDocument.getText() ?? '';
   const { uri, start } = placeOf(line);
   const from = text.lastIndexOf('\n', start) + 1;

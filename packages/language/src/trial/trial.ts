@@ -3,7 +3,8 @@
  * would be computed if somebody wrote those lines.
  */
 import type { LangiumDocument } from 'langium';
-import type { File, Part as PartNode } from '../grammar/generated/ast.ts';
+import type { PartNode } from '../grammar/generated/ast.ts';
+import { type FileDocument, fileDocument } from '../syntax/nodes.ts';
 import { createFettleServices, type Services } from '../workspace/services.ts';
 import { withTexts } from './files.ts';
 
@@ -11,20 +12,24 @@ import { withTexts } from './files.ts';
 export const TRIED = 'ʹ';
 
 /** As people read it: without what marks it as tried. */
-export const asRead = (text: string): string => text.replace(/ʹ+[a-z]*\d*/gu, '');
+export const withoutTrialMarks = (text: string): string => text.replace(/ʹ+[a-z]*\d*/gu, '');
 
 /** What a document is read with: all of it that is needed here. */
-export type Reading = Pick<Services, 'shared'>;
+export type ReadingServices = Pick<Services, 'shared'>;
 
 export interface Trial {
   readonly services: Services;
-  readonly document: LangiumDocument<File>;
+  readonly document: FileDocument;
   /** Where the added lines begin. */
   readonly from: number;
 }
 
 /** Reads a document with text behind its own; the files around it as they are known to the services, saved or not. */
-export async function withAppended(services: Reading, document: LangiumDocument, appended: string): Promise<Trial> {
+export async function withAppended(
+  services: ReadingServices,
+  document: LangiumDocument,
+  appended: string,
+): Promise<Trial> {
   const own = document.uri.toString();
   const { LangiumDocuments, FileSystemProvider } = services.shared.workspace;
   const before = `${document.textDocument.getText()}\n`;
@@ -36,11 +41,11 @@ export async function withAppended(services: Reading, document: LangiumDocument,
   const { WorkspaceManager, Loader, DocumentBuilder } = tried.shared.workspace;
   const workspaceFolders = [...(services.shared.workspace.WorkspaceManager.workspaceFolders ?? [])];
   WorkspaceManager.initialize({ capabilities: {}, processId: null, rootUri: null, workspaceFolders });
-  const read = Loader.file(document.uri) as LangiumDocument<File> | undefined;
+  const read = Loader.file(document.uri);
   if (!read) throw new Error(Loader.failures.get(own)?.message ?? `${own} cannot be read`);
   await DocumentBuilder.build([read], { validation: false });
   return { services: tried, document: read, from: before.length };
 }
 
-export const partNamed = (document: LangiumDocument, kind: string, name: string): PartNode | undefined =>
-  (document as LangiumDocument<File>).parseResult.value.parts.find((part) => part.kind === kind && part.name === name);
+export const partOfKindNamed = (document: LangiumDocument, kind: string, name: string): PartNode | undefined =>
+  fileDocument(document).parseResult.value.parts.find((part) => part.kind === kind && part.name === name);

@@ -1,7 +1,8 @@
 /** What varies from candidate to candidate, and the parts it starts from. */
-import type { Part as PartNode } from '../grammar/generated/ast.ts';
+import type { PartNode } from '../grammar/generated/ast.ts';
 import type { Build, Part } from '../model/build.ts';
 import type { VariedFigure } from '../model/shortlists.ts';
+import { fittedSlots } from '../model/slots.ts';
 import type { VariedKind } from '../vocabulary/kinds/shortlist-kind.ts';
 import { inUnit } from './in-unit.ts';
 
@@ -15,6 +16,8 @@ export interface Wanted {
 
 export interface TriedFigure {
   readonly figure: VariedFigure | 'duty';
+  /** `kv`, `mass of propeller`, with the words of the property. */
+  readonly label: string;
   readonly values: readonly number[];
   readonly unit: string;
 }
@@ -28,13 +31,7 @@ export function basesOf(kind: VariedKind, build: Build, { parts }: Wanted): stri
 
 /** Each once, in the order of the build. */
 function partsOfKind(kind: VariedKind, build: Build): Part[] {
-  const parts = {
-    pack: () => build.packs.map(({ part }) => part),
-    motor: () => build.rotors.map(({ motor }) => motor),
-    propeller: () => build.rotors.map(({ propeller }) => propeller),
-    airframe: () => (build.airframe ? [build.airframe.part] : []),
-    esc: () => build.escs.map(({ part }) => part),
-  }[kind]();
+  const parts = [...fittedSlots(build), ...build.packs].flatMap(({ part }) => (part.kind === kind ? [part] : []));
   return [...new Map(parts.map((part) => [part.name, part])).values()];
 }
 
@@ -45,7 +42,7 @@ export function partNow(kind: VariedKind, name: string, build: Build): Part | un
 }
 
 /** Grams by the charge per gram of the build's own packs of as many cells and the same chemistry; ± as they scatter, at least a twentieth. */
-export function madeAlike(pack: Part | undefined, capacity: number, build: Build): string[] {
+export function madeAlike(pack: Part<'pack'> | undefined, capacity: number, build: Build): string[] {
   const cells = pack?.cells('cells');
   const alike = [...new Set(build.packs.map(({ part }) => part))].filter(
     (part) =>

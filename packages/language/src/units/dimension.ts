@@ -33,28 +33,28 @@ export const ANGLE = dimension({ angle: 1 });
 
 export const AREA = power(LENGTH, 2);
 const VOLUME = power(LENGTH, 3);
-export const SPEED = divide(LENGTH, TIME);
-const ACCELERATION = divide(SPEED, TIME);
+export const SPEED = divideDimension(LENGTH, TIME);
+const ACCELERATION = divideDimension(SPEED, TIME);
 export const FREQUENCY = power(TIME, -1);
-export const ROTATIONAL_SPEED = divide(ANGLE, TIME);
-export const FORCE = multiply(MASS, ACCELERATION);
-export const TORQUE = multiply(FORCE, LENGTH);
-export const PRESSURE = divide(FORCE, AREA);
-export const STIFFNESS = divide(FORCE, LENGTH);
-const DENSITY = divide(MASS, VOLUME);
-export const SURFACE_DENSITY = divide(MASS, AREA);
-export const POWER = divide(TORQUE, TIME);
-export const CHARGE = multiply(CURRENT, TIME);
-export const VOLTAGE = divide(POWER, CURRENT);
-export const RESISTANCE = divide(VOLTAGE, CURRENT);
-export const INDUCTANCE = multiply(RESISTANCE, TIME);
-export const CAPACITANCE = divide(CHARGE, VOLTAGE);
-export const SPEED_PER_VOLT = divide(ROTATIONAL_SPEED, VOLTAGE);
-export const THRUST_PER_POWER = divide(FORCE, POWER);
-export const THERMAL_RESISTANCE = divide(TEMPERATURE, POWER);
-const SPECIFIC_ENERGY = divide(TORQUE, MASS);
-const RESISTANCE_PER_LENGTH = divide(RESISTANCE, LENGTH);
-export const TIME_PER_MASS = divide(TIME, MASS);
+export const ROTATIONAL_SPEED = divideDimension(ANGLE, TIME);
+export const FORCE = multiplyDimension(MASS, ACCELERATION);
+export const TORQUE = multiplyDimension(FORCE, LENGTH);
+export const PRESSURE = divideDimension(FORCE, AREA);
+export const STIFFNESS = divideDimension(FORCE, LENGTH);
+const DENSITY = divideDimension(MASS, VOLUME);
+export const SURFACE_DENSITY = divideDimension(MASS, AREA);
+export const POWER = divideDimension(TORQUE, TIME);
+export const CHARGE = multiplyDimension(CURRENT, TIME);
+export const VOLTAGE = divideDimension(POWER, CURRENT);
+export const RESISTANCE = divideDimension(VOLTAGE, CURRENT);
+export const INDUCTANCE = multiplyDimension(RESISTANCE, TIME);
+export const CAPACITANCE = divideDimension(CHARGE, VOLTAGE);
+export const SPEED_PER_VOLT = divideDimension(ROTATIONAL_SPEED, VOLTAGE);
+export const THRUST_PER_POWER = divideDimension(FORCE, POWER);
+export const THERMAL_RESISTANCE = divideDimension(TEMPERATURE, POWER);
+const SPECIFIC_ENERGY = divideDimension(TORQUE, MASS);
+const RESISTANCE_PER_LENGTH = divideDimension(RESISTANCE, LENGTH);
+export const TIME_PER_MASS = divideDimension(TIME, MASS);
 
 /** Money in one currency (ISO 4217 code); sums of different currencies are never made. */
 export function money(currency: string): Dimension {
@@ -62,12 +62,12 @@ export function money(currency: string): Dimension {
 }
 
 /** Product. A product with a temperature point is a difference from then on. */
-export function multiply(left: Dimension, right: Dimension): Dimension {
+export function multiplyDimension(left: Dimension, right: Dimension): Dimension {
   return combine(left, right, 1);
 }
 
 /** Quotient. A quotient with a temperature point is a difference from then on. */
-export function divide(left: Dimension, right: Dimension): Dimension {
+export function divideDimension(left: Dimension, right: Dimension): Dimension {
   return combine(left, right, -1);
 }
 

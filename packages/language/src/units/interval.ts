@@ -1,4 +1,13 @@
-/** Ends of what is known to a ±: about 95 %. */
+/** What is known to a ±, and its ends: about 95 %. */
+
+/** Coverage factor of every ± that is shown. */
+export const COVERAGE = 2;
+
+/** Of one standard deviation. */
+export const plusMinusOf = (deviation: number): number => COVERAGE * deviation;
+
+/** One standard deviation of a ±. */
+export const deviationOf = (plusMinus: number): number => plusMinus / COVERAGE;
 
 /** Relatively; what is positive and known worse than this is log-normal. */
 const BADLY_KNOWN = 0.2;

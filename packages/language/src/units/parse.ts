@@ -1,5 +1,5 @@
 /** From the text of a unit (`mohm`, `rpm/V`, `cm²`, `N·m`) to its dimension and its conversion. */
-import { AREA, alike, divide, equal, money, multiply, NONE, power } from './dimension.ts';
+import { AREA, alike, divideDimension, equal, money, multiplyDimension, NONE, power } from './dimension.ts';
 import { nearest } from './nearest.ts';
 import type { Dimension } from './quantity.ts';
 import { COMPOUNDS, CURRENCIES, CURRENCY_SIGNS, GAUGE, HABITS, UNITS, type UnitEntry } from './table.ts';
@@ -63,8 +63,10 @@ for (const code of CURRENCIES) {
   singles.set(code, unit);
 }
 for (const [sign, code] of Object.entries(CURRENCY_SIGNS)) {
-  const unit = singles.get(code);
-  if (unit) singles.set(sign, unit);
+  const unit = factors.get(code);
+  if (!unit) continue;
+  factors.set(sign, unit);
+  singles.set(sign, unit);
 }
 
 /** The same letter at two code points: micro sign and mu, ohm sign and omega; and the typographic signs of a product and a fraction. */
@@ -131,7 +133,8 @@ function lookUp(text: string): Unit | undefined {
     const sign = parts[index - 1];
     const factor = lookUpFactor(parts[index] ?? '');
     if (!factor) return undefined;
-    dimension = sign === '/' ? divide(dimension, factor.dimension) : multiply(dimension, factor.dimension);
+    dimension =
+      sign === '/' ? divideDimension(dimension, factor.dimension) : multiplyDimension(dimension, factor.dimension);
     scale = sign === '/' ? scale / factor.scale : scale * factor.scale;
     name += (sign ?? '') + factor.name;
   }

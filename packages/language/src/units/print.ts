@@ -3,7 +3,7 @@ import { type Interval, interval, lopsided } from './interval.ts';
 import { parseUnit, type Unit, unitNamed } from './parse.ts';
 
 /** Units that stick to their number: 2S, 75C. */
-export const CLOSE: ReadonlySet<string> = new Set(['S', 'P', 'C']);
+const CLOSE: ReadonlySet<string> = new Set(['S', 'P', 'C']);
 const MINUTE = 60;
 
 /**
@@ -11,12 +11,39 @@ const MINUTE = 60;
  * significant ones. A value that is no finite number reads "unknown".
  */
 export function formatValue(si: number, unit: string | Unit, digits = 3): string {
+  return joined(printedValue(si, unit, digits));
+}
+
+/** A printed value before its two parts are joined. */
+export interface Printed {
+  /** `98.4`; "unknown" and `4 min 36 s` have nothing behind them. */
+  readonly number: string;
+  /** Empty where there is none. */
+  readonly unit: string;
+}
+
+/** What parts a number from its unit. */
+export const gapBefore = (unit: string): string => (unit === '' || CLOSE.has(unit) ? '' : ' ');
+
+export const joined = ({ number, unit }: Printed): string => `${number}${gapBefore(unit)}${unit}`;
+
+/** Two values, the unit once where they have the same: `12 → 45 %`; one alone where both are printed alike. */
+export function joinedPair(one: Printed, between: '→' | 'to', other: Printed): string {
+  if (joined(one) === joined(other)) return joined(other);
+  return `${one.unit === other.unit ? one.number : joined(one)} ${between} ${joined(other)}`;
+}
+
+/** What `formatValue` joins. */
+export function printedValue(si: number, unit: string | Unit, digits = 3): Printed {
   const known = displayUnit(unit);
   const value = known.fromSI(si);
-  if (!Number.isFinite(value)) return 'unknown';
-  if (known.name === 'min') return formatMinutes(si, digits);
-  return withUnit(known.dimension.money === 1 ? formatHundredths(value) : formatNumber(value, digits), known);
+  if (!Number.isFinite(value)) return UNKNOWN;
+  if (known.name === 'min') return printedMinutes(si, digits);
+  const number = known.dimension.money === 1 ? formatHundredths(value) : formatNumber(value, digits);
+  return { number, unit: known.name };
 }
+
+const UNKNOWN: Printed = { number: 'unknown', unit: '' };
 
 /**
  * Value and half-width with the same number of decimals: `98.4 ± 1.9 g`, `4.6 ± 0.5 min`, `3150 ± 90 rpm/V`.
@@ -60,11 +87,15 @@ function formatBetween(si: number, { low, high }: Interval, known: Unit): string
 
 /** The same with one half-width for both sides: a difference, or what may as well be negative. */
 export const formatSymmetric = (si: number, halfWidth: number, unit: string | Unit): string =>
-  formatRounded(si, halfWidth, unit, (value, plusMinus) => `${value} ± ${plusMinus}`);
+  joined(printedRounded(si, halfWidth, unit, (value, plusMinus) => `${value} ± ${plusMinus}`));
 
 /** The value alone, with the digits that its ± leaves: `5.2 min`. */
 export const formatWithin = (si: number, halfWidth: number, unit: string | Unit): string =>
-  formatRounded(si, halfWidth, unit, (value) => value);
+  joined(printedWithin(si, halfWidth, unit));
+
+/** What `formatWithin` joins. */
+export const printedWithin = (si: number, halfWidth: number, unit: string | Unit): Printed =>
+  printedRounded(si, halfWidth, unit, (value) => value);
 
 /**
  * The safe end of a value to fly by, rounded away from danger, with the digits that its ± leaves: of minutes the lower one, of a voltage to
@@ -85,34 +116,35 @@ export function formatEnd(si: number, halfWidth: number, unit: string | Unit, en
   return withUnit(atPlace(Math.max(0, whole) * 10 ** place, place), known);
 }
 
-function formatRounded(
+function printedRounded(
   si: number,
   halfWidth: number,
   unit: string | Unit,
   word: (value: string, plusMinus: string) => string,
-): string {
+): Printed {
   const known = displayUnit(unit);
   const value = known.fromSI(si);
-  if (!Number.isFinite(value)) return 'unknown';
-  if (known.scale === undefined || !Number.isFinite(halfWidth) || halfWidth <= 0) return formatValue(si, known);
+  if (!Number.isFinite(value)) return UNKNOWN;
+  if (known.scale === undefined || !Number.isFinite(halfWidth) || halfWidth <= 0) return printedValue(si, known);
   const plusMinus = halfWidth / known.scale;
   if (Math.abs(value) >= UNREADABLE || plusMinus >= UNREADABLE)
-    return withUnit(word(formatNumber(value), formatNumber(plusMinus, 2)), known);
+    return { number: word(formatNumber(value), formatNumber(plusMinus, 2)), unit: known.name };
   const place = placeOf(plusMinus, Math.abs(value));
-  return withUnit(word(fixed(value, place), fixed(plusMinus, place)), known);
+  return { number: word(fixed(value, place), fixed(plusMinus, place)), unit: known.name };
 }
 
 /** A share in whole percent, `112 %`; over nothing at all or next to it, which a file may state, "a multiple". */
-export function formatShare(share: number): string {
+export const formatShare = (share: number): string => joined(printedShare(share));
+
+function printedShare(share: number): Printed {
   const percent = Math.round(100 * share);
-  return Math.abs(percent) < UNREADABLE ? `${formatNumber(percent)} %` : 'a multiple';
+  const isReadable = Math.abs(percent) < UNREADABLE;
+  return isReadable ? { number: formatNumber(percent), unit: '%' } : { number: 'a multiple', unit: '' };
 }
 
 /** Both in whole percent, the unit once: `12 → 45 %`; one alone where they are the same as printed. */
-export function formatShares(before: number, after: number): string {
-  const [was, is] = [formatShare(before), formatShare(after)];
-  return was === is ? is : `${is.endsWith('%') ? was.replace(/ %$/, '') : was} → ${is}`;
-}
+export const formatShares = (before: number, after: number): string =>
+  joinedPair(printedShare(before), '→', printedShare(after));
 
 /** All digits of a number, `66.7`; beyond all counting as people write it, `1e308`. */
 export const plainNumber = (value: number): string =>
@@ -132,6 +164,8 @@ export interface Steps {
   pair(before: number, after: number): string;
   /** `+12.00 ± 0.05 g`: what the two differ by as they are printed. */
   difference(before: number, after: number, halfWidth: number): string;
+  /** The same without a sign and a ±: `12.00 g`. */
+  apart(one: number, other: number): string;
 }
 
 /**
@@ -189,6 +223,11 @@ function decimalSteps(known: Unit, scale: number, wanted: number): Steps {
     return ` ± ${countOf(width, own) === 0 ? formatNumber(width, 1) : atPlace(width, own)}`;
   };
   const numberAt = (si: number, place: number): string => atPlace(known.fromSI(si), place);
+  const stepBetween = (before: number, after: number): { readonly step: number; readonly place: number } => {
+    const [from, to] = [known.fromSI(before), known.fromSI(after)];
+    const place = placeFor(from, to);
+    return { step: (countOf(to, place) - countOf(from, place)) * 10 ** place, place };
+  };
   return {
     level: (si, halfWidth = 0) => {
       const between = twoSided(si, halfWidth, known);
@@ -204,11 +243,13 @@ function decimalSteps(known: Unit, scale: number, wanted: number): Steps {
       return withUnit(`${numberAt(before, place)} → ${numberAt(after, place)}`, known);
     },
     difference: (before, after, halfWidth) => {
-      const [from, to] = [known.fromSI(before), known.fromSI(after)];
-      const place = placeFor(from, to);
-      const apart = (countOf(to, place) - countOf(from, place)) * 10 ** place;
-      const printed = atPlace(apart, place);
-      return withUnit(`${apart > 0 ? '+' : ''}${printed}${behind(halfWidth, place)}`, differenceUnitOf(known));
+      const { step, place } = stepBetween(before, after);
+      const printed = `${step > 0 ? '+' : ''}${atPlace(step, place)}`;
+      return withUnit(`${printed}${behind(halfWidth, place)}`, differenceUnit(known));
+    },
+    apart: (one, other) => {
+      const { step, place } = stepBetween(one, other);
+      return withUnit(atPlace(Math.abs(step), place), differenceUnit(known));
     },
   };
 }
@@ -232,31 +273,45 @@ function atPlace(value: number, place: number): string {
 const UNCOUNTABLE = 1e15;
 
 /** Differences of temperatures have no zero to begin at. */
-const differenceUnitOf = (unit: Unit): Unit => (unit.dimension.point ? unitNamed('K') : unit);
+export function differenceUnit(unit: string | Unit): Unit {
+  const known = displayUnit(unit);
+  return known.dimension.point ? unitNamed('K') : known;
+}
+
+/** A difference or a ± alone: `0.4 K`, `100 s`. One of minutes is in seconds while it is short. */
+export function formatDifference(si: number, unit: string | Unit, digits = 3): string {
+  const of = differenceUnit(unit);
+  return formatValue(si, of.name === 'min' && Math.abs(si) < 2 * MINUTE ? unitNamed('s') : of, digits);
+}
 
 /** Values as a clock shows them. */
 function clockSteps(): Steps {
-  const clock = (si: number): string => (Number.isFinite(si) ? formatClock(Math.round(si)) : 'unknown');
-  const behind = (halfWidth = 0): string => {
-    if (!Number.isFinite(halfWidth) || halfWidth <= 0) return '';
-    if (halfWidth >= 2 * MINUTE) return ` ± ${clock(halfWidth)}`;
-    return ` ± ${halfWidth < 1 ? formatNumber(halfWidth, 1) : Math.round(halfWidth)} s`;
+  const clock = (si: number): string => joined(Number.isFinite(si) ? printedClock(Math.round(si)) : UNKNOWN);
+  const printedWidth = (halfWidth = 0): Printed | undefined => {
+    if (!Number.isFinite(halfWidth) || halfWidth <= 0) return undefined;
+    if (halfWidth >= 2 * MINUTE) return printedClock(Math.round(halfWidth));
+    return { number: halfWidth < 1 ? formatNumber(halfWidth, 1) : String(Math.round(halfWidth)), unit: 's' };
   };
+  const behind = (width: Printed | undefined): string => (width ? ` ± ${joined(width)}` : '');
   return {
     level: (si, halfWidth = 0) => {
       const between = Number.isFinite(halfWidth) ? lopsided(si, halfWidth) : undefined;
       return between
         ? `${clock(si)} (${clock(between.low)} to ${clock(between.high)})`
-        : `${clock(si)}${behind(halfWidth)}`;
+        : `${clock(si)}${behind(printedWidth(halfWidth))}`;
     },
     pair: (before, after) => `${clock(before)} → ${clock(after)}`,
     difference: (before, after, halfWidth) => {
-      const apart = Math.round(after) - Math.round(before);
-      const width = behind(halfWidth);
-      const isPlain = Math.abs(apart) < 2 * MINUTE;
+      const step = Math.round(after) - Math.round(before);
+      const width = printedWidth(halfWidth);
+      const isPlain = Math.abs(step) < 2 * MINUTE;
       // One unit is enough where both have the same.
-      const printed = isPlain ? `${apart}${/^[^m]+ s$/.test(width) ? '' : ' s'}` : clock(apart);
-      return `${apart > 0 ? '+' : ''}${printed}${width}`;
+      const printed = isPlain ? `${step}${width?.unit === 's' ? '' : ' s'}` : clock(step);
+      return `${step > 0 ? '+' : ''}${printed}${behind(width)}`;
+    },
+    apart: (one, other) => {
+      const step = Math.abs(Math.round(other) - Math.round(one));
+      return step < 2 * MINUTE ? `${step} s` : clock(step);
     },
   };
 }
@@ -302,19 +357,20 @@ function fixed(value: number, place: number): string {
   return value.toFixed(Math.min(12, -place));
 }
 
-function formatMinutes(si: number, digits: number): string {
-  if (Math.abs(si) < MINUTE) return withUnit(formatNumber(si, digits), unitNamed('s'));
-  return formatClock(Math.round(si));
+function printedMinutes(si: number, digits: number): Printed {
+  if (Math.abs(si) < MINUTE) return { number: formatNumber(si, digits), unit: 's' };
+  return printedClock(Math.round(si));
 }
 
-/** Whole seconds: `4 min 36 s`, `48 s`. */
-function formatClock(seconds: number): string {
+/** Whole seconds: `4 min 36 s`, `4 min`, `48 s`. */
+function printedClock(seconds: number): Printed {
   const all = Math.abs(seconds);
   const sign = seconds < 0 ? '-' : '';
   const rest = all % MINUTE;
-  if (all < MINUTE) return `${sign}${all} s`;
-  const minutes = `${sign}${formatNumber(Math.floor(all / MINUTE))} min`;
-  return all >= UNREADABLE * MINUTE || rest === 0 ? minutes : `${minutes} ${rest} s`;
+  if (all < MINUTE) return { number: `${sign}${all}`, unit: 's' };
+  const minutes: Printed = { number: `${sign}${formatNumber(Math.floor(all / MINUTE))}`, unit: 'min' };
+  if (all >= UNREADABLE * MINUTE || rest === 0) return minutes;
+  return { number: `${joined(minutes)} ${rest} s`, unit: '' };
 }
 
 /** Dimensionless results have the unit `1` or none: the number alone. */
@@ -329,7 +385,4 @@ export function displayUnit(unit: string | Unit): Unit {
   return known;
 }
 
-function withUnit(number: string, unit: Unit): string {
-  if (unit.name === '') return number;
-  return CLOSE.has(unit.name) ? `${number}${unit.name}` : `${number} ${unit.name}`;
-}
+const withUnit = (number: string, { name }: Unit): string => joined({ number, unit: name });

@@ -5,24 +5,30 @@
 
 import { type CoefficientEstimate, estimateCoefficients } from '../physics/propeller-estimate.ts';
 import { CURRENT, equal } from '../units/dimension.ts';
-import { lookup } from '../units/lookup-table.ts';
+import { keysOf, lookup } from '../units/lookup-table.ts';
 import { unitNamed } from '../units/parse.ts';
 import type { Dimension } from '../units/quantity.ts';
 import { plugOf } from './plugs.ts';
-import type { BlockKind } from './schema.ts';
+import type { PropertyName } from './properties.ts';
+import type { BlockKind, ClauseWord, SideName } from './schema.ts';
+
+/** What is known of a part, declared or estimated; undefined where nothing is. */
+export interface KnownFigures {
+  /** SI. */
+  number(path: FigurePath): number | undefined;
+  word(property: PropertyName): string | undefined;
+  /** Of a figure that people write in units of two sorts (`75C` or `45 A`). */
+  dimension(property: PropertyName): Dimension | undefined;
+}
 
 /**
- * What is known of a part, declared or estimated; undefined where nothing is. A path is a property, or one aspect of it:
- * the side of a size (`stator.diameter`), an end of a range (`rated.high`), `cells.series`, `cells.parallel`, or a figure of the part
- * that it names (`plug.resistance`).
+ * The side of a size (`stator.diameter`), an end of a range (`rated.high`), `cells.series`, `cells.parallel`, or a figure of the part that is
+ * named (`plug.resistance`).
  */
-export interface Known {
-  /** SI. */
-  number(path: string): number | undefined;
-  word(path: string): string | undefined;
-  /** Of a figure that people write in units of two sorts (`75C` or `45 A`). */
-  dimension(path: string): Dimension | undefined;
-}
+type Aspect = 'low' | 'high' | 'series' | 'parallel' | SideName | PropertyName<'plug'>;
+
+/** A property, or one aspect of it. */
+export type FigurePath = PropertyName | `${PropertyName}.${Aspect}`;
 
 /** How well an estimate is founded. */
 type Standing = 'common practice' | 'unverified' | 'fit to open data';
@@ -32,11 +38,11 @@ type Scatter = { readonly relative: number } | { readonly absolute: number };
 
 export interface Estimator {
   /** Without these there is no estimate; it may read further ones where they are known. */
-  readonly needs: readonly string[];
+  readonly needs: readonly FigurePath[];
   /** SI; undefined when something it needs is missing. */
-  value(known: Known): number | undefined;
+  value(known: KnownFigures): number | undefined;
   /** Of the formula itself, everything it reads being exact. `absolute` is in SI. */
-  scatter(known: Known): Scatter;
+  scatter(known: KnownFigures): Scatter;
   readonly standing: Standing;
   /** One sentence. */
   readonly because: string;
@@ -44,17 +50,17 @@ export interface Estimator {
   readonly otherwise?: Estimator;
 }
 
-type Needed<Names extends readonly string[]> = { readonly [Index in keyof Names]: number };
+type Needed<Names extends readonly FigurePath[]> = { readonly [Index in keyof Names]: number };
 
-interface Description<Names extends readonly string[]> {
+interface Description<Names extends readonly FigurePath[]> {
   readonly needs: Names;
-  readonly formula: (needed: Needed<Names>, known: Known) => number;
-  readonly scatter: Scatter | ((known: Known) => Scatter);
+  readonly formula: (needed: Needed<Names>, known: KnownFigures) => number;
+  readonly scatter: Scatter | ((known: KnownFigures) => Scatter);
   readonly standing: Standing;
   readonly because: string;
 }
 
-function estimator<const Names extends readonly string[]>(
+function estimator<const Names extends readonly FigurePath[]>(
   { needs, formula, scatter, standing, because }: Description<Names>,
   otherwise?: Estimator,
 ): Estimator {
@@ -164,7 +170,7 @@ const IDLE_PAGE_VOLTAGE = 10;
 const NOMINAL_CELL = 3.7;
 
 /** At the rated voltage where one is known; half of the loss torque is the same at all speeds, the other half grows with it. */
-function noLoadCurrent(mass: number, kv: number, known: Known): number {
+function noLoadCurrent(mass: number, kv: number, known: KnownFigures): number {
   const rated = (known.number('rated.high') ?? 0) * NOMINAL_CELL;
   return IDLE_LOSS * mass * kv * (0.5 + 0.5 * Math.max(1, rated / IDLE_PAGE_VOLTAGE));
 }
@@ -181,7 +187,7 @@ const INDUCTANCE_FACTOR = 1.3;
  * Inductance follows resistance where that is known or estimated, for both go with the square of the turns; within reason, since
  * a resistance may have thin wires in it.
  */
-function inductanceBeside(stator: Stator, kv: number, known: Known): number {
+function inductanceBeside(stator: Stator, kv: number, known: KnownFigures): number {
   const usual = windingInductance(stator, kv);
   const resistance = known.number('resistance');
   if (resistance === undefined) return usual;
@@ -288,12 +294,12 @@ const POLES: Estimator = estimator(
 // ---- Propellers ----
 
 /** Declared pitch or the one usual at the diameter. */
-function coefficients(diameter: number, blades: number, known: Known): CoefficientEstimate {
+function coefficients(diameter: number, blades: number, known: KnownFigures): CoefficientEstimate {
   const pitch = known.number('pitch');
   return estimateCoefficients({ diameter, blades, ...(pitch === undefined ? {} : { pitch }) });
 }
 
-function coefficientsOf(known: Known): CoefficientEstimate | undefined {
+function coefficientsOf(known: KnownFigures): CoefficientEstimate | undefined {
   const diameter = known.number('diameter');
   const blades = known.number('blades');
   return diameter === undefined || blades === undefined ? undefined : coefficients(diameter, blades, known);
@@ -408,7 +414,7 @@ const SMALL_CELL_EXPONENT = 1.1;
 const SMALLEST_CELL_FACTOR = 4;
 
 /** Of a claim by rate or by current, in C. */
-function claimedRate(known: Known, capacity: number): number | undefined {
+function claimedRate(known: KnownFigures, capacity: number): number | undefined {
   const claim = known.number('discharge');
   if (claim === undefined) return undefined;
   const dimension = known.dimension('discharge');
@@ -612,7 +618,12 @@ const AIRFRAME_MASS: Estimator = estimator({
   because: 'from the wheelbase: some 30 g at 100 mm, 110 g at 220 mm, ducts more; weigh it',
 });
 
-const ESTIMATES: Readonly<Partial<Record<BlockKind, Readonly<Record<string, Estimator>>>>> = {
+/** A property, or what comes after a word behind it: `lead.of`. */
+type EstimatedName<Kind extends BlockKind = BlockKind> = PropertyName<Kind> | `${PropertyName<Kind>}.${ClauseWord}`;
+
+type Estimates<Kind extends BlockKind = BlockKind> = Readonly<Partial<Record<EstimatedName<Kind>, Estimator>>>;
+
+const ESTIMATORS: { readonly [Kind in BlockKind]?: Estimates<Kind> } = {
   motor: {
     resistance: RESISTANCE,
     inductance: INDUCTANCE,
@@ -651,15 +662,15 @@ const ESTIMATES: Readonly<Partial<Record<BlockKind, Readonly<Record<string, Esti
   mount: { damping: MOUNT_DAMPING, mass: MOUNT_MASS },
 };
 
-/** How a figure that is not declared is estimated; `lead.of` is the clause behind `lead`. Undefined when it cannot be determined. */
-export function estimateOf(kind: BlockKind, property: string): Estimator | undefined {
-  const ofKind = ESTIMATES[kind];
-  return ofKind && Object.hasOwn(ofKind, property) ? ofKind[property] : undefined;
+/** How a figure that is not declared is estimated. Undefined when it cannot be determined. */
+export function estimateOf(kind: BlockKind, name: EstimatedName): Estimator | undefined {
+  const ofKind: Estimates = ESTIMATORS[kind] ?? {};
+  return ofKind[name];
 }
 
 /** All of them, for the reference pages and the tests. */
 export function* allEstimates(): Iterable<{ kind: BlockKind; property: string; estimator: Estimator }> {
-  for (const [kind, ofKind] of Object.entries(ESTIMATES)) {
-    for (const [property, estimator] of Object.entries(ofKind)) yield { kind: kind as BlockKind, property, estimator };
+  for (const kind of keysOf(ESTIMATORS)) {
+    for (const [property, estimator] of Object.entries(ESTIMATORS[kind] ?? {})) yield { kind, property, estimator };
   }
 }

@@ -1,7 +1,7 @@
 /** Identifiers of the findings, each with a sentence: what `accept`, `raise` and `lower` may name. Stable once given. */
 
 /** About a craft. */
-interface CraftFinding {
+export interface CraftFinding {
   /** What it means, in a sentence. */
   readonly description: string;
   /** On which side of today's first number it is worse: only where that is above does a number guard an acceptance. */
@@ -137,7 +137,7 @@ export const isWish = (id: string): boolean => craftFindings.get(id)?.isWish ===
 export const isAboutCraft = (id: string): boolean => craftFindings.has(id) && !craftFindings.get(id)?.isNote;
 
 /** All identifiers, in the order in which the pages list them. */
-export const FINDING_IDS: readonly string[] = [...sentences.keys()];
+export const FINDING_IDS = [...sentences.keys()] as readonly FindingId[];
 
 export function isFindingId(text: string): text is FindingId {
   return sentences.has(text);

@@ -1,16 +1,19 @@
 /** Names that the language had before. A file that uses one is understood, pointed out by a hint, and mended by its fix. */
+import type { PropertyName } from './properties.ts';
 import type { BlockKind } from './schema.ts';
 
-export interface FormerName {
-  readonly name: string;
+export interface FormerName<Name extends string = string> {
+  readonly name: Name;
   /** Where the quantity changed with its name: how many of the new unit one of the old is. */
   readonly times?: number;
 }
 
-const STANDBY: FormerName = { name: 'standby_current' };
-const HEAT = { heat_path: { name: 'thermal_resistance' }, hottest: { name: 'max_temperature' } };
+const STANDBY = { name: 'standby_current' } as const;
+const HEAT = { heat_path: { name: 'thermal_resistance' }, hottest: { name: 'max_temperature' } } as const;
 
-const FORMER_PROPERTIES: Partial<Record<BlockKind, Readonly<Record<string, FormerName>>>> = {
+const FORMER_PROPERTIES: {
+  readonly [Kind in BlockKind]?: Readonly<Record<string, FormerName<PropertyName<Kind>>>>;
+} = {
   airframe: {
     guard: { name: 'guard_diameter' },
     arm: { name: 'arm_thickness' },

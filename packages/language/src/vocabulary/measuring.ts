@@ -1,4 +1,6 @@
 /** How a builder gets a figure that is only estimated: what an advice names instead of the property's name. */
+import type { PropertyName } from './properties.ts';
+import type { BlockKind, Whose } from './schema.ts';
 
 /** With which a build is measured as a whole. */
 export const MEASURING_TOOLS = [
@@ -12,6 +14,12 @@ export const MEASURING_TOOLS = [
 ] as const;
 export type MeasuringTool = (typeof MEASURING_TOOLS)[number];
 
+const PART = '{part}';
+/** What no part has. */
+const FLIGHT = {
+  air: 'how warm the air is and how high above the sea, for an `air:` line',
+  flown: 'how it is flown, from a log, for its `flown:` lines',
+};
 const STAND = 'thrust, watts and speed of {part} at one point on a test stand, for its coefficients';
 const REGULATOR = {
   dropout: 'the input voltage at which the output of {part} starts to fall',
@@ -75,30 +83,17 @@ export const MEASURING = {
   },
   build: {
     dry_mass: '{part} without its pack on a scale',
+    ...FLIGHT,
   },
-} as const satisfies Readonly<Record<string, Readonly<Record<string, string>>>>;
+  rules: FLIGHT,
+} as const satisfies { readonly [Kind in BlockKind]?: Readonly<Partial<Record<PropertyName<Kind>, string>>> };
 
 const BY_KIND: ReadonlyMap<string, Readonly<Record<string, string>>> = new Map(Object.entries(MEASURING));
 
-/** What no part has, by the beginning of its id. */
-const OF_THE_FLIGHT: readonly (readonly [RegExp, string])[] = [
-  [/^default\.(air|altitude)|\.air(\.at)?$/, 'how warm the air is and how high above the sea, for an `air:` line'],
-  [/^default\.flown|\.flown\[/, 'how it is flown, from a log, for its `flown:` lines'],
-];
-
-/**
- * Words for a figure; one without words of its own is named as it is.
- * @param id of the figure: `…#motor M1606.resistance`, `…#esc Board35.video.efficiency`, `…#pack Mast1050_4S.lead.of`
- * @param label of the figure: `resistance of M1606`
- */
-export function howToMeasure({ id, label }: { readonly id: string; readonly label: string }): string {
-  for (const [of, words] of OF_THE_FLIGHT) if (of.test(id)) return words;
-  const [, kind = '', path = ''] = /#(\w+) ([\w.]+)$/.exec(id) ?? [];
-  const names = path.replace(/\.(?:at|for|of)$/, '').split('.');
-  const property = names.pop() ?? '';
-  const part = names.join('.');
-  if (part === '') return label;
-  if (property === 'mass') return `${part} on a scale`;
-  const ofKind = BY_KIND.get(kind === 'esc' && names.length > 1 ? 'rail' : kind);
-  return ofKind?.[property]?.replace('{part}', part) ?? label;
+/** Words for a figure; one without words of its own is named as it is. */
+export function howToMeasure({ whose, label }: { readonly whose: Whose; readonly label: string }): string {
+  if (whose.sort !== 'property') return label;
+  const { kind, part, property } = whose;
+  const words = property === 'mass' ? `${PART} on a scale` : BY_KIND.get(kind)?.[property];
+  return words === undefined || (part === '' && words.includes(PART)) ? label : words.replace(PART, () => part);
 }

@@ -22,14 +22,12 @@ import {
   TIME_PER_MASS,
   VOLTAGE,
 } from '../units/dimension.ts';
+import { keysOf } from '../units/lookup-table.ts';
 import type { Dimension } from '../units/quantity.ts';
 
-export interface ResultSchema {
-  readonly name: string;
+interface Described {
   /** A few words, as a row's heading. */
   readonly label: string;
-  /** The same within a sentence. */
-  readonly words: string;
   /** In which the trade reads it; none for a plain number. */
   readonly unit: string;
   readonly dimension: Dimension;
@@ -38,10 +36,15 @@ export interface ResultSchema {
   readonly description: string;
 }
 
-type Described = Omit<ResultSchema, 'name' | 'words'>;
+/** Of one result by its whole name, or of that of all rails or flights by the last step of it. */
+export interface ResultSchema<Name extends string = ResultId> extends Described {
+  readonly name: Name;
+  /** The label within a sentence. */
+  readonly words: string;
+}
 
 const oneBetterBy =
-  (better: ResultSchema['better']) =>
+  (better: Described['better']) =>
   (label: string, unit: string, dimension: Dimension, description: string): Described => ({
     label,
     unit,
@@ -259,6 +262,9 @@ export type RailResultName = keyof typeof RAIL_TABLE;
 /** What may follow `flight.<name>.`. */
 export type FlightResultName = keyof typeof FLIGHT_TABLE;
 
+/** A result as `require` names it: a craft's, a rail's, a flight's. */
+export type ResultId = ResultName | `rail.${string}.${RailResultName}` | `flight.${string}.${FlightResultName}`;
+
 /** Which result, and of what. */
 export type ResultKey =
   | { readonly of: 'craft'; readonly result: ResultName }
@@ -266,28 +272,24 @@ export type ResultKey =
   | { readonly of: 'rail'; readonly owner: readonly string[]; readonly result: RailResultName }
   | { readonly of: 'flight'; readonly owner: string; readonly result: FlightResultName };
 
-const named = <Name extends string>(table: Readonly<Record<Name, Described>>): (ResultSchema & { name: Name })[] =>
-  (Object.keys(table) as Name[]).map((name) => ({ name, words: table[name].label, ...table[name] }));
+const named = <Name extends string>(table: Readonly<Record<Name, Described>>): ResultSchema<Name>[] =>
+  keysOf(table).map((name) => ({ name, words: table[name].label, ...table[name] }));
 
 /** In the order in which a sheet lists them. */
-export const RESULTS: readonly (ResultSchema & { readonly name: ResultName })[] = named(TABLE);
+export const RESULTS: readonly ResultSchema<ResultName>[] = named(TABLE);
 /** Of any rail, of any flight. */
-export const RAIL_RESULTS: readonly (ResultSchema & { readonly name: RailResultName })[] = named(RAIL_TABLE);
-export const FLIGHT_RESULTS: readonly (ResultSchema & { readonly name: FlightResultName })[] = named(FLIGHT_TABLE);
-
-const byName = new Map<string, ResultSchema>(RESULTS.map((entry) => [entry.name, entry]));
-const railByName = new Map<string, ResultSchema>(RAIL_RESULTS.map((entry) => [entry.name, entry]));
-const flightByName = new Map<string, ResultSchema>(FLIGHT_RESULTS.map((entry) => [entry.name, entry]));
+export const RAIL_RESULTS: readonly ResultSchema<RailResultName>[] = named(RAIL_TABLE);
+export const FLIGHT_RESULTS: readonly ResultSchema<FlightResultName>[] = named(FLIGHT_TABLE);
 
 export const RESULT_NAMES: readonly ResultName[] = RESULTS.map(({ name }) => name);
 
 export function isResultName(name: string): name is ResultName {
-  return byName.has(name);
+  return Object.hasOwn(TABLE, name);
 }
 
-export const isRailResultName = (name: string): name is RailResultName => railByName.has(name);
+export const isRailResultName = (name: string): name is RailResultName => Object.hasOwn(RAIL_TABLE, name);
 
-export const isFlightResultName = (name: string): name is FlightResultName => flightByName.has(name);
+export const isFlightResultName = (name: string): name is FlightResultName => Object.hasOwn(FLIGHT_TABLE, name);
 
 /**
  * The result that a person named: `hover_time`, `rail.video.voltage`, `flight.Round.charge`.
@@ -304,11 +306,17 @@ export function readResult(steps: readonly string[]): ResultKey | undefined {
   return isFlight && isFlightResultName(result) ? { of: 'flight', owner: flight, result } : undefined;
 }
 
+/** Undefined where a person named what there is not. */
+export function resultIdOf(name: string): ResultId | undefined {
+  const key = resultNamed(name);
+  return key && nameOfResult(key);
+}
+
 /** The same of the whole name. */
 export const resultNamed = (name: string): ResultKey | undefined => readResult(name.split('.'));
 
 /** As `require` names it. */
-export function nameOfResult(key: ResultKey): string {
+export function nameOfResult(key: ResultKey): ResultId {
   switch (key.of) {
     case 'craft':
       return key.result;
@@ -320,9 +328,9 @@ export function nameOfResult(key: ResultKey): string {
 }
 
 /** @param rail as its build names it, `Top.video` */
-export const railResult = (rail: string, result: RailResultName): string => `rail.${rail}.${result}`;
+export const railResult = (rail: string, result: RailResultName) => `rail.${rail}.${result}` as const;
 
-export const flightResult = (flight: string, result: FlightResultName): string => `flight.${flight}.${result}`;
+export const flightResult = (flight: string, result: FlightResultName) => `flight.${flight}.${result}` as const;
 
 /** Name, words and unit of a result. */
 export function schemaOfResult(key: ResultKey): ResultSchema {
@@ -344,7 +352,7 @@ export function schemaOfResult(key: ResultKey): ResultSchema {
 }
 
 /** Undefined when there is no result of this name. */
-export function resultOf(name: ResultName): ResultSchema;
+export function resultOf(name: ResultId): ResultSchema;
 export function resultOf(name: string): ResultSchema | undefined;
 export function resultOf(name: string): ResultSchema | undefined {
   const key = resultNamed(name);

@@ -21,6 +21,17 @@ export type Kind =
 /** Blocks that have properties of their own: the sixteen kinds, a rail of an `esc`, an observation of a `build`. */
 export type BlockKind = Kind | 'rail' | 'observed';
 
+/** What a figure belongs to. */
+export type Whose =
+  /** `part`: as it is declared, `Board35.video` of a rail; empty of a part without a name. */
+  | { readonly sort: 'property'; readonly kind: BlockKind; readonly part: string; readonly property: string }
+  /** To the model: what it leaves out or takes for granted. */
+  | { readonly sort: 'model' }
+  /** To one flight or one instrument: nobody writes it into a file. */
+  | { readonly sort: 'occasion' }
+  /** A number of a line that is no property, or one that follows others. */
+  | { readonly sort: 'other' };
+
 /** Where a figure comes from: the origin word behind it, `stated` without one, `default` when the table supplied it. */
 export type Origin = 'measured' | 'claimed' | 'estimated' | 'stated' | 'default';
 
@@ -53,6 +64,9 @@ export type Shape =
   | 'vary'
   | 'leg';
 
+/** What the sides of a size are called. */
+export type SideName = 'diameter' | 'height' | 'length' | 'width';
+
 export type ClauseWord =
   | 'at'
   | 'after'
@@ -75,8 +89,8 @@ export type ClauseWord =
   | 'against';
 
 /** One property of one kind. Validation, completion, hover, formatter and the reference pages all come from it. */
-export interface Property {
-  readonly name: string;
+export interface Property<Name extends string = string> {
+  readonly name: Name;
   readonly shape: Shape;
   /** Of the value; absent for words, texts and parts. */
   readonly dimension?: Dimension;
@@ -91,11 +105,11 @@ export interface Property {
   /** Needed for a first result (only the nine numbers and what they depend on). */
   readonly required?: boolean;
   /** Not needed where this count is zero. */
-  readonly unlessZero?: string;
+  readonly unlessZero?: Name;
   /** Needed for a first result unless one of these is there. */
-  readonly requiredUnless?: readonly string[];
+  readonly requiredUnless?: readonly Name[];
   /** Names of a size's sides, in the order written; an estimate reads them as `stator.diameter`. */
-  readonly sides?: readonly string[];
+  readonly sides?: readonly SideName[];
   /** ± when none is written, by origin; falls back to `stated`. */
   readonly tolerance?: Partial<Record<Origin, Tolerance>> & { readonly stated: Tolerance };
   /** Choices of a word. */
@@ -108,7 +122,7 @@ export interface Property {
   readonly repeats?: boolean;
   /** What a build that is `like` another does with this word. */
   readonly inBuild?: 'replace' | 'add';
-  /** How it is estimated when absent, in one sentence; the formula is in `estimates.ts`. */
+  /** How it is estimated when absent, in one sentence; the formula is in `estimators.ts`. */
   readonly estimated?: string;
   /** One sentence of documentation. */
   readonly description: string;
@@ -127,11 +141,12 @@ export interface ClauseRule {
   readonly counted?: true;
 }
 
-export interface BlockSchema {
+export interface BlockSchema<Name extends string = string> {
   readonly kind: BlockKind;
   /** One sentence: what it is. */
   readonly description: string;
-  readonly properties: Readonly<Record<string, Property>>;
+  /** By name: that of a property found here is no longer any word of a text. */
+  readonly properties: Readonly<Record<string, Property<Name>>>;
 }
 
 /** What a line does in a build (or rules) that is `like` another, in a word. */

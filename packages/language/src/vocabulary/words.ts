@@ -3,30 +3,11 @@ import { PLUGS } from './plugs.ts';
 import { BLOCK_KINDS, schemaOf } from './properties.ts';
 import { FLIGHT_RESULTS, RAIL_RESULTS, RESULTS } from './results.ts';
 
-/** For the beginning of a sentence. */
-export const upperFirst = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
-
-/** What `keep 20 % in reserve on …` may name. */
-export const LIMITS: Readonly<Record<string, string>> = {
-  'motor.continuous': 'Continuous current of a motor, against the average as flown.',
-  'motor.burst': 'Burst current of a motor, against full duty.',
-  'motor.power': 'Burst power of a motor, against full duty.',
-  'esc.continuous': 'Continuous current of a channel, against the average as flown.',
-  'esc.burst': 'Burst current of a channel, against full duty.',
-  'pack.discharge': 'Continuous rate of the pack, against the average as flown.',
-  'pack.burst': 'Burst rate of the pack, against full duty.',
-  'rail.continuous': 'Continuous current of each rail, against hover.',
-  'rail.burst': 'Burst current of each rail, against the most its loads draw.',
-};
-
 /** Occasions a note may be for. */
 export const OCCASIONS: Readonly<Record<string, string>> = {
   assembly: 'Shown on the list for putting it together.',
   preflight: 'Shown on the list before each flight.',
 };
-
-/** Worst first: what `raise … to` and `lower … to` may state, and the order in which findings are counted. */
-export const SEVERITIES = ['error', 'warning', 'information', 'hint'] as const;
 
 const MEANINGS: Readonly<Record<string, string>> = {
   pack: 'The pack itself, with nothing between; on a `vary:` line the packs that are tried.',

@@ -27,7 +27,7 @@ type Needed = LangiumSharedCoreServices & {
 };
 
 /** How many documents went through each step since the last edit (or build) began. */
-export interface Work {
+export interface BuilderWork {
   readonly parsed: number;
   readonly linked: number;
   readonly validated: number;
@@ -55,7 +55,7 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
     this.#loader = services.workspace.Loader;
   }
 
-  get work(): Work {
+  get work(): BuilderWork {
     return { ...this.#counted };
   }
 

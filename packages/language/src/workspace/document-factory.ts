@@ -11,8 +11,10 @@ import {
   type URI,
 } from 'langium';
 import { isFile } from '../grammar/generated/ast.ts';
+import { LIBRARY_SCHEME } from '../resolve/keys.ts';
 import { renewNames } from '../resolve/renewed-names.ts';
 import type { Loader } from './loader.ts';
+import { copyOfShipped } from './shipped-trees.ts';
 
 type Needed = LangiumSharedCoreServices & { readonly workspace: { readonly Loader: Loader } };
 
@@ -25,7 +27,9 @@ export class FettleDocumentFactory extends DefaultLangiumDocumentFactory {
   }
 
   protected override parse<T extends AstNode>(uri: URI, text: string, options?: ParserOptions): ParseResult<T> {
-    return renewed(super.parse<T>(uri, text, options), text);
+    const { Linker } = this.serviceRegistry.getServices(uri).references;
+    const shipped = uri.scheme === LIBRARY_SCHEME ? copyOfShipped(text, Linker) : undefined;
+    return (shipped as ParseResult<T> | undefined) ?? renewed(super.parse<T>(uri, text, options), text);
   }
 
   protected override async parseAsync<T extends AstNode>(

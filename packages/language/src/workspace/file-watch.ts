@@ -1,9 +1,7 @@
 /** Which files of some folders came, went or changed. */
 import { type FSWatcher, readdirSync, statSync, watch } from 'node:fs';
 import { join } from 'node:path';
-
-/** What matters to a build: sources, and tables of rows. */
-const WATCHED = /\.(?:fettle|csv)$/;
+import { isRead } from '../resolve/read-files.ts';
 
 /** ms: an editor saves in several steps, a checkout writes many files. */
 const SETTLING = 120;
@@ -17,7 +15,7 @@ export function snapshotOf(folders: Iterable<string>): Snapshot {
   const stamps = new Map<string, string>();
   for (const folder of folders) {
     for (const name of namesIn(folder)) {
-      if (!WATCHED.test(name)) continue;
+      if (!isRead(name)) continue;
       const path = join(folder, name);
       const stamp = stampOf(path);
       if (stamp !== undefined) stamps.set(path, stamp);
@@ -26,12 +24,12 @@ export function snapshotOf(folders: Iterable<string>): Snapshot {
   return stamps;
 }
 
-export interface Difference {
+export interface FileDifference {
   readonly changed: readonly string[];
   readonly gone: readonly string[];
 }
 
-export function differenceOf(before: Snapshot, now: Snapshot): Difference {
+export function differenceOf(before: Snapshot, now: Snapshot): FileDifference {
   return {
     changed: [...now].filter(([path, stamp]) => before.get(path) !== stamp).map(([path]) => path),
     gone: [...before.keys()].filter((path) => !now.has(path)),
@@ -75,12 +73,12 @@ function stampOf(path: string): string | undefined {
 /** Calls back when something in the folders may have changed, once a burst of changes. */
 export class FolderWatch {
   readonly #watchers = new Map<string, FSWatcher>();
-  readonly #tell: () => void;
+  readonly #notify: () => void;
   #settling: NodeJS.Timeout | undefined;
   #looking: NodeJS.Timeout | undefined;
 
   constructor(notify: () => void) {
-    this.#tell = notify;
+    this.#notify = notify;
   }
 
   /** From now on these; false where the system cannot report all of them, so that they are looked at every second. */
@@ -109,7 +107,7 @@ export class FolderWatch {
       this.#watchers.set(folder, watcher);
     } catch (error) {
       if ((error as NodeJS.ErrnoException).code === 'ENOENT') return;
-      this.#looking ??= setInterval(this.#tell, LOOKING);
+      this.#looking ??= setInterval(this.#notify, LOOKING);
     }
   }
 
@@ -117,7 +115,7 @@ export class FolderWatch {
     if (this.#settling !== undefined) return;
     this.#settling = setTimeout(() => {
       this.#settling = undefined;
-      this.#tell();
+      this.#notify();
     }, SETTLING);
   }
 }

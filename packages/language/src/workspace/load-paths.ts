@@ -1,7 +1,7 @@
 /** Loads what the command is pointed at. */
 import { relative, resolve } from 'node:path';
-import { type LangiumDocument, URI } from 'langium';
-import type { File } from '../grammar/generated/ast.ts';
+import { URI } from 'langium';
+import type { FileDocument } from '../syntax/nodes.ts';
 import { type Loader, reasonOf } from './loader.ts';
 import type { Services } from './services.ts';
 
@@ -21,7 +21,7 @@ export interface Listed {
 
 export interface Loaded {
   /** The files that were requested, in order of their paths; linked, and so are the files they need. */
-  readonly documents: readonly LangiumDocument<File>[];
+  readonly documents: readonly FileDocument[];
   /** What could not be read, also of the files they need, in order of the paths. The others are loaded nevertheless. */
   readonly failures: readonly LoadFailure[];
 }
@@ -65,7 +65,7 @@ export function listFiles({ shared }: Services, paths: readonly string[]): Liste
 /** Loads files, and what they need to be understood. */
 export async function loadFiles({ shared }: Services, files: readonly URI[]): Promise<Loaded> {
   const { Loader, DocumentBuilder } = shared.workspace;
-  const documents = files.flatMap((uri) => (Loader.file(uri) as LangiumDocument<File> | undefined) ?? []);
+  const documents = files.flatMap((uri) => Loader.file(uri) ?? []);
   // Names are linked; the framework's diagnostics are not used.
   await DocumentBuilder.build(documents, { validation: false });
   return { documents, failures: eachOnce(failuresOf(Loader)) };

@@ -19,9 +19,9 @@ import type { KnowingFileSystem } from '../resolve/file-systems.ts';
 import { keyOf, LIBRARY_SCHEME, placesOf } from '../resolve/keys.ts';
 import { MAX_BYTES } from '../resolve/openings.ts';
 import { WorkspaceRoot } from '../resolve/workspace-root.ts';
-import { fileOf } from '../syntax/nodes.ts';
+import { type FileDocument, fileDocument, fileOf } from '../syntax/nodes.ts';
 
-export interface Failure {
+export interface UnreadFile {
   readonly uri: URI;
   /** One sentence, without the path. */
   readonly message: string;
@@ -29,7 +29,7 @@ export interface Failure {
 
 export class Loader {
   /** What could not be read, by key. Gone when a later attempt succeeds. */
-  readonly failures = new Map<string, Failure>();
+  readonly failures = new Map<string, UnreadFile>();
   readonly #files: FileSystemProvider;
   readonly #documents: () => LangiumDocuments;
   readonly #factory: () => LangiumDocumentFactory;
@@ -90,16 +90,16 @@ export class Loader {
   }
 
   /** The document of a file, read when it is not yet known; undefined when it cannot be read. */
-  file(uri: URI): LangiumDocument | undefined {
+  file(uri: URI): FileDocument | undefined {
     const known = this.#documents().getDocument(uri);
-    if (known) return known;
+    if (known) return fileDocument(known);
     const text = this.read(uri);
     if (text === undefined) return undefined;
     try {
       const document = this.#factory().fromString(text, uri);
       this.#documents().addDocument(document);
       this.#arrived.push(document);
-      return document;
+      return fileDocument(document);
     } catch (error) {
       const message = `it cannot be parsed, which is a mistake of ours (${error instanceof Error ? error.message : String(error)})`;
       this.failures.set(keyOf(uri), { uri, message });

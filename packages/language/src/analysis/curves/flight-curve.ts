@@ -7,7 +7,7 @@ import { burst, hover } from '../../physics/flight.ts';
 import { requiredBusVoltage } from '../../physics/rails.ts';
 import { prepare } from '../assess.ts';
 
-export interface Moment {
+export interface CurveMoment {
   /** State of charge, 1 = full. */
   readonly charge: number;
   /** C, out of the pack so far. */
@@ -28,14 +28,14 @@ interface Need {
 
 export interface FlightCurve {
   /** From full to the end of hovering. */
-  readonly moments: readonly Moment[];
+  readonly moments: readonly CurveMoment[];
   readonly needs: readonly Need[];
   /** Where the reserve begins, and where to be on the ground: the same, or earlier where a burst browns a load out. */
   readonly reserve: number;
   readonly landBy: number;
   /** Half of what may be flown is used. */
-  readonly turnBack: Moment;
-  readonly landing: Moment;
+  readonly turnBack: CurveMoment;
+  readonly landing: CurveMoment;
 }
 
 /** Charges at which the curve is read; closer where the cells' voltage bends. */
@@ -61,13 +61,13 @@ export function flightCurve(build: Build, option: PackOption): FlightCurve | und
 }
 
 /** To where hovering ends. */
-function momentsAt(craft: Craft, charges: readonly number[]): Moment[] {
+function momentsAt(craft: Craft, charges: readonly number[]): CurveMoment[] {
   const { capacity } = craft.pack;
   const secondsPerCoulomb = (charge: number): number => {
     const point = hover(craft, charge);
     return isImpossible(point) ? 0 : 1 / point.packCurrent;
   };
-  const moments: Moment[] = [];
+  const moments: CurveMoment[] = [];
   let time = 0;
   let before = 1;
   for (const charge of charges) {

@@ -2,12 +2,16 @@
  * What of a build can be changed: a figure of its parts, the duty limit, its payload, the air. A knob moves all that goes with it: a larger
  * pack of the same make is heavier and has less resistance, a motor wound for another kv has another resistance.
  */
+
+import { rollup } from 'd3-array';
 import type { Build, Figure, PackOption, Part } from '../../model/build.ts';
+import { fittedSlots, slotsOf } from '../../model/slots.ts';
 import { LENGTH, MASS, NONE } from '../../units/dimension.ts';
 import { displayUnit } from '../../units/print.ts';
 import type { Dimension } from '../../units/quantity.ts';
-import { propertyInWords, schemaOf } from '../../vocabulary/properties.ts';
-import type { Change, Changed } from '../assess.ts';
+import { type PropertyName, propertyInWords, schemaOf } from '../../vocabulary/properties.ts';
+import type { BlockKind } from '../../vocabulary/schema.ts';
+import type { Changed, SetupChange } from '../assess.ts';
 import type { Shifts } from '../setup/template.ts';
 import { withDutyLimit } from './solve.ts';
 
@@ -16,6 +20,8 @@ export interface Knob {
   readonly name: string;
   /** What else it is called: the part's name in place of its kind. */
   readonly others: readonly string[];
+  /** What those of all parts of its kind are called, where there are several: `motor kv`. */
+  readonly ofKind?: string;
   /** In words: "kv of M1606_3150". */
   readonly label: string;
   /** What moves with it, in words; none where nothing does. */
@@ -30,6 +36,10 @@ export interface Knob {
   readonly step: number;
   /** Counted: there is nothing between two and three blades. */
   readonly isWhole?: boolean;
+  /** Where it is one figure of a part. */
+  readonly figure?: Figure;
+  /** The mass of one part. */
+  readonly isMass?: boolean;
   readonly at: (value: number) => Changed;
 }
 
@@ -53,14 +63,18 @@ export function knobsOf(build: Build, option: PackOption, isRead: (id: string) =
     ...airKnobs(build, option),
     ...figuresOnce(partsOf(build, option).flatMap((part) => figureKnobs(part, option, isRead))),
   ];
-  const first = new Map<string, Knob>();
-  for (const knob of found) {
-    const known = first.get(knob.name);
-    // Of several parts of a kind each goes by its own name.
-    if (known) first.set(knob.others[0] ?? knob.label, { ...knob, name: knob.others[0] ?? knob.label });
-    else first.set(knob.name, knob);
-  }
-  return [...first.values()];
+  const named = rollup(
+    found,
+    ({ length }) => length,
+    ({ name }) => name,
+  );
+  const own = found.map((knob) => (named.get(knob.name) === 1 ? knob : byOwnName(knob)));
+  return [...new Map(own.map((knob) => [knob.name, knob])).values()];
+}
+
+/** Of several parts of a kind each goes by its own name; what belongs to no part keeps its one. */
+function byOwnName(knob: Knob): Knob {
+  return knob.figure ? { ...knob, name: knob.others[0] ?? knob.label, ofKind: knob.name } : knob;
 }
 
 /** `motor.kv`, `motor kv`, `M1606_3150 kv`, or `kv` where only one part has it. */
@@ -77,7 +91,9 @@ export function knobNamed(
   const wanted = plain(required);
   const exact = knobs.find(({ name, others }) => [name, ...others].some((one) => plain(one) === wanted));
   if (exact) return { knob: exact, several: [] };
-  const several = knobs.filter(({ name }) => plain(name).endsWith(` ${wanted}`));
+  const several = knobs.filter(
+    ({ name, ofKind }) => plain(name).endsWith(` ${wanted}`) || (ofKind !== undefined && plain(ofKind) === wanted),
+  );
   return { knob: several.length === 1 ? several[0] : undefined, several };
 }
 
@@ -97,7 +113,7 @@ function payload(option: PackOption): Knob {
 
 /** With so much more on board (kg), wherever it is. */
 const heavier =
-  (more: number): Change =>
+  (more: number): SetupChange =>
   (setup) => ({
     ...setup,
     ...(setup.dryMass !== undefined && { dryMass: setup.dryMass + more }),
@@ -125,7 +141,9 @@ function duty(option: PackOption): Knob[] {
 function sameMake(option: PackOption): Knob[] {
   const { part } = option;
   if (option.beside) return [];
-  const [capacity, mass, resistance] = ['capacity', 'mass', 'cell_resistance'].map((name) => part.figure(name));
+  const [capacity, mass, resistance] = (['capacity', 'mass', 'cell_resistance'] as const).map((name) =>
+    part.figure(name),
+  );
   if (!capacity || !mass) return [];
   const at = (scale: number): Changed => ({
     option,
@@ -133,7 +151,7 @@ function sameMake(option: PackOption): Knob[] {
       [capacity, (value) => value * scale],
       [mass, (value) => value * scale],
       // An estimated resistance follows the capacity by itself.
-      [resistance?.estimate ? undefined : resistance, (value) => value / scale],
+      [resistance?.recompute ? undefined : resistance, (value) => value / scale],
     ]),
   });
   const of = (figure: Figure, property: string, along: string): Knob => ({
@@ -146,6 +164,8 @@ function sameMake(option: PackOption): Knob[] {
     now: figure.value,
     range: [figure.value / FARTHEST, figure.value * FARTHEST],
     step: niceStep(figure.value, figure.unit),
+    figure,
+    isMass: property === 'mass',
     at: (value) => at(value / figure.value),
   });
   return [
@@ -162,7 +182,7 @@ function rewound({ rotors }: Build, option: PackOption): Knob[] {
     if (!kv) return [];
     const at = (value: number): Changed => {
       const ratio = value / kv.value;
-      const [resistance, idle] = ['resistance', 'no_load_current'].map((name) => motor.declared(name));
+      const [resistance, idle] = (['resistance', 'no_load_current'] as const).map((name) => motor.declared(name));
       return {
         option,
         shifts: shiftsOf([
@@ -183,6 +203,7 @@ function rewound({ rotors }: Build, option: PackOption): Knob[] {
         now: kv.value,
         range: [kv.value / FARTHEST, kv.value * FARTHEST],
         step: niceStep(kv.value, kv.unit),
+        figure: kv,
         at,
       },
     ];
@@ -228,7 +249,7 @@ const figuresOnce = (knobs: readonly Knob[]): Knob[] => {
 };
 
 /** What other knobs move, what only estimates read, and counts that decide how a build is put together, which no shift of a figure does. */
-const NO_KNOBS: ReadonlySet<string> = new Set([
+const NO_KNOBS: ReadonlySet<string> = new Set<`${BlockKind}.${PropertyName}`>([
   'pack.capacity',
   'pack.mass',
   'motor.kv',
@@ -263,6 +284,8 @@ function figureKnobs(part: Part, option: PackOption, isRead: (id: string) => boo
         range: [Math.max(low, figure.value / FARTHEST), Math.min(high, figure.value * FARTHEST)],
         step: shape === 'count' ? 1 : niceStep(figure.value, figure.unit),
         ...(shape === 'count' && { isWhole: true }),
+        figure,
+        isMass: name === 'mass',
         at: (value) => ({
           option,
           shifts: shiftsOf([
@@ -281,18 +304,10 @@ function shiftsOf(moved: readonly (readonly [Figure | undefined, (value: number)
   return new Map(moved.flatMap(([figure, move]) => (figure ? [[figure.id, move] as const] : [])));
 }
 
-/** Each once, rails included. */
+/** Each once, rails included; what turns comes first. */
 function partsOf(build: Build, option: PackOption): Part[] {
-  const { airframe, rotors, escs, regulators, rails, loads, items, leads, mounts } = build;
-  const uses = [airframe ?? [], escs, regulators, loads, items, leads, mounts].flat().map(({ part }) => part);
-  return [
-    ...new Set([
-      option.part,
-      ...rotors.flatMap(({ motor, propeller }) => [motor, propeller]),
-      ...uses,
-      ...rails.map(({ part }) => part),
-    ]),
-  ];
+  const slots = [...slotsOf(build, ['rotors']), ...fittedSlots(build), ...build.rails];
+  return [...new Set([option.part, ...slots.map(({ part }) => part)])];
 }
 
 /** One, two or five of some power of ten of the unit, about a fourteenth of the value; SI. */

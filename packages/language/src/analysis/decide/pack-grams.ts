@@ -4,15 +4,15 @@
  */
 import type { Expression, Requirement } from '../../model/build.ts';
 import { resultsIn } from '../../model/expressions.ts';
-import { resultOf } from '../../vocabulary/results.ts';
-import { assessChanged, assessPlainly, type Change } from '../assess.ts';
+import { nameOfResult, type ResultId, resultOf } from '../../vocabulary/results.ts';
+import { assessChanged, assessPlainly, type SetupChange } from '../assess.ts';
 import type { Assessment, Estimate } from '../assessment.ts';
 import { least } from '../uncertainty/estimate.ts';
 import { bisect } from './bisect.ts';
-import { isAskedOn, judge, type Verdict } from './requirements.ts';
+import { type ConditionVerdict, isAskedOn, judge } from './requirements.ts';
 import { crossingBetween } from './solver.ts';
 
-export const PACK_GRAMS_LEFT = 'pack_grams_left';
+export const PACK_GRAMS_LEFT = 'pack_grams_left' satisfies ResultId;
 
 /** Either how much, or why there is no such mass. */
 export interface GramsLeft {
@@ -70,11 +70,11 @@ export function withGramsLeft(assessment: Assessment): Assessment {
 }
 
 /** The assessment with a result of that name, if it is one that is computed only on request. */
-export const withResult = (name: string, assessment: Assessment): Assessment =>
+export const withResult = (name: ResultId, assessment: Assessment): Assessment =>
   name === PACK_GRAMS_LEFT ? withGramsLeft(assessment) : assessment;
 
 /** Judges a requirement; one on the grams left is judged with them. */
-export const verdictOn = (requirement: Requirement, assessment: Assessment): Verdict =>
+export const verdictOn = (requirement: Requirement, assessment: Assessment): ConditionVerdict =>
   judge(requirement, asksForGrams(requirement.condition) ? withGramsLeft(assessment) : assessment);
 
 function asksForGrams(expression: Expression): boolean {
@@ -83,7 +83,6 @@ function asksForGrams(expression: Expression): boolean {
       return false;
     case 'result':
       return expression.name === PACK_GRAMS_LEFT;
-    case 'negate':
     case 'not':
       return asksForGrams(expression.operand);
     case 'and':
@@ -143,7 +142,7 @@ class Search {
 
   #between(requirement: Requirement, { light, heavy }: Bracket): Estimate | undefined {
     const { build, option } = this.#assessment;
-    const read = [...resultsIn(requirement.condition)].map(({ name }) => name);
+    const read = [...resultsIn(requirement.condition)].flatMap(({ of }) => (of ? nameOfResult(of) : []));
     const sure = assessChanged(build, option, heavier(light), [...read, 'thrust_to_weight']);
     return crossingBetween(requirement, { from: light, to: heavy, at: (more) => this.#at(more), sure });
   }
@@ -152,7 +151,7 @@ class Search {
     return this.#leaning(requirement, more) === 'holds';
   }
 
-  #leaning(requirement: Requirement, more: number): Verdict['leaning'] {
+  #leaning(requirement: Requirement, more: number): ConditionVerdict['leaning'] {
     return judge(requirement, this.#at(more)).leaning;
   }
 
@@ -173,7 +172,7 @@ interface Bracket {
 
 /** With packs that weigh so much more (kg). */
 const heavier =
-  (more: number): Change =>
+  (more: number): SetupChange =>
   (setup) => {
     const { craft, packMass } = setup;
     if (packMass === undefined) return setup;

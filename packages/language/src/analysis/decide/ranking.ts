@@ -1,12 +1,12 @@
 /** Which candidates are worth a look: the order by one preference, the front of several, and which of them the figures can distinguish. */
 import type { Figure } from '../../model/build.ts';
-import { resultOf } from '../../vocabulary/results.ts';
+import { type ResultId, resultOf } from '../../vocabulary/results.ts';
 import type { Assessment, Estimate } from '../assessment.ts';
 import { expanded, standardUncertainty } from '../uncertainty/estimate.ts';
 import { worthMeasuring } from '../uncertainty/sensitivity.ts';
 
 export interface Preference {
-  readonly name: string;
+  readonly name: ResultId;
   readonly label: string;
   readonly unit: string;
   /** Whether more of it is better. */
@@ -15,7 +15,9 @@ export interface Preference {
 
 export function preferenceOf(name: string): Preference | undefined {
   const described = resultOf(name);
-  return described && { name, label: described.label, unit: described.unit, isMoreBetter: described.better === 'more' };
+  if (!described) return undefined;
+  const { name: known, label, unit, better } = described;
+  return { name: known, label, unit, isMoreBetter: better === 'more' };
 }
 
 /** `scores`: more is better in each. Those to which no other is at least as good in all and better in one; in their order. */
@@ -42,7 +44,7 @@ export interface Apart {
   readonly inputs: readonly Figure[];
 }
 
-export function apart(name: string, of: Assessment, from: Assessment): Apart | undefined {
+export function apart(name: ResultId, of: Assessment, from: Assessment): Apart | undefined {
   const [one, other] = [of, from].map(({ results }) => results.get(name)?.estimate);
   if (!one || !other) return undefined;
   const shares = new Map<string, { figure: Figure; share: number }>();

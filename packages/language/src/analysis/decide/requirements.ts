@@ -8,30 +8,19 @@ import type { Place } from '../../syntax/place.ts';
 import {
   alike,
   describe,
-  divide as divideDimension,
+  divideDimension,
   equal,
-  multiply as multiplyDimension,
+  multiplyDimension,
   NONE,
   TEMPERATURE,
 } from '../../units/dimension.ts';
 import type { Interval } from '../../units/interval.ts';
 import { displayUnit, formatPlusMinus, formatSymmetric, formatValue } from '../../units/print.ts';
 import type { Dimension } from '../../units/quantity.ts';
-import { schemaOfResult } from '../../vocabulary/results.ts';
-import type { Assessment, Estimate } from '../assessment.ts';
+import { nameOfResult, type ResultKey, schemaOfResult } from '../../vocabulary/results.ts';
+import type { Assessment, Estimate, NoResult } from '../assessment.ts';
 import { whyMissing } from '../explain/reasons.ts';
-import {
-  add,
-  divide,
-  ends,
-  exact,
-  expanded,
-  greatest,
-  least,
-  multiply,
-  negate,
-  subtract,
-} from '../uncertainty/estimate.ts';
+import { add, divide, ends, exact, expanded, greatest, least, multiply, subtract } from '../uncertainty/estimate.ts';
 
 /**
  * `holds` and `fails` at the near end of the ± too; `unsure` when the ± decides; `unknown` when a result in it does not
@@ -40,7 +29,7 @@ import {
 type Outcome = 'holds' | 'fails' | 'unsure' | 'unknown';
 
 /** One comparison inside a requirement. */
-interface Comparison {
+interface JudgedSides {
   readonly operator: ComparisonOperator;
   readonly left: Estimate;
   readonly right: Estimate;
@@ -52,16 +41,20 @@ interface Comparison {
   readonly place: Place;
   /** "hover time 4.6 ± 0.9 min, required ≥ 4 min" */
   readonly words: string;
+  /** The same without the side that it begins with: "4.6 ± 0.9 min, required ≥ 4 min". */
+  readonly numbers: string;
+  /** The results that the words name. */
+  readonly results: readonly ResultKey[];
 }
 
-export interface Verdict {
+export interface ConditionVerdict {
   readonly outcome: Outcome;
   /** The outcome by the values without their ±. */
   readonly leaning: 'holds' | 'fails' | undefined;
   /** Every comparison that was made, in the order in which they are written. */
-  readonly comparisons: readonly Comparison[];
+  readonly comparisons: readonly JudgedSides[];
   /** Results in it that do not exist, with the reason. */
-  readonly missing: readonly { readonly name: string; readonly reason: string; readonly place: Place }[];
+  readonly missing: readonly (Omit<NoResult, 'label'> & { readonly place: Place })[];
   /** Quantities that cannot be compared or combined. */
   readonly problems: readonly { readonly message: string; readonly place: Place }[];
 }
@@ -69,7 +62,7 @@ export interface Verdict {
 /** `with PACK` requires it of one pack only. */
 export const isAskedOn = ({ pack }: Requirement, { name }: PackOption): boolean => pack === undefined || pack === name;
 
-export function judge(requirement: Requirement, assessment: Assessment): Verdict {
+export function judge(requirement: Requirement, assessment: Assessment): ConditionVerdict {
   const judging = new Judging(assessment);
   const { outcome, leaning } = judging.truth(requirement.condition);
   const { comparisons, missing, problems } = judging;
@@ -82,8 +75,8 @@ interface Value {
   readonly dimension: Dimension;
   /** Unit in which to print it; of a sum that of its first term. */
   readonly unit: string;
-  /** As it is in a sentence: a result's name, or "left side". */
-  readonly words: string | undefined;
+  /** The result that it is; none where it is computed from several. */
+  readonly of: ResultKey | undefined;
 }
 
 interface Truth {
@@ -94,9 +87,9 @@ interface Truth {
 const UNKNOWN: Truth = { outcome: 'unknown', leaning: undefined };
 
 class Judging {
-  readonly comparisons: Comparison[] = [];
-  readonly missing: Verdict['missing'][number][] = [];
-  readonly problems: Verdict['problems'][number][] = [];
+  readonly comparisons: JudgedSides[] = [];
+  readonly missing: ConditionVerdict['missing'][number][] = [];
+  readonly problems: ConditionVerdict['problems'][number][] = [];
   readonly #assessment: Assessment;
 
   constructor(assessment: Assessment) {
@@ -147,8 +140,13 @@ class Judging {
       outcome: truth.outcome,
       place,
       get words() {
-        return inWords(operator, first, second);
+        const { side, numbers } = inWords(operator, first, second);
+        return `${side} ${numbers}`;
       },
+      get numbers() {
+        return inWords(operator, first, second).numbers;
+      },
+      results: [first.of, second.of].filter((one) => one !== undefined),
     });
     return truth;
   }
@@ -157,14 +155,10 @@ class Judging {
     switch (expression.kind) {
       case 'quantity': {
         const { value, dimension, unit } = expression.figure;
-        return { estimate: exact(value), dimension, unit, words: undefined };
+        return { estimate: exact(value), dimension, unit, of: undefined };
       }
       case 'result':
         return this.#result(expression);
-      case 'negate': {
-        const operand = this.#value(expression.operand);
-        return operand && { ...operand, estimate: negate(operand.estimate), words: undefined };
-      }
       case 'arithmetic':
         return this.#arithmetic(expression);
       case 'extreme':
@@ -175,16 +169,17 @@ class Judging {
   }
 
   #result({ name, of, place }: Expression & { kind: 'result' }): Value | undefined {
-    const described = of && schemaOfResult(of);
-    if (!described) return this.#problem(`there is no result ${name}`, place);
-    const found = this.#assessment.results.get(name);
+    if (!of) return this.#problem(`there is no result ${name}`, place);
+    const id = nameOfResult(of);
+    const found = this.#assessment.results.get(id);
     if (found) {
+      const described = schemaOfResult(of);
       const { unit, estimate } = found;
       const dimension = unit === described.unit ? described.dimension : displayUnit(unit).dimension;
-      return { estimate, dimension, unit, words: described.words };
+      return { estimate, dimension, unit, of };
     }
-    const reason = whyMissing(name, this.#assessment);
-    this.missing.push({ name, reason, place });
+    const { without } = this.#assessment.missing.get(id) ?? {};
+    this.missing.push({ name: id, reason: whyMissing(id, this.#assessment), ...(without && { without }), place });
     return undefined;
   }
 
@@ -223,7 +218,7 @@ class Judging {
     }
     const estimates = present.map(({ estimate }) => estimate);
     const estimate = call === 'min' ? least(estimates) : greatest(estimates);
-    return estimate && { ...first, estimate, words: undefined };
+    return estimate && { ...first, estimate, of: undefined };
   }
 }
 
@@ -239,7 +234,7 @@ function sumDimension(operator: '+' | '-', left: Dimension, right: Dimension): D
 /** A sum keeps the unit of its terms, a multiple that of what it multiplies; anything else has no unit of the trade. */
 function derived(estimate: Estimate, dimension: Dimension, ...operands: readonly Value[]): Value {
   const kept = operands.find((operand) => equal(operand.dimension, dimension) && !equal(dimension, NONE));
-  return { estimate, dimension, unit: kept?.unit ?? '', words: undefined };
+  return { estimate, dimension, unit: kept?.unit ?? '', of: undefined };
 }
 
 /**
@@ -258,7 +253,7 @@ function apart(first: Value, second: Value, difference: Estimate): Interval {
 }
 
 /** Of the vocabulary, nothing computed from several; a temperature has no zero to be far from. */
-const isResult = ({ words, dimension }: Value): boolean => words !== undefined && !dimension.point;
+const isResult = ({ of, dimension }: Value): boolean => of !== undefined && !dimension.point;
 
 const shifted = ({ low, high }: Interval, by: number): Interval => ({ low: low + by, high: high + by });
 
@@ -296,20 +291,28 @@ const NEGATED: Readonly<Record<ComparisonOperator, ComparisonOperator>> = {
 };
 const TURNED: Readonly<Record<ComparisonOperator, ComparisonOperator>> = { '<': '>', '<=': '>=', '>': '<', '>=': '<=' };
 
-/** The value and what is required: "hover time 4.6 ± 0.9 min, required ≥ 4 min". */
-function inWords(operator: ComparisonOperator, left: Value, right: Value): string {
+interface SidesInWords {
+  /** "hover time" */
+  readonly side: string;
+  /** "4.6 ± 0.9 min, required ≥ 4 min" */
+  readonly numbers: string;
+}
+
+/** The value and what is required. */
+function inWords(operator: ComparisonOperator, left: Value, right: Value): SidesInWords {
   // `4 min <= hover_time` requires the same as `hover_time >= 4 min`.
   if (isPlainNumber(left) && !isPlainNumber(right)) return inWords(TURNED[operator], right, left);
   const unit = left.unit === '' ? right.unit : left.unit;
   const shown = printed(left, unit);
   const required = isPlainNumber(right)
     ? printed(right, right.unit)
-    : `${right.words ?? ''} ${printed(right, unit)}`.trim();
-  return `${left.words ?? 'left side'} ${shown}, required ${SIGNS[operator]} ${required}`;
+    : `${wordsOf(right) ?? ''} ${printed(right, unit)}`.trim();
+  return { side: wordsOf(left) ?? 'left side', numbers: `${shown}, required ${SIGNS[operator]} ${required}` };
 }
 
-const isPlainNumber = ({ estimate, words }: Value): boolean =>
-  estimate.contributions.length === 0 && words === undefined;
+const wordsOf = ({ of }: Value): string | undefined => of && schemaOfResult(of)?.words;
+
+const isPlainNumber = ({ estimate, of }: Value): boolean => estimate.contributions.length === 0 && of === undefined;
 
 /** In its unit; a product that has none in base units, as a bare number. */
 function printed(value: Value, unit: string): string {

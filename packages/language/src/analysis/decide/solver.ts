@@ -8,7 +8,7 @@ import type { Assessment, Estimate } from '../assessment.ts';
 import { exact, scale, subtract } from '../uncertainty/estimate.ts';
 import { bisect } from './bisect.ts';
 import type { Knob } from './knobs.ts';
-import { judge, type Verdict } from './requirements.ts';
+import { type ConditionVerdict, judge } from './requirements.ts';
 
 export type Direction = 'most' | 'least';
 
@@ -136,7 +136,7 @@ function neverHolds(
   failing: (value: number) => Requirement | undefined,
   at: (value: number) => Assessment,
 ): Solved | undefined {
-  const shortfall = (verdict: Verdict): number =>
+  const shortfall = (verdict: ConditionVerdict): number =>
     Math.max(
       0,
       ...verdict.comparisons

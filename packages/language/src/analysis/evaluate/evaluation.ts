@@ -18,8 +18,7 @@ import type { Unflyable } from '../../physics/leg-limits.ts';
 import type { FlightInLegs } from '../../physics/legs.ts';
 import { type WarmCraft, warmed } from '../../physics/windings.ts';
 import type { Setup } from '../setup/setup.ts';
-import { type BrownOut, brownOutsOf } from './brown-out.ts';
-import { once } from './once.ts';
+import { type BrownOut, brownOutsNear, brownOutsOf } from './brown-out.ts';
 
 export type Point = OperatingPoint | Impossible;
 
@@ -82,111 +81,216 @@ export function warmCraft(setup: Setup): WarmCraft | undefined {
   return isHeated(setup) && isMassKnown(setup) ? warmed(craft, heat, airTemperature) : { craft, windings: [] };
 }
 
-/** Solves every point. */
+/** Each point is solved when it is first read: thousands of candidates do not need all of them. */
 export function evaluate(setup: Setup): Evaluation {
   const warm = warmCraft(setup);
   if (!warm) return { setup };
-  const { craft, windings } = warm;
-  const massKnown = isMassKnown(setup);
-  return {
-    setup,
-    craft: {
-      craft,
-      windings,
-      rest: atRest(craft, 1),
-      ...fullPoints(craft),
-      ...(massKnown && { flight: evaluateFlight(craft) }),
-    },
-  };
+  return { setup, craft: new SolvedCraft(warm, isMassKnown(setup) ? () => new SolvedFlight(warm.craft) : undefined) };
 }
 
-function evaluateFlight(craft: Craft): FlightEvaluation {
-  const hovering = hoverPoints(craft);
-  const brownOuts = brownOutsOf(craft);
-  // Times of flight take half of the work, and thousands of candidates do not need all of them.
-  const fresh = once(() => hover(craft, 1));
-  const hoverTimeOf = once(() => hoverTime(craft));
-  const flightTimeOf = once(() => (justHovers(craft) ? hoverTimeOf() : flightTime(craft)));
-  return {
-    ...hovering,
-    get hoverFresh() {
-      return fresh();
-    },
-    ...burstPoints(craft),
-    get hoverTime() {
-      return hoverTimeOf();
-    },
-    get flightTime() {
-      return flightTimeOf();
-    },
-    brownOuts,
-    ...landingPoint(craft, hovering.hoverAtReserve, brownOuts),
-  };
+/** Groups of points that are solved together. */
+export type PointGroup =
+  | 'rest' // motors off
+  | 'hover' // hover at several charges, the phases of the flight, brown-outs in flight
+  | 'burst' // and brown-outs in a burst
+  | 'full'
+  | 'times'; // times of flight, from the points of hover
+
+export type Reach = ReadonlySet<PointGroup>;
+
+/** A craft that differs very little: points out of the change's reach are its own, and the solvers begin at the others. */
+export interface Near<Points> {
+  readonly known: Points;
+  readonly reach: Reach;
 }
 
-type FullPoints = Pick<CraftEvaluation, 'full' | 'fullAtReserve'>;
-type BurstPoints = Pick<FlightEvaluation, 'burst' | 'burstAtReserve'>;
-type HoverPoints = Pick<FlightEvaluation, 'hover' | 'hoverAtReserve' | 'phases'>;
+export class SolvedCraft implements CraftEvaluation {
+  readonly craft: Craft;
+  readonly windings: WarmCraft['windings'];
+  readonly flight?: FlightEvaluation;
+  readonly #near: Near<CraftEvaluation> | undefined;
+  #rest: Point | undefined;
+  #full: Point | undefined;
+  #fullAtReserve: Point | undefined;
 
-/** Solved when they are read. `near`, here and below: the same points of a craft that differs very little, to start from. */
-export function fullPoints(craft: Craft, near?: FullPoints): FullPoints {
-  const full = once(() => fullDuty(craft, 1, undefined, near?.full));
-  const fullAtReserve = once(() => fullDuty(craft, craft.pack.reserve, undefined, near?.fullAtReserve));
-  return {
-    get full() {
-      return full();
-    },
-    get fullAtReserve() {
-      return fullAtReserve();
-    },
-  };
+  constructor(
+    { craft, windings }: WarmCraft,
+    flightOf?: (points: CraftEvaluation) => FlightEvaluation,
+    near?: Near<CraftEvaluation>,
+  ) {
+    this.craft = craft;
+    this.windings = windings;
+    this.#near = near;
+    if (flightOf) this.flight = flightOf(this);
+  }
+
+  get rest(): Point {
+    this.#rest ??= this.#solved('rest', 'rest', (near) => atRest(this.craft, 1, undefined, near));
+    return this.#rest;
+  }
+
+  get full(): Point {
+    this.#full ??= this.#solved('full', 'full', (near) => fullDuty(this.craft, 1, undefined, near));
+    return this.#full;
+  }
+
+  get fullAtReserve(): Point {
+    this.#fullAtReserve ??= this.#solved('fullAtReserve', 'full', (near) =>
+      fullDuty(this.craft, this.craft.pack.reserve, undefined, near),
+    );
+    return this.#fullAtReserve;
+  }
+
+  #solved(name: 'rest' | 'full' | 'fullAtReserve', group: PointGroup, solve: (near?: Point) => Point): Point {
+    const near = this.#near;
+    if (!near) return solve();
+    return near.reach.has(group) ? solve(near.known[name]) : near.known[name];
+  }
 }
 
-export function burstPoints(craft: Craft, near?: BurstPoints): BurstPoints {
-  const fresh = once(() => burst(craft, 1, undefined, near?.burst));
-  const atReserve = once(() => burst(craft, craft.pack.reserve, undefined, near?.burstAtReserve));
-  return {
-    get burst() {
-      return fresh();
-    },
-    get burstAtReserve() {
-      return atReserve();
-    },
-  };
+/** What has to be reached for one of these to move. */
+const GROUPS: Readonly<Record<keyof FlightEvaluation, readonly PointGroup[]>> = {
+  hover: ['hover'],
+  hoverFresh: [],
+  hoverAtReserve: ['hover'],
+  burst: ['burst'],
+  burstAtReserve: ['burst'],
+  phases: ['hover'],
+  hoverTime: ['times'],
+  flightTime: ['times'],
+  brownOuts: ['hover', 'burst'],
+  landBy: ['hover', 'burst'],
+  hoverAtLandBy: ['hover', 'burst'],
+};
+
+/** The points that `SolvedFlight.solved` is called for. */
+export type SolvedPoint = 'hover' | 'hoverFresh' | 'hoverAtReserve' | 'burst' | 'burstAtReserve' | `phase ${number}`;
+
+export class SolvedFlight implements FlightEvaluation {
+  protected readonly craft: Craft;
+  readonly #near: FlightEvaluation | undefined;
+  readonly #reach: Reach | undefined;
+  #hover: Point | undefined;
+  #hoverFresh: Point | undefined;
+  #hoverAtReserve: Point | undefined;
+  #burst: Point | undefined;
+  #burstAtReserve: Point | undefined;
+  #phases: readonly Point[] | undefined;
+  #hoverTime: Endurance | Impossible | undefined;
+  #flightTime: Endurance | Impossible | undefined;
+  #brownOuts: readonly BrownOut[] | undefined;
+  #landBy: number | undefined;
+  #hoverAtLandBy: Point | undefined;
+
+  constructor(craft: Craft, near?: Near<FlightEvaluation>) {
+    this.craft = craft;
+    this.#near = near?.known;
+    this.#reach = near?.reach;
+  }
+
+  get hover(): Point {
+    this.#hover ??=
+      this.#kept('hover') ??
+      this.solved('hover', () => hover(this.craft, middleCharge(this.craft), undefined, this.#near?.hover));
+    return this.#hover;
+  }
+
+  get hoverFresh(): Point {
+    this.#hoverFresh ??= this.#kept('hoverFresh') ?? this.solved('hoverFresh', () => hover(this.craft, 1));
+    return this.#hoverFresh;
+  }
+
+  get hoverAtReserve(): Point {
+    this.#hoverAtReserve ??=
+      this.#kept('hoverAtReserve') ??
+      this.solved('hoverAtReserve', () =>
+        hover(this.craft, this.craft.pack.reserve, undefined, this.#near?.hoverAtReserve),
+      );
+    return this.#hoverAtReserve;
+  }
+
+  get burst(): Point {
+    this.#burst ??=
+      this.#kept('burst') ?? this.solved('burst', () => burst(this.craft, 1, undefined, this.#near?.burst));
+    return this.#burst;
+  }
+
+  get burstAtReserve(): Point {
+    this.#burstAtReserve ??=
+      this.#kept('burstAtReserve') ??
+      this.solved('burstAtReserve', () =>
+        burst(this.craft, this.craft.pack.reserve, undefined, this.#near?.burstAtReserve),
+      );
+    return this.#burstAtReserve;
+  }
+
+  get phases(): readonly Point[] {
+    this.#phases ??=
+      this.#kept('phases') ??
+      this.craft.flown.map(({ hoverMultiple }, i) =>
+        hoverMultiple === 1
+          ? this.hover
+          : this.solved(`phase ${i}`, () =>
+              flownPhase(this.craft, middleCharge(this.craft), hoverMultiple, this.#near?.phases[i]),
+            ),
+      );
+    return this.#phases;
+  }
+
+  get hoverTime(): Endurance | Impossible {
+    this.#hoverTime ??= this.#kept('hoverTime') ?? this.timeHovering();
+    return this.#hoverTime;
+  }
+
+  get flightTime(): Endurance | Impossible {
+    this.#flightTime ??= this.#kept('flightTime') ?? (justHovers(this.craft) ? this.hoverTime : this.timeFlying());
+    return this.#flightTime;
+  }
+
+  get brownOuts(): readonly BrownOut[] {
+    this.#brownOuts ??=
+      this.#kept('brownOuts') ??
+      (this.#near ? brownOutsNear(this.craft, this.#near.brownOuts) : brownOutsOf(this.craft));
+    return this.#brownOuts;
+  }
+
+  get landBy(): number {
+    this.#landBy ??= this.#kept('landBy') ?? landBy(this.craft, this.brownOuts);
+    return this.#landBy;
+  }
+
+  get hoverAtLandBy(): Point {
+    this.#hoverAtLandBy ??=
+      this.#kept('hoverAtLandBy') ??
+      (this.landBy === this.craft.pack.reserve
+        ? this.hoverAtReserve
+        : hover(this.craft, this.landBy, undefined, this.#near?.hoverAtLandBy));
+    return this.#hoverAtLandBy;
+  }
+
+  /** A point, and below the times, as heirs find them. */
+  protected solved(_name: SolvedPoint, solve: () => Point): Point {
+    return solve();
+  }
+
+  protected timeHovering(): Endurance | Impossible {
+    return hoverTime(this.craft);
+  }
+
+  /** Where a flight is more than hovering. */
+  protected timeFlying(): Endurance | Impossible {
+    return flightTime(this.craft);
+  }
+
+  /** Undefined where the change reaches it. */
+  #kept<Name extends keyof FlightEvaluation>(name: Name): FlightEvaluation[Name] | undefined {
+    const reach = this.#reach;
+    return reach && !GROUPS[name].some((group) => reach.has(group)) ? this.#near?.[name] : undefined;
+  }
 }
 
-export function hoverPoints(craft: Craft, near?: HoverPoints): HoverPoints {
-  const middle = middleCharge(craft);
-  const hoverMiddle = once(() => hover(craft, middle, undefined, near?.hover));
-  const atReserve = once(() => hover(craft, craft.pack.reserve, undefined, near?.hoverAtReserve));
-  const phases = once(() =>
-    craft.flown.map(({ hoverMultiple }, i) =>
-      hoverMultiple === 1 ? hoverMiddle() : flownPhase(craft, middle, hoverMultiple, near?.phases[i]),
-    ),
-  );
-  return {
-    get hover() {
-      return hoverMiddle();
-    },
-    get hoverAtReserve() {
-      return atReserve();
-    },
-    get phases() {
-      return phases();
-    },
-  };
-}
-
-export function landingPoint(
-  craft: Craft,
-  hoverAtReserve: Point,
-  brownOuts: readonly BrownOut[],
-  near?: Point,
-): Pick<FlightEvaluation, 'landBy' | 'hoverAtLandBy'> {
-  const { reserve } = craft.pack;
-  const landBy = Math.min(1, Math.max(reserve, ...brownOuts.map(({ inBurst }) => inBurst ?? 0)));
-  return { landBy, hoverAtLandBy: landBy === reserve ? hoverAtReserve : hover(craft, landBy, undefined, near) };
-}
+const landBy = ({ pack }: Craft, brownOuts: readonly BrownOut[]): number =>
+  Math.min(1, Math.max(pack.reserve, ...brownOuts.map(({ inBurst }) => inBurst ?? 0)));
 
 /** All of it hovering, from take-off on: the time as flown is then the hover time. */
 export const justHovers = ({ flown, groundTime }: Craft): boolean =>

@@ -5,165 +5,77 @@
  */
 import { type Craft, type Impossible, isImpossible } from '../../physics/craft.ts';
 import type { Endurance } from '../../physics/discharge.ts';
-import { atRest, flightTime, hoverTime, middleCharge } from '../../physics/flight.ts';
+import { middleCharge } from '../../physics/flight.ts';
+import type { WarmCraft } from '../../physics/windings.ts';
 import type { Setup } from '../setup/setup.ts';
-import { brownOutsNear } from './brown-out.ts';
 import {
-  burstPoints,
   type CraftEvaluation,
   type Evaluation,
   type FlightEvaluation,
-  fullPoints,
-  hoverPoints,
-  justHovers,
-  landingPoint,
   type Point,
+  type Reach,
+  SolvedCraft,
+  SolvedFlight,
   warmCraft,
 } from './evaluation.ts';
-import { once } from './once.ts';
-import type { Reach } from './point-reach.ts';
+import { WEIGHT } from './point-reach.ts';
 
 /** @param reach of what differs between the setup and the evaluated one */
 export function evaluateNear(setup: Setup, known: Evaluation, reach: Reach): Evaluation {
-  if (!setup.craft || !known.craft) return { setup, near: known };
-  if (reach.size === 0) return { setup, near: known, craft: withCraftOf(setup.craft, known, known.craft) };
-  const { craft, windings } = warmCraft(setup) ?? known.craft;
-  const { flight } = known.craft;
-  const rest = reach.has('rest') ? atRest(craft, 1, undefined, known.craft.rest) : known.craft.rest;
-  const full = reach.has('full') ? fullPoints(craft, known.craft) : known.craft;
-  return {
-    setup,
-    near: known,
-    craft: {
-      craft,
-      windings,
-      rest,
-      get full() {
-        return full.full;
-      },
-      get fullAtReserve() {
-        return full.fullAtReserve;
-      },
-      ...(flight && {
-        flight: flightNear(craft, rest, { craft: known.craft.craft, rest: known.craft.rest, flight }, reach),
-      }),
-    },
-  };
+  const near = known.craft;
+  if (!setup.craft || !near) return { setup, near: known };
+  if (reach.size > 0) return { setup, near: known, craft: craftNear(warmCraft(setup) ?? near, near, reach) };
+  // Something of the craft that no point depends on may have moved.
+  const { windings } = near;
+  const isMoved = setup.craft !== known.setup.craft;
+  return { setup, near: known, craft: isMoved ? craftNear({ craft: setup.craft, windings }, near, reach) : near };
 }
 
-/** Something of the craft that no point depends on may have moved. */
-function withCraftOf(craft: Craft, { setup }: Evaluation, known: CraftEvaluation): CraftEvaluation {
-  if (craft === setup.craft) return known;
-  const { windings, rest, flight } = known;
-  return {
-    craft,
-    windings,
-    rest,
-    get full() {
-      return known.full;
-    },
-    get fullAtReserve() {
-      return known.fullAtReserve;
-    },
-    ...(flight && { flight }),
-  };
-}
-
-function flightNear(craft: Craft, rest: Point, known: Known, reach: Reach): FlightEvaluation {
+function craftNear(warm: WarmCraft, known: CraftEvaluation, reach: Reach): CraftEvaluation {
   const { flight } = known;
-  const moves = reach.has('hover') || reach.has('burst');
-  if (!moves && !reach.has('times')) return flight;
-  const hovering = reach.has('hover') ? hoverPoints(craft, flight) : flight;
-  const bursting = reach.has('burst') ? burstPoints(craft, flight) : flight;
-  const brownOuts = once(() => (moves ? brownOutsNear(craft, flight.brownOuts) : flight.brownOuts));
-  const landing = once(() =>
-    moves ? landingPoint(craft, hovering.hoverAtReserve, brownOuts(), flight.hoverAtLandBy) : flight,
-  );
-  const times = once(() => {
-    if (!reach.has('times')) return flight;
-    const points: TimePoints = {
-      get hover() {
-        return hovering.hover;
-      },
-      get phases() {
-        return hovering.phases;
-      },
-      get brownOuts() {
-        return brownOuts();
-      },
-    };
-    return timesNear(craft, points, rest, known);
-  });
-  return {
-    get hover() {
-      return hovering.hover;
-    },
-    get hoverFresh() {
-      return flight.hoverFresh;
-    },
-    get hoverAtReserve() {
-      return hovering.hoverAtReserve;
-    },
-    get phases() {
-      return hovering.phases;
-    },
-    get burst() {
-      return bursting.burst;
-    },
-    get burstAtReserve() {
-      return bursting.burstAtReserve;
-    },
-    get hoverTime() {
-      return times().hoverTime;
-    },
-    get flightTime() {
-      return times().flightTime;
-    },
-    get brownOuts() {
-      return brownOuts();
-    },
-    get landBy() {
-      return landing().landBy;
-    },
-    get hoverAtLandBy() {
-      return landing().hoverAtLandBy;
-    },
-  };
+  const moves = reach.has('hover') || reach.has('burst') || reach.has('times');
+  const flightOf =
+    flight && ((points: CraftEvaluation) => (moves ? new SolvedFlightNear(points, known, flight, reach) : flight));
+  return new SolvedCraft(warm, flightOf, { known, reach });
 }
 
-type TimePoints = Pick<FlightEvaluation, 'hover' | 'phases' | 'brownOuts'>;
-type Times = Pick<FlightEvaluation, 'hoverTime' | 'flightTime'>;
-type Known = Pick<CraftEvaluation, 'craft' | 'rest'> & { readonly flight: FlightEvaluation };
+interface Known {
+  readonly craft: Craft;
+  readonly flight: FlightEvaluation;
+}
 
 /**
- * Times carried over from a known craft by what changed: the current half way, the charge, and where the flight begins and
+ * Times are carried over from the known craft by what changed: the current half way, the charge, and where the flight begins and
  * ends. Integrated anew where something else than the reserve or a brown-out in hover ended it.
  */
-function timesNear(craft: Craft, points: TimePoints, rest: Point, known: Known): Times {
-  const hovering = once(() => {
-    const pace = quotient(currentOf(points.hover), currentOf(known.flight.hover));
-    return scaledOver(craft, known.flight.hoverTime, pace, 0, points, known) ?? hoverTime(craft);
-  });
-  const flying = once(() => (justHovers(craft) ? hovering() : flightTimeNear(craft, points, rest, known)));
-  return {
-    get hoverTime() {
-      return hovering();
-    },
-    get flightTime() {
-      return flying();
-    },
-  };
-}
+class SolvedFlightNear extends SolvedFlight {
+  readonly #points: CraftEvaluation;
+  readonly #knownPoints: CraftEvaluation;
+  readonly #known: Known;
 
-function flightTimeNear(craft: Craft, points: TimePoints, rest: Point, known: Known): Endurance | Impossible {
-  const { flightTime: knownFlight } = known.flight;
-  const pace = quotient(mixCurrent(craft, points.phases), mixCurrent(known.craft, known.flight.phases));
-  const later = groundCharge(craft, rest) - groundCharge(known.craft, known.rest);
-  const flying =
-    isImpossible(knownFlight) || knownFlight.endedBy === 'reserve'
-      ? scaledOver(craft, knownFlight, pace, later, points, known)
-      : undefined;
-  return flying ?? flightTime(craft);
+  constructor(points: CraftEvaluation, known: CraftEvaluation, flight: FlightEvaluation, reach: Reach) {
+    super(points.craft, { known: flight, reach });
+    this.#points = points;
+    this.#knownPoints = known;
+    this.#known = { craft: known.craft, flight };
+  }
+
+  protected override timeHovering(): Endurance | Impossible {
+    const { flight } = this.#known;
+    const pace = quotient(currentOf(this.hover), currentOf(flight.hover));
+    return scaledOver(this.craft, flight.hoverTime, pace, 0, this, this.#known) ?? super.timeHovering();
+  }
+
+  protected override timeFlying(): Endurance | Impossible {
+    const { craft, flight } = this.#known;
+    const pace = quotient(mixCurrent(this.craft, this.phases), mixCurrent(craft, flight.phases));
+    const later = groundCharge(this.craft, this.#points.rest) - groundCharge(craft, this.#knownPoints.rest);
+    const flying =
+      isImpossible(flight.flightTime) || flight.flightTime.endedBy === 'reserve'
+        ? scaledOver(this.craft, flight.flightTime, pace, later, this, this.#known)
+        : undefined;
+    return flying ?? super.timeFlying();
+  }
 }
 
 const currentOf = (point: Point): number | undefined => (isImpossible(point) ? undefined : point.packCurrent);
@@ -193,7 +105,7 @@ function scaledOver(
   known: Endurance | Impossible,
   pace: number | undefined,
   later: number,
-  points: TimePoints,
+  points: FlightEvaluation,
   near: Known,
 ): Endurance | undefined {
   if (isImpossible(known) || pace === undefined) return undefined;
@@ -212,7 +124,7 @@ function scaledOver(
   };
 }
 
-function endOf({ endedBy }: Endurance, craft: Craft, { brownOuts }: TimePoints): number | undefined {
+function endOf({ endedBy }: Endurance, craft: Craft, { brownOuts }: FlightEvaluation): number | undefined {
   if (endedBy === 'reserve') return craft.pack.reserve;
   if (endedBy === 'brown-out') return Math.max(0, ...brownOuts.map(({ inHover }) => inHover ?? 0));
   return undefined;
@@ -235,11 +147,10 @@ function hoverCurrentAt(charge: number, { craft, flight }: Known): number {
 const ONE_GRAM = 1e-3;
 
 /** How much shorter it hovers for each kilogram more, s/kg, from one gram more; undefined where it cannot hover. */
-export function hoverTimeCost({ craft, rest, flight }: CraftEvaluation): number | undefined {
+export function hoverTimeCost(known: CraftEvaluation): number | undefined {
+  const { craft, windings, flight } = known;
   if (!flight || isImpossible(flight.hoverTime)) return undefined;
-  const heavier = { ...craft, mass: craft.mass + ONE_GRAM };
-  const { hover, phases } = hoverPoints(heavier, flight);
-  const points = { hover, phases, brownOuts: brownOutsNear(heavier, flight.brownOuts) };
-  const { hoverTime: shorter } = timesNear(heavier, points, rest, { craft, rest, flight });
-  return isImpossible(shorter) ? undefined : (flight.hoverTime.time - shorter.time) / ONE_GRAM;
+  const heavier = craftNear({ craft: { ...craft, mass: craft.mass + ONE_GRAM }, windings }, known, WEIGHT);
+  const shorter = heavier.flight?.hoverTime;
+  return !shorter || isImpossible(shorter) ? undefined : (flight.hoverTime.time - shorter.time) / ONE_GRAM;
 }

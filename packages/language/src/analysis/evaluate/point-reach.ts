@@ -3,16 +3,7 @@
  * Saves two thirds of the work of propagating uncertainties; an oracle that solves everything again watches over it.
  */
 import type { Need } from '../results/reading.ts';
-
-/** Groups of points that are solved together. */
-type PointGroup =
-  | 'rest' // motors off
-  | 'hover' // hover at several charges, the phases of the flight, brown-outs in flight
-  | 'burst' // and brown-outs in a burst
-  | 'full'
-  | 'times'; // times of flight, from the points of hover
-
-export type Reach = ReadonlySet<PointGroup>;
+import type { PointGroup, Reach } from './evaluation.ts';
 
 const reach = (...groups: readonly PointGroup[]): Reach => new Set(groups);
 
@@ -22,7 +13,7 @@ const EVERYTHING = reach('rest', 'hover', 'burst', 'full', 'times');
 const ORDINARY_DRAW = reach('rest', 'hover', 'times');
 const PEAK_DRAW = reach('burst', 'full');
 const TURNING = reach('hover', 'burst', 'full', 'times');
-const WEIGHT = reach('hover', 'burst', 'times');
+export const WEIGHT = reach('hover', 'burst', 'times');
 const CAPACITY = reach('times');
 /** The phases of the flight, which are solved with hover, and how long they last. */
 const PHASES = reach('hover', 'times');

@@ -24,7 +24,7 @@ const WHERE = {
 export type PointName = keyof typeof WHERE;
 
 /** A point that exists, with what belongs to it. */
-export interface At {
+export interface ExplainedPoint {
   readonly assessment: Assessment;
   readonly which: PointName;
   readonly point: OperatingPoint;
@@ -40,7 +40,7 @@ export interface At {
   readonly where: string;
 }
 
-export function pointAt(assessment: Assessment, which: PointName): At | undefined {
+export function pointAt(assessment: Assessment, which: PointName): ExplainedPoint | undefined {
   const { craft: solved, setup } = assessment.evaluation;
   const isFull = which === 'full' || which === 'fullAtReserve';
   const point = isFull ? solved?.[which] : solved?.flight?.[which];
@@ -69,7 +69,7 @@ export function pointAt(assessment: Assessment, which: PointName): At | undefine
   };
 }
 
-export const airTerms = ({ craft, assessment: { build } }: At) => [
+export const airTerms = ({ craft, assessment: { build } }: ExplainedPoint) => [
   ofNumber('ρ', 'density of the air', craft.air.density, 'kg/m^3'),
   ofFigure('T_air', build.rules.airTemperature),
   ofFigure('h', build.rules.altitude),
@@ -78,14 +78,14 @@ export const airTerms = ({ craft, assessment: { build } }: At) => [
 
 // ---- pack ----
 
-const cellsOf = ({ craft: { pack }, charge }: At) => ({
+const cellsOf = ({ craft: { pack }, charge }: ExplainedPoint) => ({
   series: pack.cellsInSeries,
   resting: packRestingVoltage(pack, charge) / pack.cellsInSeries,
   resistance: packCellResistance(pack, charge) / pack.cellsInSeries,
 });
 
 /** One cell at rest, and what is behind it. */
-export function restingTerms(at: At): Terms {
+export function restingTerms(at: ExplainedPoint): Terms {
   return [
     at.isAtReserve
       ? ofFigure('z', reserveOf(at.assessment.build, at.assessment.option))
@@ -94,7 +94,7 @@ export function restingTerms(at: At): Terms {
   ];
 }
 
-export function cellTerms(at: At): Terms {
+export function cellTerms(at: ExplainedPoint): Terms {
   const { option } = at.assessment;
   const { part } = option;
   const { resistance } = cellsOf(at);
@@ -127,7 +127,7 @@ function resistanceTerm(figure: Figure | undefined): DerivationTerm | undefined 
   return term && shared ? { ...term, shared: shared.id } : term;
 }
 
-export function leadTerms(at: At): Terms {
+export function leadTerms(at: ExplainedPoint): Terms {
   const { build, option } = at.assessment;
   const read = readingOf(at.assessment);
   const row = leadsOf(build, option).map(
@@ -144,7 +144,7 @@ export function leadTerms(at: At): Terms {
  * Of the bus at a point, with the sum that gives it.
  * @param factor on the current, as at full duty
  */
-export function busTerm(symbol: string, at: At, factor = 1): DerivationTerm {
+export function busTerm(symbol: string, at: ExplainedPoint, factor = 1): DerivationTerm {
   const { point, craft, where } = at;
   const { series, resting, resistance } = cellsOf(at);
   const lead = craft.pack.leadResistance;

@@ -1,11 +1,11 @@
 /** How a rail's voltage and current came about, by the kind of its regulator, what feeds it and what depends on it. */
-import type { RailUse } from '../../model/build.ts';
-import type { Rail } from '../../physics/craft.ts';
+import type { Part, RailUse } from '../../model/build.ts';
+import type { Rail, RailState } from '../../physics/craft.ts';
 import { collapseVoltage } from '../../physics/rails.ts';
 import { type RailResultName, railResult } from '../../vocabulary/results.ts';
 import type { Assessment } from '../assessment.ts';
 import { drawOf } from '../setup/rail-setup.ts';
-import { type At, busTerm, pointAt } from './derivation-points.ts';
+import { busTerm, type ExplainedPoint, pointAt } from './derivation-points.ts';
 import { indexed, ofFigure, ofNumber, ofResult, several, type Terms } from './derivation-terms.ts';
 import type { Explanation } from './explanation.ts';
 
@@ -46,7 +46,7 @@ export function railExplanation(
   return quantity === 'current' ? currentOf(at, use, index) : voltageOf(at, use, rail, quantity);
 }
 
-function voltageOf(at: At, { part, from }: RailUse, { type }: Rail, quantity: RailResultName): Explanation {
+function voltageOf(at: ExplainedPoint, { part, from }: RailUse, { type }: Rail, quantity: RailResultName): Explanation {
   const { formula, description, needs } = HOLDING[type];
   return {
     formula,
@@ -65,10 +65,10 @@ function voltageOf(at: At, { part, from }: RailUse, { type }: Rail, quantity: Ra
   };
 }
 
-function currentOf(at: At, use: RailUse, index: number): Explanation {
+function currentOf(at: ExplainedPoint, use: RailUse, index: number): Explanation {
   const { craft, point } = at;
   const loads = loadTerms(at, index);
-  const behind = behindTerms(at, use);
+  const behind = railsBehind(at, use);
   const rated = craft.rails[index]?.output ?? 0;
   const voltage = point.rails[index]?.voltage ?? 0;
   if (voltage <= 0) return nothing('Its input is too low for any output.', at, use);
@@ -80,7 +80,7 @@ function currentOf(at: At, use: RailUse, index: number): Explanation {
   ];
   if (parts.length === 0) return nothing('It supplies no load.', at, use);
   const collapsed = holds ? '' : ' Below half its output a load is the resistance that it was there.';
-  const switches = behind.some((term) => term?.symbol.startsWith('η'));
+  const switches = behind.some(({ part, isLinear }) => !isLinear && part.figure('efficiency'));
   return {
     formula: `I = ${parts.join(' + ')}`,
     description: `The current that its loads${behind.length > 0 ? ' and the rails behind it' : ''} draw.${collapsed}`,
@@ -89,16 +89,17 @@ function currentOf(at: At, use: RailUse, index: number): Explanation {
       ...loads.current,
       loads.power.length > 0 || switches || !holds ? voltageTerm(at, use) : undefined,
       holds ? undefined : ofFigure('V_out', use.part.figure('output')),
-      ...behind,
+      ...behindTerms(at, behind),
     ],
     source: SOURCE,
     neglects: NEGLECTS,
   };
 }
 
-const voltageTerm = ({ assessment }: At, { name }: RailUse) => ofResult('V', railResult(name, 'voltage'), assessment);
+const voltageTerm = ({ assessment }: ExplainedPoint, { name }: RailUse) =>
+  ofResult('V', railResult(name, 'voltage'), assessment);
 
-const nothing = (description: string, at: At, use: RailUse): Explanation => ({
+const nothing = (description: string, at: ExplainedPoint, use: RailUse): Explanation => ({
   formula: 'I = 0',
   description,
   terms: [voltageTerm(at, use)],
@@ -107,7 +108,7 @@ const nothing = (description: string, at: At, use: RailUse): Explanation => ({
 });
 
 /** As they draw in hover. */
-function loadTerms(at: At, index: number): { readonly power: Terms; readonly current: Terms } {
+function loadTerms(at: ExplainedPoint, index: number): { readonly power: Terms; readonly current: Terms } {
   const { assessment, craft, level } = at;
   const fed = assessment.build.loads.flatMap(({ part, count }, i) => {
     const load = craft.loads[i];
@@ -123,16 +124,25 @@ function loadTerms(at: At, index: number): { readonly power: Terms; readonly cur
   return { power: ofKind('power', 'P'), current: ofKind('current', 'I_load') };
 }
 
-/** What each rail behind it draws, and from which of its numbers. */
-function behindTerms({ assessment, craft, point }: At, use: RailUse): Terms {
-  const { rails } = assessment.build;
-  const behind = rails.flatMap(({ name, part, from }, i) =>
-    'rail' in from && from.rail === use ? [{ name, part, rail: craft.rails[i], state: point.rails[i] }] : [],
+interface RailBehind {
+  readonly name: string;
+  readonly part: Part;
+  readonly isLinear: boolean;
+  readonly state: RailState | undefined;
+}
+
+const railsBehind = ({ assessment, craft, point }: ExplainedPoint, use: RailUse): RailBehind[] =>
+  assessment.build.rails.flatMap(({ name, part, from }, i) =>
+    'rail' in from && from.rail === use
+      ? [{ name, part, isLinear: craft.rails[i]?.type === 'linear', state: point.rails[i] }]
+      : [],
   );
-  return behind.flatMap(({ name, part, rail, state }, i) => {
+
+/** What each rail behind it draws, and from which of its numbers. */
+function behindTerms({ assessment }: ExplainedPoint, behind: readonly RailBehind[]): Terms {
+  return behind.flatMap(({ name, part, isLinear, state }, i) => {
     const symbol = (of: string) => indexed(of, i, behind.length);
     const own = part.figure('standby_current') ? ` + ${symbol('I_own')}` : '';
-    const isLinear = rail?.type === 'linear';
     const [v, out, η] = [symbol('V_r'), symbol('I_r'), symbol('η')];
     return [
       ofNumber(

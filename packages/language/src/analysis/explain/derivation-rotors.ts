@@ -14,7 +14,7 @@ import {
   PART_DUTY_ID,
   WINDING_TEMPERATURE,
 } from '../uncertainty/model-form.ts';
-import { type At, busTerm } from './derivation-points.ts';
+import { busTerm, type ExplainedPoint } from './derivation-points.ts';
 import { counted, DIGITS, indexed, ofFigure, ofNumber, ofResult, readingOf, type Terms } from './derivation-terms.ts';
 import type { DerivationTerm } from './explanation.ts';
 
@@ -26,7 +26,7 @@ export interface RotorAt {
   readonly index: number;
 }
 
-export const rotorsAt = ({ assessment: { build }, craft, point }: At): RotorAt[] =>
+export const rotorsAt = ({ assessment: { build }, craft, point }: ExplainedPoint): RotorAt[] =>
   build.rotors.flatMap((line, index) => {
     const group = craft.rotors[index];
     const rotor = point.rotors[index];
@@ -34,14 +34,14 @@ export const rotorsAt = ({ assessment: { build }, craft, point }: At): RotorAt[]
   });
 
 /** The rotor that has most of something. */
-export function rotorWithMost(at: At, of: (rotor: RotorAt) => number): RotorAt | undefined {
+export function rotorWithMost(at: ExplainedPoint, of: (rotor: RotorAt) => number): RotorAt | undefined {
   return rotorsAt(at).reduce<RotorAt | undefined>((most, one) => (most && of(most) >= of(one) ? most : one), undefined);
 }
 
 export const motorCurrentOf = ({ rotor }: RotorAt): number => rotor.motorCurrent;
 export const speedOf = ({ rotor }: RotorAt): number => rotor.speed;
 
-export function speedTerm(symbol: string, at: At, { rotor }: RotorAt): DerivationTerm | undefined {
+export function speedTerm(symbol: string, at: ExplainedPoint, { rotor }: RotorAt): DerivationTerm | undefined {
   const hovering = at.which === 'hover' ? ofResult(symbol, 'hover_speed', at.assessment) : undefined;
   return hovering?.value === rotor.speed
     ? hovering
@@ -52,7 +52,7 @@ export const boardTerm = ({ build }: Assessment, { index }: Pick<RotorAt, 'index
   ofFigure('R_on', boardOf(build.escs, index)?.figure('resistance'));
 
 /** The factors of thrust from the propeller, its duct and its neighbour, and their place in a formula. */
-export function thrustTerms(at: At, rotorAt: RotorAt): { readonly factors: string; readonly terms: Terms } {
+export function thrustTerms(at: ExplainedPoint, rotorAt: RotorAt): { readonly factors: string; readonly terms: Terms } {
   const { build } = at.assessment;
   const { line } = rotorAt;
   const gain = build.airframe?.part.figure('duct_gain');
@@ -92,7 +92,7 @@ function coefficientTerms(which: 'thrust' | 'power', { line, group, rotor }: Rot
 }
 
 /** The winding as warm as it works. */
-export function windingTerms({ assessment }: At, { line, group, index }: RotorAt): Terms {
+export function windingTerms({ assessment }: ExplainedPoint, { line, group, index }: RotorAt): Terms {
   const settled = assessment.evaluation.craft?.windings[index];
   return [
     ofNumber('R_w', 'the winding when warm: R·(1 + 0.00393·(T_w − 20 °C))', group.motor.resistance, 'mohm'),
@@ -104,7 +104,7 @@ export function windingTerms({ assessment }: At, { line, group, index }: RotorAt
 }
 
 /** Where motor and propeller balance: the current for the shaft power and the losses, and the voltage for it. */
-export function balanceTerms(at: At, rotorAt: RotorAt): Terms {
+export function balanceTerms(at: ExplainedPoint, rotorAt: RotorAt): Terms {
   const { line, group, rotor } = rotorAt;
   const { motor } = group;
   const { speed } = rotor;
@@ -134,7 +134,7 @@ const UNCHOPPED = 1 - 1e-9;
 
 /** All channels and all loads at a point. */
 export function currentTerms(
-  at: At,
+  at: ExplainedPoint,
   duty: DerivationTerm | undefined,
 ): { readonly sum: string; readonly terms: Terms } {
   const { assessment, craft } = at;
@@ -185,7 +185,7 @@ export function currentTerms(
 }
 
 /** What each load, regulator and board takes from the pack. */
-function loadTerms(at: At): DerivationTerm[] {
+function loadTerms(at: ExplainedPoint): DerivationTerm[] {
   const { assessment, craft, point, level } = at;
   const { build } = assessment;
   const read = readingOf(assessment);

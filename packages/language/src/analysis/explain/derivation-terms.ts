@@ -1,8 +1,10 @@
 /** The numbers that go into derivations: figures, other results, and what was solved. */
 import type { Figure, Reading } from '../../model/build.ts';
+import { plusMinusOf } from '../../units/interval.ts';
+import type { ResultId } from '../../vocabulary/results.ts';
 import type { Assessment } from '../assessment.ts';
 import { asItStands, withDeviations } from '../setup/template.ts';
-import { COVERAGE, expanded } from '../uncertainty/estimate.ts';
+import { expanded } from '../uncertainty/estimate.ts';
 import type { DerivationTerm } from './explanation.ts';
 
 export type Terms = readonly (DerivationTerm | undefined)[];
@@ -20,13 +22,13 @@ export const ofFigure = (symbol: string, figure: Figure | undefined): Derivation
     label: figure.label,
     value: asItStands(figure),
     unit: figure.unit,
-    plusMinus: COVERAGE * figure.standardUncertainty,
+    plusMinus: plusMinusOf(figure.standardUncertainty),
     origin: figure.origin,
     ...((figure.source ?? figure.because) !== undefined && { because: figure.source ?? figure.because }),
     ...(figure.place && { place: figure.place }),
   };
 
-export const ofResult = (symbol: string, name: string, { results }: Assessment): DerivationTerm | undefined => {
+export const ofResult = (symbol: string, name: ResultId, { results }: Assessment): DerivationTerm | undefined => {
   const result = results.get(name);
   return (
     result && {

@@ -3,8 +3,7 @@
  * Results that rest on other results name these, so that a reader can follow them down to the figures.
  */
 import type { Figure } from '../../model/build.ts';
-import { formatPlusMinus } from '../../units/print.ts';
-import { resultNamed } from '../../vocabulary/results.ts';
+import { type ResultId, resultNamed } from '../../vocabulary/results.ts';
 import type { Assessment } from '../assessment.ts';
 import { gramsLeft } from '../decide/pack-grams.ts';
 import { type Calibration, calibrationOf } from '../learn/calibration.ts';
@@ -13,13 +12,14 @@ import { type Taught, taughtOf } from '../learn/taught.ts';
 import { explanationOf } from '../results/all-results.ts';
 import { withDeviations } from '../setup/template.ts';
 import { expanded } from '../uncertainty/estimate.ts';
+import { formatMeasurable } from '../uncertainty/print-estimate.ts';
 import { spreadOf } from '../uncertainty/spread.ts';
 import type { DerivationTerm, Explanation, Searches } from './explanation.ts';
 
 export type { DerivationTerm };
 
 export interface Derivation extends Omit<Explanation, 'terms'> {
-  readonly name: string;
+  readonly name: ResultId;
   readonly terms: readonly DerivationTerm[];
   /** What moved what was guessed. */
   readonly calibration?: Calibration;
@@ -31,7 +31,7 @@ export interface Derivation extends Omit<Explanation, 'terms'> {
 export const SEARCHES: Searches = { gramsLeft };
 
 /** Undefined where the result does not exist. */
-export function derivationOf(name: string, assessment: Assessment): Derivation | undefined {
+export function derivationOf(name: ResultId, assessment: Assessment): Derivation | undefined {
   const key = resultNamed(name);
   if (!key || !assessment.results.has(name)) return undefined;
   const explanation = explanationOf(key)(assessment, SEARCHES);
@@ -39,20 +39,23 @@ export function derivationOf(name: string, assessment: Assessment): Derivation |
   const { terms, ...words } = explanation;
   const taught = taughtOf(name, assessment);
   const calibration = calibrationOf(assessment);
+  const { learnt, inputs } = assessment;
+  const narrow = learnt && narrowedContributions(learnt, inputs);
   return {
     name,
     ...words,
-    terms: terms.flatMap((term) => (term ? [asLearnt(term, assessment)] : [])),
+    terms: terms.flatMap((term) => (term ? [asLearnt(term, assessment, narrow)] : [])),
     ...(calibration && { calibration }),
     ...(taught && { taught }),
   };
 }
 
+type Narrow = ReturnType<typeof narrowedContributions>;
+
 /** A figure as measurements have moved it, itself or what it is estimated from, with what it was. */
-function asLearnt(term: DerivationTerm, { inputs, learnt }: Assessment): DerivationTerm {
+function asLearnt(term: DerivationTerm, { inputs, learnt }: Assessment, narrow: Narrow | undefined): DerivationTerm {
   const figure = learnt && inputs.find(({ id }) => id === term.figure);
-  if (!learnt || !figure) return term;
-  const narrow = narrowedContributions(learnt, inputs);
+  if (!learnt || !narrow || !figure) return term;
   const read = withDeviations(learnt.deviations);
   const shared = inputs.find(({ id }) => id === term.shared);
   const [own, beside] = [read(figure), shared ? read(shared) : 1];
@@ -67,8 +70,8 @@ function asLearnt(term: DerivationTerm, { inputs, learnt }: Assessment): Derivat
   const value = own * beside;
   const { count = 1 } = term;
   const plusMinus = count * expanded({ value: 0, contributions: moves });
-  const before = formatPlusMinus(term.value, term.plusMinus ?? 0, term.unit);
-  const isReported = formatPlusMinus(count * value, plusMinus, term.unit) !== before;
+  const before = formatMeasurable(term, term.unit);
+  const isReported = formatMeasurable({ value: count * value, plusMinus }, term.unit) !== before;
   // What hardly moved is not worth a word.
   const because = isReported
     ? [term.because, `${before} before it was observed`].filter(Boolean).join('; ')

@@ -1,6 +1,7 @@
 /** What an explanation of a result is made of. */
 import type { Requirement } from '../../model/build.ts';
 import type { Place } from '../../syntax/place.ts';
+import type { ResultId } from '../../vocabulary/results.ts';
 import type { Origin } from '../../vocabulary/schema.ts';
 import type { Assessment, Estimate } from '../assessment.ts';
 
@@ -27,7 +28,7 @@ export interface DerivationTerm {
   /** When it is the figure of so many together. */
   readonly count?: number;
   /** When it is a result of its own: its name. */
-  readonly result?: string;
+  readonly result?: ResultId;
 }
 
 /** Before learnt figures are put in; terms that a build does not have are left out. */

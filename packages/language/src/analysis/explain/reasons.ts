@@ -1,6 +1,7 @@
 /** Why a result does not exist, in words. */
 import { type Impossible, isImpossible } from '../../physics/craft.ts';
 import { formatValue } from '../../units/print.ts';
+import type { ResultId } from '../../vocabulary/results.ts';
 import type { Assessment } from '../assessment.ts';
 import type { CraftEvaluation, Evaluation, FlightEvaluation } from '../evaluate/evaluation.ts';
 import type { Need } from '../results/reading.ts';
@@ -15,7 +16,7 @@ export function reasonFor(needs: readonly Need[], evaluation: Evaluation, reason
 }
 
 /** Of a result that an assessment lacks. What no part states a price of has none, and that is no news anywhere else. */
-export const whyMissing = (name: string, { missing }: Assessment): string =>
+export const whyMissing = (name: ResultId, { missing }: Assessment): string =>
   missing.get(name)?.reason ??
   (name === 'price' ? 'no part of the build states its price' : 'the build has nothing of that name');
 

@@ -2,9 +2,12 @@
  * A pack over the dates on which it was observed: its resistance as a charger showed it, or as it follows from the sag of a full burst.
  * An old reading has less weight for the pack of today, see `sinceThen`.
  */
+
 import type { Build, Figure, Part } from '../../model/build.ts';
+import { isSamePart } from '../../model/identities.ts';
 import { coldFactor, restingVoltage } from '../../physics/chemistry.ts';
 import type { Place } from '../../syntax/place.ts';
+import { plusMinusOf } from '../../units/interval.ts';
 import { cellsInSeries, chemistryOf, packsInParallel } from '../setup/pack-setup.ts';
 import { type PackObserved, packsObserved } from './observed-lines.ts';
 import { nuisance } from './scene.ts';
@@ -25,8 +28,8 @@ const ROOM = 293.15;
 const SECONDS_PER_YEAR = 365.25 * 24 * 3600;
 
 /** Dated readings of a pack, the first day first; of one day the best. */
-export function packOverDays(build: Build, pack: Part): PackOnDay[] {
-  const ofPack = observedOf(build).filter(({ option }) => isSame(option.part, pack));
+export function packOverDays(build: Build, pack: Part<'pack'>): PackOnDay[] {
+  const ofPack = observedOf(build).filter(({ option }) => isSamePart(option.part, pack));
   const readings = ofPack.flatMap((observed) => readingOf(observed) ?? []);
   const best = new Map<string, PackOnDay>();
   for (const reading of readings) {
@@ -44,14 +47,11 @@ export function agedOf(
   const last = days.at(-1);
   if (!first || !last || first === last) return undefined;
   const grown = Math.log(last.resistance / first.resistance);
-  return grown > 2 * Math.hypot(first.error, last.error) ? { first, last } : undefined;
+  return grown > plusMinusOf(Math.hypot(first.error, last.error)) ? { first, last } : undefined;
 }
 
 const observedOf = (build: Build): PackObserved[] =>
   [build, ...build.kin().map((kin) => kin.build)].flatMap(packsObserved);
-
-const isSame = (one: Part, other: Part): boolean =>
-  one.place.uri === other.place.uri && one.place.start === other.place.start;
 
 function readingOf(observed: PackObserved): PackOnDay | undefined {
   const { observation } = observed;
@@ -101,7 +101,7 @@ export function sinceThen(observed: PackObserved, all: readonly PackObserved[]):
   const { observation, option } = observed;
   const day = observation.part.day('on');
   const days = all
-    .filter((other) => isSame(other.option.part, option.part))
+    .filter((other) => isSamePart(other.option.part, option.part))
     .flatMap((other) => other.observation.part.day('on') ?? []);
   const latest = days.sort().at(-1);
   if (day === undefined || latest === undefined || latest <= day) return undefined;

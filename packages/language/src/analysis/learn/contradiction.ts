@@ -6,8 +6,8 @@
  * is healthy is not made wide.
  */
 import type { Figure } from '../../model/build.ts';
+import { deviationOf } from '../../units/interval.ts';
 import type { Doubt, LearntLine } from '../assessment.ts';
-import { COVERAGE } from '../uncertainty/estimate.ts';
 import { dot, type Posterior } from './gauss-newton.ts';
 import { type LeftOut, leavingOut, solvedBy } from './left-out.ts';
 import { type MeasuredLine, nuisance } from './scene.ts';
@@ -104,7 +104,7 @@ export function doubtsOf(posterior: Posterior, lines: readonly LearntLine[], fig
     // Or what it was compared with is wrong.
     const other = counterpartOf(lines, side);
     const gradient = other && posterior.gradients[other.index];
-    if (gradient) include(gradient, other.off / COVERAGE, single(other.line, other.index));
+    if (gradient) include(gradient, deviationOf(other.off), single(other.line, other.index));
     left = left.filter((line) => !side.lines.includes(line));
   }
   return doubts;
@@ -208,7 +208,7 @@ function contrastOf(
   return {
     side,
     gradient,
-    deviation: Math.max(birge, reach / COVERAGE),
+    deviation: Math.max(birge, deviationOf(reach)),
     off: (sign * difference) / spread,
     far: normalOf((difference / spread) ** 2, side.lines.length),
   };

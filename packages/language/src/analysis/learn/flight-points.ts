@@ -5,7 +5,7 @@ import { pointAtDutyLimit } from '../../physics/operating-point.ts';
 import { type HeatPath, warmed } from '../../physics/windings.ts';
 
 /** Everything that the lines of one flight need. */
-export interface Flight {
+export interface FlightCircumstances {
   readonly craft: Craft;
   readonly heat: readonly (HeatPath | undefined)[];
   readonly airTemperature: number;
@@ -49,7 +49,7 @@ interface Solved {
 }
 
 /** Solved points of crafts that are being moved about: numbers outside the craft leave them as they are. */
-const solved = new WeakMap<Flight, Solved>();
+const solved = new WeakMap<FlightCircumstances, Solved>();
 
 /** What the prediction of a line is read off. */
 export interface FlightPoints {
@@ -61,11 +61,15 @@ export interface FlightPoints {
   readonly craft: Craft;
   /** C out of the pack by landing, as predicted; undefined where nobody stated how long it flew. */
   readonly used: number | undefined;
-  readonly numbers: Flight;
+  readonly numbers: FlightCircumstances;
   readonly circumstances: Circumstances;
 }
 
-export function flightPoints(numbers: Flight, circumstances: Circumstances, near: Flight | undefined): FlightPoints {
+export function flightPoints(
+  numbers: FlightCircumstances,
+  circumstances: Circumstances,
+  near: FlightCircumstances | undefined,
+): FlightPoints {
   const known = near && solved.get(near);
   const points = pointsOf(numbers, circumstances, near, known);
   solved.set(numbers, points);
@@ -90,10 +94,15 @@ const possible = (point: Point): OperatingPoint | undefined =>
   point === undefined || isImpossible(point) ? undefined : point;
 
 /** Of the rotor that has the most. */
-export const most = (point: OperatingPoint, of: (rotor: OperatingPoint['rotors'][number]) => number): number =>
+export const mostOfRotors = (point: OperatingPoint, of: (rotor: OperatingPoint['rotors'][number]) => number): number =>
   Math.max(...point.rotors.map(of));
 
-function pointsOf(numbers: Flight, circumstances: Circumstances, near: Flight | undefined, known?: Solved): Solved {
+function pointsOf(
+  numbers: FlightCircumstances,
+  circumstances: Circumstances,
+  near: FlightCircumstances | undefined,
+  known?: Solved,
+): Solved {
   const isSameCraft =
     known &&
     near &&
@@ -153,7 +162,11 @@ function hoverRead(craft: Craft, charge: number, after: number | undefined, near
 }
 
 /** C out of the pack by landing, ground time included; undefined where nobody stated how long it flew. */
-function chargeUsed({ craft }: Flight, { airborne, flown }: Circumstances, { phases }: Solved): number | undefined {
+function chargeUsed(
+  { craft }: FlightCircumstances,
+  { airborne, flown }: Circumstances,
+  { phases }: Solved,
+): number | undefined {
   if (airborne === undefined) return undefined;
   const asFlown = flown.length > 0 ? flown : HOVERING;
   const whole = asFlown.reduce((sum, [share]) => sum + share, 0);

@@ -3,13 +3,14 @@
  * what is likely wrong where the two disagree. Its shape, unit and the ± of the instrument are in `vocabulary/kinds/flying.ts`.
  */
 import { packRestingVoltage } from '../../physics/chemistry.ts';
+import { keysOf } from '../../units/lookup-table.ts';
 import type { ObservedLine } from '../../vocabulary/kinds/flying.ts';
-import { type FlightPoints, most } from './flight-points.ts';
+import { type FlightPoints, mostOfRotors } from './flight-points.ts';
 
 /** Lines that describe the flight, or that nothing is learnt from. */
 type Circumstance = 'on' | 'air' | 'airborne' | 'flown' | 'motor_temperature';
 
-export type Reading = Exclude<ObservedLine, Circumstance>;
+export type FlightReading = Exclude<ObservedLine, Circumstance>;
 
 /** One standard deviation of what all readings of one recorder, or of one charger, have in common. */
 export const INSTRUMENTS = { current: 0.05, voltage: 0.005, charger: 0.015 };
@@ -29,7 +30,23 @@ interface LeastTaken {
   readonly charge: number | undefined;
 }
 
-interface Kind {
+type Kind = About & (OfPoint | OfFlight);
+
+/** Measurements that some tools allow. How each is taken is in `measurement-kinds.ts`. */
+export type MeasurementId =
+  | 'scale'
+  | 'charger'
+  | 'resistance'
+  | 'rested'
+  | 'hover'
+  | 'burst'
+  | 'counted'
+  | 'log'
+  | 'speed';
+
+interface About {
+  /** Which measurements read it: what `fettle measure` may advise. None where it is never advised. */
+  readonly measuredBy: readonly MeasurementId[];
   readonly words: string;
   readonly unit: string;
   /**
@@ -40,21 +57,30 @@ interface Kind {
   readonly isPlain?: boolean;
   /** Whose error it shares with other readings. */
   readonly instrument?: keyof typeof INSTRUMENTS;
-  /** The point that has to be solved for it. */
-  readonly point?: 'hover' | 'burst';
-  /** SI; undefined where there is no such point. */
-  readonly predict: (points: FlightPoints) => number | undefined;
   readonly least?: (taken: LeastTaken) => number | undefined;
   /** `elsewhere`: it has a finding of its own. */
   readonly disputed: Disputed | 'elsewhere';
+}
+
+interface OfPoint {
+  /** Has to be solved for it. */
+  readonly point: 'hover' | 'burst';
+  /** SI; undefined where there is no such point. */
+  readonly predict: (points: FlightPoints) => number | undefined;
+}
+
+interface OfFlight {
+  readonly point?: undefined;
+  readonly predict: (points: Omit<FlightPoints, OfPoint['point']>) => number | undefined;
 }
 
 export const HARD_WORK = 'bent or wrong propellers, a dragging bearing, more weight, or a coefficient that is off';
 export const EASY_WORK = 'less weight, help from the ground or a wind, or a coefficient that is off';
 
 /** In the order in which their lines are taken into the fit. */
-export const READINGS: Readonly<Record<Reading, Kind>> = {
+export const READINGS: Readonly<Record<FlightReading, Kind>> = {
   scale: {
+    measuredBy: ['scale'],
     words: 'weight on the scale',
     unit: 'g',
     alike: 0,
@@ -62,6 +88,7 @@ export const READINGS: Readonly<Record<Reading, Kind>> = {
     disputed: 'elsewhere',
   },
   put_back: {
+    measuredBy: ['charger', 'rested', 'counted'],
     words: 'charge put back',
     unit: 'mAh',
     alike: 0.041,
@@ -75,6 +102,7 @@ export const READINGS: Readonly<Record<Reading, Kind>> = {
     },
   },
   counted: {
+    measuredBy: ['counted', 'log'],
     words: 'charge counted',
     unit: 'mAh',
     alike: 0.0161,
@@ -89,6 +117,7 @@ export const READINGS: Readonly<Record<Reading, Kind>> = {
     },
   },
   hover_current: {
+    measuredBy: ['hover', 'log'],
     words: 'current in hover',
     unit: 'A',
     alike: 0.0102,
@@ -99,12 +128,13 @@ export const READINGS: Readonly<Record<Reading, Kind>> = {
     disputed: { words: 'current in hover', more: HARD_WORK, less: EASY_WORK },
   },
   hover_output: {
+    measuredBy: ['hover', 'log'],
     words: 'output in hover',
     unit: '%',
     alike: 0.0132,
     isPlain: true,
     point: 'hover',
-    predict: ({ hover }) => hover && most(hover, ({ duty }) => duty),
+    predict: ({ hover }) => hover && mostOfRotors(hover, ({ duty }) => duty),
     disputed: {
       words: 'output in hover',
       more: `${HARD_WORK}, or a lower kv; an output that is not the duty`,
@@ -112,11 +142,12 @@ export const READINGS: Readonly<Record<Reading, Kind>> = {
     },
   },
   hover_speed: {
+    measuredBy: ['speed'],
     words: 'speed in hover',
     unit: 'rpm',
     alike: 0.015,
     point: 'hover',
-    predict: ({ hover }) => hover && most(hover, ({ speed }) => speed),
+    predict: ({ hover }) => hover && mostOfRotors(hover, ({ speed }) => speed),
     disputed: {
       words: 'speed in hover',
       more: 'a wrong pole count, smaller or flatter propellers, or more weight',
@@ -124,6 +155,7 @@ export const READINGS: Readonly<Record<Reading, Kind>> = {
     },
   },
   hover_voltage: {
+    measuredBy: ['hover', 'log'],
     words: 'voltage in hover',
     unit: 'V',
     alike: 0.0033,
@@ -137,6 +169,7 @@ export const READINGS: Readonly<Record<Reading, Kind>> = {
     },
   },
   burst_current: {
+    measuredBy: ['burst', 'log'],
     words: 'current in a burst',
     unit: 'A',
     alike: 0.02,
@@ -150,6 +183,7 @@ export const READINGS: Readonly<Record<Reading, Kind>> = {
     },
   },
   burst_voltage: {
+    measuredBy: ['burst', 'log'],
     words: 'voltage in a burst',
     unit: 'V',
     alike: 0.0098,
@@ -166,11 +200,13 @@ export const READINGS: Readonly<Record<Reading, Kind>> = {
     },
   },
   burst_speed: {
+    measuredBy: ['speed'],
     words: 'speed in a burst',
     unit: 'rpm',
     alike: 0.015,
     point: 'burst',
-    predict: ({ burst, fullDutyFactor }) => burst && most(burst, ({ speed }) => speed) * fullDutyFactor ** (1 / 3),
+    predict: ({ burst, fullDutyFactor }) =>
+      burst && mostOfRotors(burst, ({ speed }) => speed) * fullDutyFactor ** (1 / 3),
     disputed: {
       words: 'speed in a full burst',
       more: 'a wrong pole count, flatter propellers, or a higher kv',
@@ -178,6 +214,7 @@ export const READINGS: Readonly<Record<Reading, Kind>> = {
     },
   },
   rested: {
+    measuredBy: ['rested', 'log'],
     words: 'resting voltage after landing',
     unit: 'V',
     alike: 0.0025,
@@ -194,6 +231,7 @@ export const READINGS: Readonly<Record<Reading, Kind>> = {
     },
   },
   cell_resistance: {
+    measuredBy: ['resistance'],
     words: 'resistance of a cell',
     unit: 'mohm',
     alike: 0,
@@ -206,6 +244,6 @@ export const READINGS: Readonly<Record<Reading, Kind>> = {
   },
 };
 
-export const READING_NAMES = Object.keys(READINGS) as readonly Reading[];
+export const READING_NAMES = keysOf(READINGS);
 
-export const isReading = (name: string): name is Reading => Object.hasOwn(READINGS, name);
+export const isReading = (name: string): name is FlightReading => Object.hasOwn(READINGS, name);

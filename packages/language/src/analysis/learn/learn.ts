@@ -2,8 +2,10 @@
  * What measurements teach a build: all lines about it go through one fit, so that each counts once. The formulation, its numbers and their
  * standing are on the reference page `learning.md`.
  */
-import { isAbout, isSamePart } from '../../model/benches.ts';
+
+import { isAbout } from '../../model/benches.ts';
 import type { Bench, Build, Figure, PackOption } from '../../model/build.ts';
+import { isSamePart } from '../../model/identities.ts';
 import type { Craft } from '../../physics/craft.ts';
 import type { Learnt } from '../assessment.ts';
 import { fullDutyOf } from '../setup/basis.ts';
@@ -63,22 +65,22 @@ export function learntOf(build: Build, templateOf: TemplateOf): Learnt | undefin
   return known.get(build);
 }
 
-export interface Measured {
+export interface MeasuredScenes {
   readonly scenes: readonly AnyScene[];
   /** What cannot be: nothing is learnt from it. */
   readonly aside: readonly SetAside[];
 }
 
-const measured = new WeakMap<Build, Measured>();
+const measured = new WeakMap<Build, MeasuredScenes>();
 
 /** All that was measured about a build. */
-export function measuredOf(build: Build, templateOf: TemplateOf): Measured {
+export function measuredOf(build: Build, templateOf: TemplateOf): MeasuredScenes {
   const found = measured.get(build) ?? screened(build, templateOf);
   measured.set(build, found);
   return found;
 }
 
-function screened(build: Build, templateOf: TemplateOf): Measured {
+function screened(build: Build, templateOf: TemplateOf): MeasuredScenes {
   // Of a craft whose weight is not known yet, since a line is half typed, nothing predicts what was measured.
   const all = [build, ...build.kin().map((kin) => kin.build)]
     .flatMap(packsObserved)

@@ -5,27 +5,29 @@
  * What only this flight has is an input of its own: the charge at its beginning, how much more than hovering its steady stretches take. Scale
  * and zero of the recorder are shared by all logs of a craft.
  */
+
 import type { Figure } from '../../model/build.ts';
+import { partId } from '../../model/identities.ts';
 import { restingVoltage } from '../../physics/chemistry.ts';
 import type { Craft } from '../../physics/craft.ts';
 import { flightIn } from '../log/flight-in-log.ts';
-import type { Averages, FlightInLog, Steady } from '../log/flight-series.ts';
+import type { Averages, FlightInLog, SteadyStretch } from '../log/flight-series.ts';
 import { mean } from '../log/moments.ts';
 import { asRead } from '../setup/drive.ts';
 import { chemistryOf, packsInParallel } from '../setup/pack-setup.ts';
 import type { Setup } from '../setup/setup.ts';
 import type { Template } from '../setup/template.ts';
 import { type Logged, predictionsOf, QUICK } from './log-predictions.ts';
-import { LOG_READINGS, type LogLine, type LogReading } from './log-readings.ts';
+import { LOG_READINGS, type LogReading, type MeasuredLogLine } from './log-readings.ts';
 import { chargerBeside, instrumentOf, ownFigures, type PackObserved } from './observed-lines.ts';
 import { type AnyScene, type Except, NOTHING, nuisance, sceneOf, withOwn } from './scene.ts';
 
 /** One standard deviation of the zero of the recorder’s amperes: of those in flight, and on top, A. */
 const ZERO = { relative: 0.01, absolute: 0.01 };
 /** Power of a steady stretch over hovering, by how well it is known to be hover: one standard deviation. */
-const OVER_HOVER: Readonly<Record<Steady['kind'], number>> = { hover: 0.012, level: 0.04, cruise: 0.06 };
+const OVER_HOVER: Readonly<Record<SteadyStretch['kind'], number>> = { hover: 0.012, level: 0.04, cruise: 0.06 };
 /** How much one stretch draws more than another of the same flight, one standard deviation, relative. */
-const WANDERING: Readonly<Record<Steady['kind'], number>> = { hover: 0, level: 0.03, cruise: 0.03 };
+const WANDERING: Readonly<Record<SteadyStretch['kind'], number>> = { hover: 0, level: 0.03, cruise: 0.03 };
 /** Mean power in the air over hovering, of all flights of a craft, bursts left out: climbs, turns and gusts; and one standard deviation. */
 const FLOWN_OVER_HOVER = [1.04, 0.05] as const;
 /** V per cell at rest above what its chemistry allows: another chemistry, or a recorder that is off. */
@@ -75,7 +77,7 @@ export function tooFull({
 export interface HeldLog {
   readonly observed: PackObserved;
   readonly flight: FlightInLog;
-  readonly lines: readonly LogLine[];
+  readonly lines: readonly MeasuredLogLine[];
   readonly template: Template<Logged>;
   /** The charge at its beginning. */
   readonly start: Figure;
@@ -122,7 +124,7 @@ export function heldLog(
       overHover: own(`${id}.over_hover`, `power in steady flight over hover at “${title}”`, 1, OVER_HOVER[kind]),
       curve: own(`${id}.curve`, `resting curve of the pack in the part flown at “${title}”`, 0, CURVE, 'plain'),
       quick: own(
-        `quick ${option.part.place.uri}#pack ${option.part.name}`,
+        `quick ${partId(option.part)}`,
         `share of the resistance of ${option.part.name} that quick changes of the current meet`,
         QUICK.share,
         QUICK.spread,
@@ -158,14 +160,14 @@ export function logScene(
 }
 
 /** What is hover where it is known; else what is as steady and draws about as much as most of the flight: a steady climb does not. */
-function steadyStretches({ steady }: FlightInLog): readonly Steady[] {
-  const secondsOf = ({ from, to }: Steady) => to - from;
-  const lasting = (kind: Steady['kind']) =>
+function steadyStretches({ steady }: FlightInLog): readonly SteadyStretch[] {
+  const secondsOf = ({ from, to }: SteadyStretch) => to - from;
+  const lasting = (kind: SteadyStretch['kind']) =>
     steady.filter((one) => one.kind === kind).reduce((sum, one) => sum + secondsOf(one), 0);
   const kind = lasting('hover') >= LEAST_HOVER ? 'hover' : lasting('level') > 0 ? 'level' : 'cruise';
   const alike = steady.filter((one) => one.kind === kind);
   if (kind === 'hover') return alike;
-  const drawn = ({ voltage = 1, current, output, speed }: Steady) =>
+  const drawn = ({ voltage = 1, current, output, speed }: SteadyStretch) =>
     current === undefined ? (output ?? speed ?? 1) : voltage * current;
   const half = lasting(kind) / 2;
   let before = 0;
@@ -208,13 +210,13 @@ function chargeAt(chemistry: Parameters<typeof restingVoltage>[0], volts: number
 
 // ---- lines ----
 
-function linesOf({ observation, option }: PackObserved, flight: FlightInLog, isTooFull: boolean): LogLine[] {
+function linesOf({ observation, option }: PackObserved, flight: FlightInLog, isTooFull: boolean): MeasuredLogLine[] {
   const { title, id, log } = observation;
   if (!log) return [];
   const steady = steadyStretches(flight);
   const wandering = WANDERING[steady[0]?.kind ?? 'level'];
   const resistance = flight.sag?.resistance ?? 0;
-  const line = (kind: LogReading, value: number | undefined, at: Averages, seconds?: number): LogLine[] => {
+  const line = (kind: LogReading, value: number | undefined, at: Averages, seconds?: number): MeasuredLogLine[] => {
     const { words, unit, error: least, isPlain = false } = LOG_READINGS[kind];
     if (value === undefined || !Number.isFinite(value) || (!isPlain && value <= 0)) return [];
     const more =
@@ -283,11 +285,12 @@ const isFull = (option: PackObserved['option'], back: Figure): boolean => {
 };
 
 /** Averages of stretches of alike charge, each with the seconds that it is of. */
-function byCharge(steady: readonly Steady[]): (Averages & { readonly seconds: number })[] {
+function byCharge(steady: readonly SteadyStretch[]): (Averages & { readonly seconds: number })[] {
   if (steady.length === 0) return [];
   const at = ({ used, from, to }: Averages) => used ?? (from + to) / 2;
   const [first, last] = [Math.min(...steady.map(at)), Math.max(...steady.map(at))];
-  const third = (one: Steady) => Math.min(THIRDS - 1, Math.floor((THIRDS * (at(one) - first)) / (last - first || 1)));
+  const third = (one: SteadyStretch) =>
+    Math.min(THIRDS - 1, Math.floor((THIRDS * (at(one) - first)) / (last - first || 1)));
   return Array.from({ length: THIRDS }, (_, i) => steady.filter((one) => third(one) === i))
     .filter((group) => group.length > 0)
     .map((group) => {

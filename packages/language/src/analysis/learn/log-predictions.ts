@@ -4,8 +4,8 @@ import { atRest, hover } from '../../physics/flight.ts';
 import { pointAtDutyLimit, sourceResistance } from '../../physics/operating-point.ts';
 import { type HeatPath, warmed } from '../../physics/windings.ts';
 import type { Averages, FlightInLog } from '../log/flight-series.ts';
-import { fullDutyWeight, most } from './flight-points.ts';
-import type { LogLine } from './log-readings.ts';
+import { fullDutyWeight, mostOfRotors } from './flight-points.ts';
+import type { MeasuredLogLine } from './log-readings.ts';
 
 /**
  * Quick changes of the current meet less of the cells' resistance than lasting ones: the rest builds up, and fades at rest, within so many seconds.
@@ -52,7 +52,7 @@ const solved = new WeakMap<Logged, Solved>();
 
 export function predictionsOf(
   numbers: Logged,
-  lines: readonly LogLine[],
+  lines: readonly MeasuredLogLine[],
   flight: FlightInLog,
   back: number | undefined,
   near: Logged | undefined,
@@ -82,7 +82,7 @@ export function predictionsOf(
     points[i] = found;
     return found;
   };
-  const predicted = ({ kind, at }: LogLine, i: number): number | undefined => {
+  const predicted = ({ kind, at }: MeasuredLogLine, i: number): number | undefined => {
     const charge = pack.chargeAt(at);
     const hovering = () => point(i, () => hover(craft, charge, undefined, known?.points[i]));
     const resting = () => point(i, () => atRest(craft, charge, undefined, known?.points[i]));
@@ -114,11 +114,11 @@ export function predictionsOf(
       }
       case 'hover_output': {
         const found = hovering();
-        return found && most(found, ({ duty }) => duty) * overHover ** OUTPUT_EXPONENT;
+        return found && mostOfRotors(found, ({ duty }) => duty) * overHover ** OUTPUT_EXPONENT;
       }
       case 'hover_speed': {
         const found = hovering();
-        return found && most(found, ({ speed }) => speed) * overHover ** SPEED_EXPONENT;
+        return found && mostOfRotors(found, ({ speed }) => speed) * overHover ** SPEED_EXPONENT;
       }
       case 'flown_power': {
         const middle = pack.middleCharge();

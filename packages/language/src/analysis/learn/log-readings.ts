@@ -1,6 +1,6 @@
 /** What a log is read for, by what a line of the fit is about. */
 import type { Averages } from '../log/flight-series.ts';
-import { type Disputed, EASY_WORK, HARD_WORK, isReading, READINGS, type Reading } from './flight-readings.ts';
+import { type Disputed, EASY_WORK, type FlightReading, HARD_WORK, isReading, READINGS } from './flight-readings.ts';
 import type { MeasuredLine } from './scene.ts';
 
 export type LogReading =
@@ -27,7 +27,7 @@ interface Kind {
 
 /** One that an observation can have as well is disputed in the same words; of others `never`: it decides too little. */
 type Kinds = {
-  readonly [Name in LogReading]: Name extends Reading ? Kind : Kind & { readonly disputed: Disputed | 'never' };
+  readonly [Name in LogReading]: Name extends FlightReading ? Kind : Kind & { readonly disputed: Disputed | 'never' };
 };
 
 export const LOG_READINGS: Kinds = {
@@ -75,7 +75,7 @@ const disputedInLogs = new Map<string, Disputed | 'never'>(
   Object.entries(LOG_READINGS).flatMap(([name, kind]) => ('disputed' in kind ? [[name, kind.disputed]] : [])),
 );
 
-export interface LogLine extends MeasuredLine {
+export interface MeasuredLogLine extends MeasuredLine {
   readonly kind: LogReading;
   readonly at: Averages;
 }

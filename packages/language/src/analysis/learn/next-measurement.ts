@@ -4,9 +4,11 @@
  */
 import { isAbout } from '../../model/benches.ts';
 import type { Bench, Build, Figure, Observation, PackOption, Part } from '../../model/build.ts';
-import { draftPart } from '../../model/drafts.ts';
+import { draftPart, partWith } from '../../model/made-parts.ts';
+import { namedByLabel } from '../../model/named.ts';
 import type { Chemistry } from '../../physics/craft.ts';
 import { NONE } from '../../units/dimension.ts';
+import { deviationOf, plusMinusOf } from '../../units/interval.ts';
 import { COLUMNS, type ColumnSchema } from '../../vocabulary/columns.ts';
 import { MEASURING_TOOLS, type MeasuringTool as Tool } from '../../vocabulary/measuring.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
@@ -14,10 +16,18 @@ import { learntOn, templateOf } from '../assess.ts';
 import type { Assessment, Estimate } from '../assessment.ts';
 import { fullDutyOf } from '../setup/basis.ts';
 import { cellsInSeries, chemistryOf, flyingShare } from '../setup/pack-setup.ts';
-import { COVERAGE, ends, expanded } from '../uncertainty/estimate.ts';
+import type { Setup } from '../setup/setup.ts';
+import type { Template } from '../setup/template.ts';
+import { ends, expanded } from '../uncertainty/estimate.ts';
 import { worthMeasuring } from '../uncertainty/sensitivity.ts';
-import { isReading, READINGS, type Reading } from './flight-readings.ts';
-import { KINDS, type Kind, type Line, type Measurement, USUAL_TOOLS } from './measurement-kinds.ts';
+import { type FlightReading, isReading, READINGS } from './flight-readings.ts';
+import {
+  type ExpectedLine,
+  MEASUREMENT_KINDS,
+  type Measurement,
+  type MeasurementKind,
+  USUAL_TOOLS,
+} from './measurement-kinds.ts';
 import { narrowedContributions } from './narrowing.ts';
 import { flightScene } from './observed-lines.ts';
 import type { AnyScene } from './scene.ts';
@@ -41,7 +51,7 @@ export const WORTH = 0.1;
 /** In the order of what a builder has: what needs no more than scale, charger and stopwatch; a recorder in addition. */
 const AT_HAND: readonly (readonly Tool[])[] = [USUAL_TOOLS, [...USUAL_TOOLS, 'voltmeter', 'recorder']];
 
-export interface Next {
+export interface Next extends Pick<Measurement, 'names'> {
   /** In a builder’s words: "the cell resistance of Mast1050_4S, as the charger shows it". */
   readonly what: string;
   /** Of the estimate, k = 2. */
@@ -55,7 +65,11 @@ export function nextMeasurement(assessment: Assessment, estimate: Estimate): Nex
     if (best) return best;
   }
   const advised = worthMeasuring(estimate, assessment.inputs);
-  return advised && { what: advised.how, plusMinusThen: advised.plusMinusWithout };
+  if (!advised) return undefined;
+  const { how, inputs, plusMinusWithout } = advised;
+  // Each of them is measured in the same words.
+  const names = inputs.slice(0, 1).flatMap((input) => namedByLabel(assessment.build, input));
+  return { what: how, names, plusMinusThen: plusMinusWithout };
 }
 
 /** Measurements that tools allow and that narrow an estimate by a tenth or more, the best first. */
@@ -68,7 +82,7 @@ export function measurementsFor(
   if (!(now > 0)) return [];
   return takenOn(assessment, (kind) => kind.tools.every((tool) => tools.includes(tool)))
     .map(({ measurement, slopes }): Ranked => {
-      const plusMinusThen = COVERAGE * Math.sqrt(varianceWith(estimate, slopes));
+      const plusMinusThen = plusMinusOf(Math.sqrt(varianceWith(estimate, slopes)));
       return { ...measurement, plusMinusThen, narrowing: 1 - plusMinusThen / now };
     })
     .filter(({ narrowing }) => narrowing >= WORTH)
@@ -83,7 +97,7 @@ const isSimpler = (one: Ranked, other: Ranked): boolean =>
   one.plusMinusThen < (1 + WORTH) * other.plusMinusThen;
 
 /** What a scale, a charger and a stopwatch are expected to read. */
-export function readingsExpected(assessment: Assessment): readonly Line[] {
+export function readingsExpected(assessment: Assessment): readonly ExpectedLine[] {
   return takenOn(assessment, ({ id }) => id === 'scale' || id === 'charger').flatMap(
     ({ measurement: { lines } }) => lines,
   );
@@ -103,7 +117,9 @@ interface Offer extends Offered {
 }
 
 const OFFERS: readonly Offer[] = [
-  ...KINDS.map((kind): Offer => ({ id: kind.id, tools: kind.tools, take: (assessment) => take(kind, assessment) })),
+  ...MEASUREMENT_KINDS.map(
+    (kind): Offer => ({ id: kind.id, tools: kind.tools, take: (assessment) => take(kind, assessment) }),
+  ),
   { id: 'capacity', tools: ['charger'], take: capacityOf },
   { id: 'stand', tools: ['stand'], take: standRows },
 ];
@@ -120,26 +136,28 @@ function takenOn(assessment: Assessment, isWanted: (offer: Offered) => boolean):
   });
 }
 
-function take(kind: Kind, assessment: Assessment): Taken | undefined {
+function take(kind: MeasurementKind, assessment: Assessment): Taken | undefined {
   const { build, option } = assessment;
   const time = assessment.results.get('hover_time')?.estimate;
   if (kind.isFlight && !(time && time.value > 0)) return undefined;
   const airborne = time ? FLOWN * ends(time).low : 0;
-  const { template } = templateOf(build, option);
+  const { template: whole } = templateOf(build, option);
+  const template = isAtRest(kind) ? withoutDrive(whole) : whole;
   const learnt = learntOn(build);
   const deviations = learnt?.deviations ?? new Map<string, number>();
-  const sceneOf = (values: ReadonlyMap<Reading, number>) => {
+  const sceneOf = (values: ReadonlyMap<FlightReading, number>) => {
     const drafted = draft(build, option, kind, values, airborne);
     return flightScene({ build, option, observation: drafted }, template);
   };
   // Any numbers do to find out which are expected; what depends on the charge used is right once that is known.
-  let expected = new Map<Reading, number>(kind.readings.map((reading) => [reading, 1]));
-  for (let round = 0; round < 2; round++) {
+  const rounds = kind.readings.some((reading) => reading === 'put_back' || reading === 'counted') ? 2 : 1;
+  let expected = new Map<FlightReading, number>(kind.readings.map((reading) => [reading, 1]));
+  for (let round = 0; round < rounds; round++) {
     const scene = sceneOf(expected);
     if (!scene) return undefined;
-    const next = new Map<Reading, number>();
+    const next = new Map<FlightReading, number>();
     for (const [i, { value }] of scene.linearise(deviations, false).entries()) {
-      const reading = scene.lines[i]?.reading as Reading | undefined;
+      const reading = scene.lines[i]?.reading as FlightReading | undefined;
       if (reading && value !== undefined && value > 0) next.set(reading, value);
     }
     const used = next.get('put_back') ?? next.get('counted');
@@ -153,11 +171,12 @@ function take(kind: Kind, assessment: Assessment): Taken | undefined {
       id: kind.id,
       tools: kind.tools,
       what: kind.what(option.name),
+      names: [option],
       how: kind.how(option.name),
       lines: [
         ...(kind.isFlight ? [{ property: 'airborne' as const, value: airborne, unit: 'min' }] : []),
         ...[...expected].map(
-          ([property, value]): Line => ({
+          ([property, value]): ExpectedLine => ({
             property,
             value,
             unit: READINGS[property].unit,
@@ -168,6 +187,15 @@ function take(kind: Kind, assessment: Assessment): Taken | undefined {
     },
     slopes: slopesOf(scene, deviations, assessment, learnt),
   };
+}
+
+/** Nothing turns while it is read. */
+const isAtRest = ({ isFlight, readings }: MeasurementKind): boolean =>
+  isFlight !== true && readings.every((reading) => READINGS[reading].point === undefined);
+
+/** Such readings depend on what the craft weighs and on its pack alone: nothing else is computed for them. */
+function withoutDrive({ craft, ...others }: Template<Setup>): Template<Setup> {
+  return { ...others, ...(craft && { craft: { ...craft, rotors: [], rails: [], loads: [] } }), heat: [] };
 }
 
 /** One standard deviation of a charge that a charger counted, relative. */
@@ -192,6 +220,7 @@ function capacityOf(assessment: Assessment): Taken | undefined {
     id: 'capacity',
     tools: ['charger'],
     what: `the capacity of ${name}, as the charger counts it`,
+    names: [option.part],
     how: `Charge ${name} full, discharge it at about the current of hover until its cells are down to ${FLAT_UNDER_LOAD[chemistryOf(option.part)]} V under that load, and charge it full again: what goes in is its capacity as flown. Write that into the pack, not into a flight.`,
     lines: [{ property: 'capacity', value: label.value * share.value, unit: 'mAh', clause: 'measured' }],
   };
@@ -212,10 +241,8 @@ function standRows(assessment: Assessment): Taken | undefined {
     ['propeller', rotor.propeller],
     ['esc', build.escs[0]?.part],
   ]);
-  const part = {
-    ...draftPart('bench', 'Stand', build.place, () => undefined),
-    part: (name: string) => parts.get(name),
-  };
+  const draft = draftPart('bench', 'Stand', build.place, () => undefined);
+  const part = partWith(draft, { part: (name) => parts.get(name) });
   const columns = (['duty', 'voltage', 'current', 'thrust'] as const).map((name) => {
     const { unit, dimension } = COLUMNS[name] as ColumnSchema;
     return { name, unit, dimension, place: build.place };
@@ -240,6 +267,7 @@ function standRows(assessment: Assessment): Taken | undefined {
     id: 'stand',
     tools: ['stand'],
     what: `thrust and current of ${rotor.motor.name} with ${rotor.propeller.name} on a test stand, at 30, 60 and 100 % duty`,
+    names: [rotor.motor, rotor.propeller],
     how: 'Mount one motor with its propeller on the stand, away from walls and people, and note voltage, current and thrust at each duty, for a bench block.',
     lines: [],
   };
@@ -287,8 +315,8 @@ function varianceWith({ contributions }: Estimate, slopes: readonly Float64Array
 function draft(
   build: Build,
   option: PackOption,
-  { id, conditions, isFlight }: Kind,
-  values: ReadonlyMap<Reading, number>,
+  { id, conditions, isFlight }: MeasurementKind,
+  values: ReadonlyMap<FlightReading, number>,
   airborne: number,
 ): Observation {
   const craft = build.observations[0]?.craft ?? `${build.uri}#build ${build.name}`;
@@ -303,7 +331,7 @@ function draft(
       ...plain(`${own}.${property}`, value),
       ...(dimension && { dimension }),
       unit,
-      standardUncertainty: half / COVERAGE,
+      standardUncertainty: deviationOf(half),
       conditions: isReading(property) && READINGS[property].point === 'hover' && conditions ? { at } : {},
     };
   };
@@ -316,6 +344,7 @@ function draft(
 const plain = (id: string, value: number): Figure => ({
   id,
   label: id,
+  whose: { sort: 'other' },
   value,
   dimension: NONE,
   unit: '',

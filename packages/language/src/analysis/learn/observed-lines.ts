@@ -5,22 +5,23 @@
  * instrument: five readings of one recorder share its error.
  */
 import type { Build, Figure, Observation, PackOption, Part } from '../../model/build.ts';
-import { draftPart } from '../../model/drafts.ts';
+import { draftPart, partWith } from '../../model/made-parts.ts';
 import { STANDARD_GRAVITY } from '../../physics/air.ts';
 import { packRestingVoltage } from '../../physics/chemistry.ts';
 import type { Craft } from '../../physics/craft.ts';
-import { schemaOf } from '../../vocabulary/properties.ts';
+import { deviationOf } from '../../units/interval.ts';
+import { type PropertyName, schemaOf } from '../../vocabulary/properties.ts';
+import type { ClauseWord } from '../../vocabulary/schema.ts';
 import { flightIn } from '../log/flight-in-log.ts';
 import { asRead } from '../setup/drive.ts';
 import { isReadOffScale, packObserved } from '../setup/mass.ts';
 import { cellResistanceOf, coldBetween, packsInParallel, reserveOf, wornBy } from '../setup/pack-setup.ts';
 import type { Setup } from '../setup/setup.ts';
 import { asItStands, type Formula, type Template } from '../setup/template.ts';
-import { COVERAGE } from '../uncertainty/estimate.ts';
 import { WINDING_TEMPERATURE } from '../uncertainty/model-form.ts';
-import { type Circumstances, type Flight, flightPoints } from './flight-points.ts';
-import { INSTRUMENTS, READING_NAMES, READINGS, type Reading } from './flight-readings.ts';
-import { type AnyScene, type Except, type MeasuredLine, nuisance, ownId, sceneOf, withOwn } from './scene.ts';
+import { type Circumstances, type FlightCircumstances, flightPoints } from './flight-points.ts';
+import { type FlightReading, INSTRUMENTS, READING_NAMES, READINGS } from './flight-readings.ts';
+import { type AnyScene, type Except, type MeasuredLine, nuisance, ownIdentity, sceneOf, withOwn } from './scene.ts';
 
 /** Of the charge of the pack: how well it is known to whoever states it. */
 export const STATED_CHARGE = 0.03;
@@ -53,7 +54,7 @@ export function packsObserved(build: Build): PackObserved[] {
 }
 
 interface ReadLine extends MeasuredLine {
-  readonly reading: Reading;
+  readonly reading: FlightReading;
   readonly figure: Figure;
 }
 
@@ -61,8 +62,9 @@ interface ReadLine extends MeasuredLine {
 export function observedWithout(observed: PackObserved, isLeft: Except): PackObserved {
   const { observation } = observed;
   const { part } = observation;
-  const declared = (property: string) => (isLeft(property) ? undefined : part.declared(property));
-  const less: Part = { ...draftPart('observed', part.name, part.place, declared), day: (name) => part.day(name) };
+  const declared = (property: PropertyName<'observed'>) => (isLeft(property) ? undefined : part.declared(property));
+  const draft = draftPart('observed', part.name, part.place, declared);
+  const less = partWith(draft, { day: (name) => part.day(name) });
   return { ...observed, observation: { ...observation, part: less } };
 }
 
@@ -88,7 +90,7 @@ export function flightScene(
 
   const inParallel = packsInParallel(option);
   const charge = chargeInHover(observation, reserveOf(build, option));
-  const flight: Template<Flight> = withOwn<Flight>(
+  const flight: Template<FlightCircumstances> = withOwn<FlightCircumstances>(
     {
       craft,
       heat,
@@ -116,7 +118,7 @@ export function flightScene(
     flown: observation.flown.map(({ share, hoverMultiple }) => [share.value, hoverMultiple.value] as const),
     needs: { hover: needs('hover'), burst: needs('burst') },
   };
-  return sceneOf<Flight>({
+  return sceneOf<FlightCircumstances>({
     template: flight,
     lines,
     circumstances: [circumstances, lines.map(sharedPart)],
@@ -150,14 +152,15 @@ function leastCurrent({ mass, air, rotors, pack }: Craft): number {
   return (SURELY * ideal) / packRestingVoltage(pack, 1);
 }
 
-function lineOf(reading: Reading, observation: Observation): ReadLine[] {
+function lineOf(reading: FlightReading, observation: Observation): ReadLine[] {
   const { id, part, title } = observation;
   const figure = part.declared(reading);
   const { words, unit, isPlain = false } = READINGS[reading];
   if (!figure || figure.value <= 0) return [];
   // Without a charger a count is compared with the flight.
   const { alike } = READINGS[reading === 'counted' && !part.declared('put_back') ? 'put_back' : reading];
-  const others = reading === 'counted' ? ['put_back'] : reading === 'rested' ? ['put_back', 'counted'] : [];
+  const others: readonly FlightReading[] =
+    reading === 'counted' ? ['put_back'] : reading === 'rested' ? ['put_back', 'counted'] : [];
   const against = others.find((other) => part.declared(other));
   const own = isPlain ? figure.standardUncertainty : figure.standardUncertainty / figure.value;
   // What is stated of an instrument is stated of all its readings: that is its scale, up to what such instruments are off at most.
@@ -185,9 +188,9 @@ function lineOf(reading: Reading, observation: Observation): ReadLine[] {
 const LEAST_ERROR = 1e-3;
 
 /** Whether its ± is in the text. */
-function isStated(reading: Reading, { value, standardUncertainty: u }: Figure): boolean {
+function isStated(reading: FlightReading, { value, standardUncertainty: u }: Figure): boolean {
   const usual = schemaOf('observed').properties[reading]?.tolerance?.stated;
-  return usual !== undefined && 'relative' in usual && Math.abs(u / value - usual.relative / COVERAGE) > 1e-9;
+  return usual !== undefined && 'relative' in usual && Math.abs(u / value - deviationOf(usual.relative)) > 1e-9;
 }
 
 /** Factor of the instrument on a line's prediction; a ± that was stated takes the place of the usual one. */
@@ -239,7 +242,7 @@ export function afterLanding({ part }: Observation): { readonly after: Figure; r
 }
 
 /** Of the readings at one point, the first that states it. */
-export const conditionAt = (point: 'hover' | 'burst', part: Part, word: string): Figure | undefined =>
+export const conditionAt = (point: 'hover' | 'burst', part: Part<'observed'>, word: ClauseWord): Figure | undefined =>
   readingsAt(point).flatMap((reading) => part.declared(reading)?.conditions[word] ?? [])[0];
 
 const readingsAt = (point: 'hover' | 'burst') => READING_NAMES.filter((reading) => READINGS[reading].point === point);
@@ -277,7 +280,7 @@ export function ownFigures(
   const found = log && flightIn(log);
   const { airTemperature, packTemperature } = found && !('none' in found) ? found : {};
   const logged = (usual: Figure, value: number): Figure => {
-    const { estimate: _, ...rest } = usual;
+    const { recompute: _, ...rest } = usual;
     return { ...rest, value, standardUncertainty: LOGGED_WARMTH, origin: 'measured' };
   };
   const air =
@@ -285,7 +288,7 @@ export function ownFigures(
   const temperature = option.part.figure('temperature');
   const own = new Map<string, Figure>();
   const thatDay = (usual: Figure, name: string, label: string) =>
-    own.set(usual.id, { ...usual, id: ownId(`${id}.${name}`), label: `${label} at “${title}”` });
+    own.set(usual.id, { ...usual, ...ownIdentity(`${id}.${name}`), label: `${label} at “${title}”` });
   thatDay(air ? { ...air, id: rules.airTemperature.id } : rules.airTemperature, 'air', 'air temperature');
   const altitude = air?.conditions.at;
   thatDay(altitude ? { ...altitude, id: rules.altitude.id } : rules.altitude, 'altitude', 'altitude');
@@ -309,7 +312,7 @@ function alike(usual: Figure): Figure {
   return {
     ...usual,
     standardUncertainty: standardUncertainty * Math.sqrt(1 - ALIKE_IN_WARMTH ** 2),
-    estimate: (read) => value + ALIKE_IN_WARMTH * (read(usual) - value),
+    recompute: (read) => value + ALIKE_IN_WARMTH * (read(usual) - value),
   };
 }
 

@@ -2,6 +2,8 @@
 import type { Figure, Reading } from '../../model/build.ts';
 import type { Place } from '../../syntax/place.ts';
 import { NONE } from '../../units/dimension.ts';
+import { plusMinusOf } from '../../units/interval.ts';
+import { once } from '../evaluate/once.ts';
 import {
   type Deviations,
   type Formula,
@@ -39,6 +41,13 @@ export interface MeasuredLine {
   readonly isOpen?: boolean;
   readonly place: Place;
 }
+
+/** The ± of a reading at a value, from its deviation: of the logarithm, or SI where `isPlain`. */
+export const readingPlusMinus = (
+  { isPlain }: { readonly isPlain?: boolean | undefined },
+  deviation: number,
+  value: number,
+): number => plusMinusOf(isPlain ? deviation : deviation * Math.abs(value));
 
 /** Which readings a scene is made without; `row`: of a stand. */
 export type Except = (reading: string, row?: number) => boolean;
@@ -78,8 +87,8 @@ export interface Prediction {
 const STEP = 3e-3;
 
 export function sceneOf<T extends object>({ template, lines, circumstances, predict, least }: Scene<T>): AnyScene {
-  const { filled: usual, leaves } = fill<T>(template);
-  const figures = leaves.map(({ formula }) => figuresOf(formula).filter(({ standardUncertainty: u }) => u > 0));
+  const usual = once(() => fill<T>(template));
+  const figures = once(() => usual().leaves.map(({ formula }) => uncertainIn(formula)));
   const onScale = (line: MeasuredLine | undefined, value: number): number => (line?.isPlain ? value : Math.log(value));
 
   /** Before anything is learnt: needed again and again. */
@@ -93,7 +102,7 @@ export function sceneOf<T extends object>({ template, lines, circumstances, pred
   }
 
   function linearised(deviations: Deviations, slopes: boolean): Prediction[] {
-    const { filled, leaves } = fill<T>(template, withDeviations(deviations));
+    const { filled, leaves } = deviations.size === 0 ? usual() : fill<T>(template, withDeviations(deviations));
     const values = predict(filled);
     const found = values.map((value) => ({ value: usable(value), slopes: new Map<string, number>() }));
     if (!slopes) return found;
@@ -104,7 +113,7 @@ export function sceneOf<T extends object>({ template, lines, circumstances, pred
       moved.set(id, reading);
       return reading;
     };
-    for (const [l, leaf] of leaves.entries()) addSlopes(filled, leaf, figures[l] ?? [], withOneMoved, found);
+    for (const [l, leaf] of leaves.entries()) addSlopes(filled, leaf, figures()[l] ?? [], withOneMoved, found);
     return found;
   }
 
@@ -133,21 +142,25 @@ export function sceneOf<T extends object>({ template, lines, circumstances, pred
 
   return {
     lines,
-    inputs: () => figures.flat(),
+    inputs: () => figures().flat(),
     content: () => {
       content ??= JSON.stringify([
-        usual,
-        leaves.map(({ path }) => path.join('.')),
+        usual().filled,
+        usual().leaves.map(({ path }) => path.join('.')),
         circumstances,
-        figures.flat().map(({ id, value, standardUncertainty: u }) => [id, value, u]),
+        figures()
+          .flat()
+          .map(({ id, value, standardUncertainty: u }) => [id, value, u]),
         lines.map(({ reading, value, error, from }) => [reading, value, error, from]),
       ]);
       return content;
     },
     linearise,
-    least: () => least?.(usual) ?? [],
+    least: () => least?.(usual().filled) ?? [],
   };
 }
+
+const uncertainIn = (formula: Formula): Figure[] => figuresOf(formula).filter(({ standardUncertainty: u }) => u > 0);
 
 const usable = (value: number | undefined): number | undefined =>
   value !== undefined && Number.isFinite(value) ? value : undefined;
@@ -183,7 +196,7 @@ export function nuisance(
   spread: NonNullable<Figure['spread']> = 'log',
 ): Figure {
   return {
-    id: ownId(id),
+    ...ownIdentity(id),
     label,
     value,
     dimension: NONE,
@@ -195,7 +208,8 @@ export function nuisance(
   };
 }
 
-export const ownId = (id: string): string => `${MODEL_FORM_PREFIX}own ${id}`;
-
-/** Of one flight, or one instrument. */
-export const isOwn = ({ id }: Figure): boolean => id.startsWith(ownId(''));
+/** Of what belongs to one flight, or one instrument. */
+export const ownIdentity = (id: string): Pick<Figure, 'id' | 'whose'> => ({
+  id: `${MODEL_FORM_PREFIX}own ${id}`,
+  whose: { sort: 'occasion' },
+});

@@ -6,19 +6,22 @@
  * which is also what one specimen is off from another.
  * Where a column states how warm the motor was, its copper was so warm. Neglected: the board's own draw is in the error of small currents.
  */
-import type { Bench, Build, Figure, Part } from '../../model/build.ts';
+
+import type { Bench, Build, Figure } from '../../model/build.ts';
+import { partId } from '../../model/identities.ts';
+import { ofKind } from '../../model/of-kind.ts';
 import { airAt } from '../../physics/air.ts';
 import type { EscChannel, Motor, Propeller, RotorGroup } from '../../physics/craft.ts';
 import { copperFactor } from '../../physics/lead.ts';
 import { speedOnVoltage } from '../../physics/motor.ts';
 import { powerFactor, thrustFactor } from '../../physics/propeller.ts';
 import { driveAtSpeed, rotorState } from '../../physics/rotor.ts';
-import { courseTemplate } from '../setup/course.ts';
-import { asRead, escTemplate, Lack, motorTemplate } from '../setup/drive.ts';
+import { keysOf } from '../../units/lookup-table.ts';
+import { asRead, escTemplate, Lack, motorTemplate, propellerTemplate } from '../setup/drive.ts';
 import { type Formula, fill, type Template } from '../setup/template.ts';
 import { WINDING_TEMPERATURE } from '../uncertainty/model-form.ts';
 import { fullDutyWeight } from './flight-points.ts';
-import { type AnyScene, type MeasuredLine, NOTHING, nuisance, ownId, sceneOf, withOwn } from './scene.ts';
+import { type AnyScene, type MeasuredLine, NOTHING, nuisance, ownIdentity, sceneOf, withOwn } from './scene.ts';
 import { type BenchRow, rowsOf } from './stand-rows.ts';
 
 export type StandReading = 'current' | 'power' | 'thrust' | 'speed' | 'torque' | 'duty';
@@ -90,11 +93,11 @@ export function standScene(
   isLeft = NOTHING,
 ): AnyScene | undefined {
   const { part } = bench;
-  const propeller = part.part('propeller');
-  const motor = part.part('motor');
+  const propeller = ofKind(part.part('propeller'), 'propeller');
+  const motor = ofKind(part.part('motor'), 'motor');
   const lack = new Lack();
   const motorNumbers = motor && motorTemplate(motor, lack);
-  const propellerNumbers = propeller && propellerOnStand(build, propeller);
+  const propellerNumbers = propeller && propellerTemplate(build, propeller, lack);
   if (!motorNumbers || !propellerNumbers) return undefined;
   const rows = rowsOf(bench).filter(isCounted);
   const lines = rows.flatMap((row, index) =>
@@ -103,13 +106,13 @@ export function standScene(
   if (lines.length === 0) return undefined;
 
   const id = standId(bench);
-  const board = part.part('esc');
-  const gain = part.part('airframe')?.figure('duct_gain');
+  const board = ofKind(part.part('esc'), 'esc');
+  const gain = ofKind(part.part('airframe'), 'airframe')?.figure('duct_gain');
   const air = part.declared('air');
   const altitude = air?.conditions.at;
   const temperature = air ?? nuisance(`${id}.air`, `air at ${part.name}`, ...WORKSHOP.temperature, 'plain');
   const height = altitude ?? nuisance(`${id}.altitude`, `altitude of ${part.name}`, ...WORKSHOP.altitude, 'plain');
-  const own = { ...WINDING_TEMPERATURE, id: ownId(`${id}.winding_temperature`) };
+  const own = { ...WINDING_TEMPERATURE, ...ownIdentity(`${id}.winding_temperature`) };
   const template: Template<Stand> = {
     motor: motorNumbers,
     esc: (board && escTemplate(board, lack)) ?? unnamedBoard(id, part.name),
@@ -155,20 +158,7 @@ function warmthOf({ number, temperature }: BenchRow, id: string): Formula | numb
   return (read) => copperFactor(read(winding)) / copperFactor(read(WINDING_TEMPERATURE));
 }
 
-export const standId = ({ part }: Bench): string => `${part.place.uri}#bench ${part.name}`;
-
-function propellerOnStand(build: Build, propeller: Part): Template<Propeller> | undefined {
-  const diameter = propeller.figure('diameter');
-  const thrust = propeller.figure('thrust_coefficient');
-  const power = propeller.figure('power_coefficient');
-  if (!diameter || !thrust || !power) return undefined;
-  return {
-    diameter: asRead(diameter),
-    thrustCoefficient: asRead(thrust),
-    powerCoefficient: asRead(power),
-    course: courseTemplate(build, propeller, diameter),
-  };
-}
+export const standId = ({ part }: Bench): string => partId(part);
 
 function unnamedBoard(id: string, name: string): Template<EscChannel> {
   const [resistance, width] = UNNAMED_BOARD.resistance;
@@ -194,7 +184,7 @@ function linesOf(row: BenchRow, index: number): RowLine[] {
     torque: row.torque,
     duty: isDriven(row) ? undefined : row.duty,
   };
-  return (Object.keys(STAND_READINGS) as StandReading[]).flatMap((quantity): RowLine[] => {
+  return keysOf(STAND_READINGS).flatMap((quantity): RowLine[] => {
     const value = isRead[quantity];
     const { words, unit, error, floor, isPlain = false } = STAND_READINGS[quantity];
     if (value === undefined || value <= 0) return [];
@@ -253,7 +243,7 @@ type State = Readonly<Record<StandReading, number>> & {
   readonly ownSpeed: number;
 };
 
-/** Speeds as solved, one a row, of stands that are being moved about. */
+/** Speeds as solved, one per row, of stands that are being moved about. */
 const solved = new WeakMap<Stand, readonly (number | undefined)[]>();
 
 /** @param start a speed that hardly differs, rad/s */

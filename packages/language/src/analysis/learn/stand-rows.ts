@@ -8,6 +8,7 @@
 import type { Bench, Figure, Part } from '../../model/build.ts';
 import { airAt } from '../../physics/air.ts';
 import { figureOfMerit } from '../../physics/propeller.ts';
+import { keysOf } from '../../units/lookup-table.ts';
 
 /** One row of evidence about the propeller. */
 export interface BenchRow {
@@ -99,7 +100,7 @@ const positive = (value: number | undefined): number | undefined =>
 
 function present<Key extends string>(values: Readonly<Record<Key, number | undefined>>): { [K in Key]?: number } {
   const kept: { [K in Key]?: number } = {};
-  for (const key of Object.keys(values) as Key[]) {
+  for (const key of keysOf(values)) {
     const value = values[key];
     if (value !== undefined) kept[key] = value;
   }

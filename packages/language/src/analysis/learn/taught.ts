@@ -1,7 +1,11 @@
 /** What measurements did to a result, and to the figures it rests on. */
 
-import { partKey, teachingParts } from '../../model/arrangements.ts';
+import { teachingParts } from '../../model/arrangements.ts';
 import type { Build, Figure } from '../../model/build.ts';
+import { partKey } from '../../model/identities.ts';
+import { piecesOf, slotsOf } from '../../model/slots.ts';
+import { plusMinusOf } from '../../units/interval.ts';
+import type { ResultId } from '../../vocabulary/results.ts';
 import { assess } from '../assess.ts';
 import type { Assessment, Estimate, Learnt, LearntLine } from '../assessment.ts';
 import { withDeviations } from '../setup/template.ts';
@@ -11,7 +15,6 @@ import { spreadOf } from '../uncertainty/spread.ts';
 import { beforeLearning } from './learn.ts';
 import { narrowedContributions } from './narrowing.ts';
 import { packsObserved } from './observed-lines.ts';
-import { isOwn } from './scene.ts';
 
 export interface Taught {
   /** The result before anything was measured. */
@@ -26,7 +29,7 @@ export interface Taught {
 const WORTH_NAMING = 0.03;
 
 /** Undefined where nothing was learnt, or the result did not exist before. */
-export function taughtOf(name: string, { build, option, learnt }: Assessment): Taught | undefined {
+export function taughtOf(name: ResultId, { build, option, learnt }: Assessment): Taught | undefined {
   if (!learnt) return undefined;
   const prior = assess(beforeLearning(build), option);
   const before = prior.results.get(name)?.estimate;
@@ -51,10 +54,10 @@ function exchanged(build: Build): string[] {
   const own = new Set(teachingParts(build).map(partKey));
   const bases = build.kin().filter(({ isBase }) => isBase);
   const observed = bases.flatMap(({ build: base }) => [
-    ...base.rotors.flatMap(({ motor, propeller }) => [motor, propeller]),
-    ...packsObserved(base).map(({ option }) => option.part),
+    ...slotsOf(base, ['rotors']),
+    ...packsObserved(base).flatMap(({ option }) => piecesOf(option)),
   ]);
-  return [...new Set(observed.filter((part) => !own.has(partKey(part))).map(({ name }) => name))];
+  return [...new Set(observed.filter(({ part }) => !own.has(partKey(part))).map(({ part }) => part.name))];
 }
 
 /** A figure that measurements moved farther than its own ± (k = 2). */
@@ -123,7 +126,7 @@ export function taughtFigures(learnt: Learnt): TaughtFigure[] {
       if (left > NARROWER && Math.abs(deviations) < MOVED) return [];
       const value = withDeviations(learnt.deviations)(figure);
       const scale = spreadOf(figure) === 'log' ? value / figure.value : 1;
-      return [{ figure, value, plusMinus: 2 * left * figure.standardUncertainty * scale, deviations, left }];
+      return [{ figure, value, plusMinus: plusMinusOf(left * figure.standardUncertainty * scale), deviations, left }];
     })
     .sort((a, b) => a.left - b.left);
 }
@@ -159,7 +162,7 @@ export function suspectOf(
   const narrow = narrowedContributions({ ...learnt, doubts: [] }, learnt.figures);
   const [best] = learnt.figures
     .flatMap((figure, i) => {
-      if (isModelForm(figure) && !isOwn(figure)) return [];
+      if (figure.whose.sort === 'model') return [];
       const moved = learnt.deviations.get(figure.id) ?? 0;
       const left = Math.hypot(...narrow(unit(learnt.figures.length, i)));
       const known = Math.max(1e-3, 1 - left ** 2);

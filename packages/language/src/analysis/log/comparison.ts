@@ -8,12 +8,13 @@ import { type Logged, LoggedPack } from '../learn/log-predictions.ts';
 import { LOG_READINGS, type LogReading } from '../learn/log-readings.ts';
 import { narrowedContributions } from '../learn/narrowing.ts';
 import { type PackObserved, packsObserved } from '../learn/observed-lines.ts';
+import { readingPlusMinus } from '../learn/scene.ts';
 import { type Deviations, fill, withDeviations } from '../setup/template.ts';
 import type { Averages, FlightInLog } from './flight-series.ts';
 import { indexAt } from './moments.ts';
 
 /** Several stretches of one sort, taken together. SI. */
-export interface Compared {
+export interface ComparedStretches {
   readonly reading: LogReading;
   readonly words: string;
   readonly unit: string;
@@ -24,7 +25,7 @@ export interface Compared {
   readonly count: number;
 }
 
-export interface Moment {
+export interface LoggedMoment {
   /** s from take-off */
   readonly time: number;
   /** V of the pack. */
@@ -35,9 +36,9 @@ export interface Moment {
 export interface LogComparison {
   readonly observed: PackObserved;
   readonly flight: FlightInLog;
-  readonly compared: readonly Compared[];
+  readonly compared: readonly ComparedStretches[];
   /** From shortly before take-off to shortly after landing; none where no current was logged. */
-  readonly moments: readonly Moment[];
+  readonly moments: readonly LoggedMoment[];
   /** Root mean square of what the volts differ in the air, relative; and the largest of averages over a few seconds. */
   readonly volts?: { readonly rms: number; readonly mean: number };
 }
@@ -71,7 +72,7 @@ export function comparisonOf(
   const lines = scene.linearise(deviations, true);
   const spread = spreadOf(learnt, isNew && held.flight.restBefore ? held.start : undefined);
   const kinds = [...new Set(held.lines.map(({ kind }) => kind))];
-  const compared = kinds.flatMap((reading): Compared[] => {
+  const compared = kinds.flatMap((reading): ComparedStretches[] => {
     const of = held.lines.flatMap((line, i) => {
       const prediction = lines[i];
       return line.kind === reading && prediction?.value !== undefined
@@ -81,7 +82,7 @@ export function comparisonOf(
     if (of.length === 0) return [];
     const average = (which: 'measured' | 'predicted' | 'spread') =>
       of.reduce((sum, one) => sum + one[which], 0) / of.length;
-    const { words, unit, isPlain } = LOG_READINGS[reading];
+    const { words, unit } = LOG_READINGS[reading];
     const predicted = average('predicted');
     return [
       {
@@ -90,7 +91,7 @@ export function comparisonOf(
         unit,
         measured: average('measured'),
         predicted,
-        plusMinus: 2 * average('spread') * (isPlain ? 1 : Math.abs(predicted)),
+        plusMinus: readingPlusMinus(LOG_READINGS[reading], average('spread'), predicted),
         count: of.length,
       },
     ];
@@ -143,7 +144,7 @@ const MOST_DRAWN = 600;
 /** s before take-off and after landing. */
 const AROUND = 8;
 
-function momentsOf({ flight, template, observed }: HeldLog, deviations: Deviations): Moment[] {
+function momentsOf({ flight, template, observed }: HeldLog, deviations: Deviations): LoggedMoment[] {
   const { log } = flight;
   const voltage = log.series('voltage');
   const current = log.series('current');
@@ -157,7 +158,7 @@ function momentsOf({ flight, template, observed }: HeldLog, deviations: Deviatio
   const start = indexAt(times, Math.max(flight.whole.from, first - AROUND));
   const end = indexAt(times, Math.min(flight.whole.to, last + AROUND));
   const step = Math.max(1, Math.ceil((end - start) / MOST_DRAWN));
-  const moments: Moment[] = [];
+  const moments: LoggedMoment[] = [];
   let used = 0;
   let before = indexAt(times, flight.whole.from);
   let [sumLogged, sumModelled, count] = [0, 0, 0];
@@ -188,7 +189,7 @@ function runAround(
   return around ?? { from: 0, to: times.length };
 }
 
-function voltsOf(moments: readonly Moment[], { legs }: FlightInLog): LogComparison['volts'] {
+function voltsOf(moments: readonly LoggedMoment[], { legs }: FlightInLog): LogComparison['volts'] {
   const first = legs[0]?.from ?? 0;
   const flown = moments.filter(({ time }) => legs.some(({ from, to }) => time >= from - first && time <= to - first));
   if (flown.length === 0) return undefined;

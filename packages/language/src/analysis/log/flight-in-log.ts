@@ -10,17 +10,17 @@ import {
   type FlightInLog,
   LONGEST_REST,
   MARGIN,
-  type Range,
+  type MomentRange,
   type Series,
   SHORTEST_REST,
   type Span,
-  type Steady,
+  type SteadyStretch,
   secondsOf,
   timeAt,
 } from './flight-series.ts';
-import { flightsIn, LONGEST_STOP, RESTING } from './legs-in-log.ts';
+import { flightsInSeries, LONGEST_STOP, RESTING } from './legs-in-log.ts';
 import { GAP, indexAt, integrated, median, quantile, Sums, smoothed } from './moments.ts';
-import { BURST, burstsIn, steadyIn, TAKING_OFF, windowsIn } from './steady-in-log.ts';
+import { BURST_SECONDS, burstsIn, steadyIn, TAKING_OFF, windowsIn } from './steady-in-log.ts';
 
 export interface NoFlight {
   readonly none: string;
@@ -55,9 +55,9 @@ function search(log: FlightLog): FlightInLog | NoFlight {
       airTemperature: part('air_temperature', from, to),
       packTemperature: part('pack_temperature', from, to),
     };
-    return flightsIn(series).map((legs) => ({ series, legs }));
+    return flightsInSeries(series).map((legs) => ({ series, legs }));
   });
-  const lasting = ({ legs }: { readonly legs: readonly Range[] }, { times }: Series) =>
+  const lasting = ({ legs }: { readonly legs: readonly MomentRange[] }, { times }: Series) =>
     legs.reduce((sum, leg) => sum + secondsOf(leg, times), 0);
   const sorted = flights.toSorted((a, b) => lasting(b, b.series) - lasting(a, a.series));
   const [longest] = sorted;
@@ -75,7 +75,13 @@ function search(log: FlightLog): FlightInLog | NoFlight {
 const LEAST_OUTPUT = 0.03;
 
 /** The highest output in what looks like flight, outliers left out; undefined where none was logged. */
-function outputIn({ series, legs }: { readonly series: Series; readonly legs: readonly Range[] }): number | undefined {
+function outputIn({
+  series,
+  legs,
+}: {
+  readonly series: Series;
+  readonly legs: readonly MomentRange[];
+}): number | undefined {
   const { output } = series;
   const most =
     output &&
@@ -91,10 +97,10 @@ const RESTS_BELOW = 0.12;
 /** s in which a pack comes back after a flight, mostly. */
 const RECOVERING = 4;
 
-function describe(log: FlightLog, series: Series, legs: readonly Range[], others: number): FlightInLog {
+function describe(log: FlightLog, series: Series, legs: readonly MomentRange[], others: number): FlightInLog {
   const { times, voltage, current } = series;
-  const first = legs[0] as Range;
-  const last = legs.at(-1) as Range;
+  const first = legs[0] as MomentRange;
+  const last = legs.at(-1) as MomentRange;
   const charge = current && integrated(current, times);
   const takeOff = timeAt(times, first.from);
   const landing = timeAt(times, last.to - 1);
@@ -113,7 +119,7 @@ function describe(log: FlightLog, series: Series, legs: readonly Range[], others
   const rests = restsOf(series, { from: indexAt(times, whole.from), to: indexAt(times, whole.to) + 1 }, first, last);
   const before = rests.before && averages(rests.before);
   const after = rests.after && averages(rests.after);
-  const steady = steadyIn(series, legs).map(({ range, kind }): Steady => ({ ...averages(range), kind }));
+  const steady = steadyIn(series, legs).map(({ range, kind }): SteadyStretch => ({ ...averages(range), kind }));
   const powers = voltage && current && Float64Array.from(voltage, (volts, i) => volts * (current[i] ?? Number.NaN));
   const airborne = legs.reduce((sum, leg) => sum + secondsOf(leg, times), 0);
   const inAir = (watts: Float64Array) => {
@@ -161,21 +167,21 @@ function warmthIn(temperatures: Float64Array | undefined, from: number, to: numb
 }
 
 /** W above what most of the flight takes, in bursts. */
-function excess(powers: Float64Array, legs: readonly Range[]): Float64Array {
+function excess(powers: Float64Array, legs: readonly MomentRange[]): Float64Array {
   const usual = median(legs.flatMap(({ from, to }) => [...powers.subarray(from, to)]));
-  return powers.map((watts) => (watts > BURST * usual ? watts - usual : Number.isFinite(watts) ? 0 : watts));
+  return powers.map((watts) => (watts > BURST_SECONDS * usual ? watts - usual : Number.isFinite(watts) ? 0 : watts));
 }
 
 /** What belongs to one flight begins where the one before ended. */
-function wholeFrom({ times }: Series, { from }: Range): number {
+function wholeFrom({ times }: Series, { from }: MomentRange): number {
   return timeAt(times, Math.max(0, indexAt(times, timeAt(times, from) - LONGEST_STOP)));
 }
 
-function wholeTo({ times }: Series, { to }: Range): number {
+function wholeTo({ times }: Series, { to }: MomentRange): number {
   return timeAt(times, Math.min(times.length, indexAt(times, timeAt(times, to - 1) + LONGEST_STOP)) - 1);
 }
 
-function averagesOf(series: Series, charge: Float64Array | undefined): (range: Range) => Averages {
+function averagesOf(series: Series, charge: Float64Array | undefined): (range: MomentRange) => Averages {
   const sums = Object.fromEntries(
     (['voltage', 'current', 'output', 'speed'] as const).flatMap((name) => {
       const values = series[name];
@@ -200,10 +206,10 @@ function averagesOf(series: Series, charge: Float64Array | undefined): (range: R
 
 function restsOf(
   { times, voltage, current, output }: Series,
-  whole: Range,
-  first: Range,
-  last: Range,
-): { readonly before?: Range; readonly after?: Range } {
+  whole: MomentRange,
+  first: MomentRange,
+  last: MomentRange,
+): { readonly before?: MomentRange; readonly after?: MomentRange } {
   if (!voltage) return {};
   const level = current ?? output;
   const calm = level && smoothed(level, times, 0.6);
@@ -211,7 +217,7 @@ function restsOf(
   const low = calm ? quantile(calm, 0.02) : 0;
   const rest = low < RESTING * flies ? low : 0;
   const rests = (i: number) => !calm || (calm[i] ?? Number.NaN) < rest + RESTS_BELOW * (flies - rest);
-  const within = (from: number, to: number, isFromEnd: boolean): Range | undefined => {
+  const within = (from: number, to: number, isFromEnd: boolean): MomentRange | undefined => {
     const [a, b] = [indexAt(times, from), indexAt(times, to)];
     const moments = Array.from({ length: Math.max(0, b - a) }, (_, i) => a + i).filter(rests);
     const edge = isFromEnd ? moments.at(-1) : moments[0];
@@ -234,7 +240,7 @@ const FEWEST_BLOCKS = 3;
 const LEAST_SPREAD = 0.03;
 
 /** Regression of volts on amperes within blocks, each with a level of its own. */
-function sagIn({ times, voltage, current }: Series, legs: readonly Range[]): FlightInLog['sag'] {
+function sagIn({ times, voltage, current }: Series, legs: readonly MomentRange[]): FlightInLog['sag'] {
   if (!voltage || !current) return undefined;
   let [products, squares, left, count, blocks, amperes] = [0, 0, 0, 0, 0, 0];
   for (const leg of legs) {

@@ -18,7 +18,7 @@ export interface Averages extends Span {
   readonly used?: number;
 }
 
-export interface Steady extends Averages {
+export interface SteadyStretch extends Averages {
   /** `level`: no speed over ground was logged, so it may cruise. */
   readonly kind: 'hover' | 'cruise' | 'level';
 }
@@ -38,7 +38,7 @@ export interface FlightInLog {
   readonly restAfter?: Averages & { readonly after: number };
   /** C out of the pack over the whole, as the recorder reads it, and s; and of it in the air. */
   readonly charge?: { readonly whole: number; readonly seconds: number; readonly inAir: number };
-  readonly steady: readonly Steady[];
+  readonly steady: readonly SteadyStretch[];
   /** Of all time in the air, a few stretches of alike charge, for the volts over the amperes. */
   readonly windows: readonly Averages[];
   /** Strongest first. */
@@ -75,14 +75,14 @@ export interface Series {
 }
 
 /** Moments, the last one not included. */
-export interface Range {
+export interface MomentRange {
   readonly from: number;
   readonly to: number;
 }
 
 export const timeAt = (times: Float64Array, i: number): number =>
   times[Math.max(0, Math.min(times.length - 1, i))] ?? 0;
-export const secondsOf = ({ from, to }: Range, times: Float64Array): number =>
+export const secondsOf = ({ from, to }: MomentRange, times: Float64Array): number =>
   timeAt(times, to - 1) - timeAt(times, from);
 
 /** s around take-off and landing that belong to neither side. */

@@ -1,6 +1,6 @@
 /** When a craft was in the air, by what its recorder read. */
 
-import { type Range, type Series, secondsOf, timeAt } from './flight-series.ts';
+import { type MomentRange, type Series, secondsOf, timeAt } from './flight-series.ts';
 import { indexAt, median, quantile, Sums, smoothed } from './moments.ts';
 
 /** s: shorter pauses belong to the flight; shorter hops are none. */
@@ -16,14 +16,14 @@ export const RESTING = 0.35;
 const FEWEST = 8;
 
 /** Flights of one run, each as its legs. */
-export function flightsIn(series: Series): Range[][] {
+export function flightsInSeries(series: Series): MomentRange[][] {
   const { times, current, output, voltage } = series;
   if (times.length < FEWEST) return [];
   const levels = current ?? output;
   const isFlying = levels ? byLevel(levels, times) : voltage && byVoltage(voltage, times);
   if (!isFlying) return [];
   const legs = legsOf(isFlying, times).filter((leg) => secondsOf(leg, times) >= SHORTEST_LEG);
-  const flights: Range[][] = [];
+  const flights: MomentRange[][] = [];
   for (const leg of legs) {
     const before = flights.at(-1)?.at(-1);
     const stop = before ? timeAt(times, leg.from) - timeAt(times, before.to) : 0;
@@ -97,7 +97,7 @@ const HELD = 3;
 /** Of the voltage: a smaller fall is no take-off. */
 const LEAST_SAG = 0.01;
 
-function legsOf(isFlying: Uint8Array, times: Float64Array): Range[] {
+function legsOf(isFlying: Uint8Array, times: Float64Array): MomentRange[] {
   const legs: { from: number; to: number }[] = [];
   for (let i = 0; i < isFlying.length; i++) {
     if (!isFlying[i]) continue;
@@ -109,7 +109,7 @@ function legsOf(isFlying: Uint8Array, times: Float64Array): Range[] {
 }
 
 /** Another pack: it rests higher than before the leg that came before. */
-function isRecharged({ voltage, times }: Series, before: Range, after: Range): boolean {
+function isRecharged({ voltage, times }: Series, before: MomentRange, after: MomentRange): boolean {
   if (!voltage) return false;
   const sums = new Sums(voltage);
   const restBefore = sums.mean(indexAt(times, timeAt(times, before.from) - 3), before.from - 2);

@@ -1,6 +1,14 @@
 /** Steady stretches of a flight, stretches of alike charge, and bursts. */
 
-import { MARGIN, type Range, type Series, SHORTEST_REST, type Steady, secondsOf, timeAt } from './flight-series.ts';
+import {
+  MARGIN,
+  type MomentRange,
+  type Series,
+  SHORTEST_REST,
+  type SteadyStretch,
+  secondsOf,
+  timeAt,
+} from './flight-series.ts';
 import { GAP, indexAt, median, smoothed } from './moments.ts';
 
 /** Of a stretch, s, and how far it may wander about its middle, relative; s over which gusts are evened out. */
@@ -14,11 +22,11 @@ const HOVER_SPEED = 0.8;
 const CLIMB = 0.6;
 
 interface SteadyRange {
-  readonly range: Range;
-  readonly kind: Steady['kind'];
+  readonly range: MomentRange;
+  readonly kind: SteadyStretch['kind'];
 }
 
-export function steadyIn(series: Series, legs: readonly Range[]): SteadyRange[] {
+export function steadyIn(series: Series, legs: readonly MomentRange[]): SteadyRange[] {
   const { times, current, output, voltage, groundSpeed, height } = series;
   const level = current ?? output ?? voltage;
   if (!level) return [];
@@ -33,7 +41,7 @@ export function steadyIn(series: Series, legs: readonly Range[]): SteadyRange[] 
     const rate = span > 0 ? Math.abs((heights[Math.min(b, times.length - 1)] ?? 0) - (heights[a] ?? 0)) / span : 0;
     return Number.isFinite(rate) ? rate : 0;
   };
-  const kindOf = (i: number): Steady['kind'] | undefined => {
+  const kindOf = (i: number): SteadyStretch['kind'] | undefined => {
     if (climbing(i) > CLIMB) return undefined;
     if (!moving) return 'level';
     const speed = moving[i] ?? Number.NaN;
@@ -69,7 +77,7 @@ export function steadyIn(series: Series, legs: readonly Range[]): SteadyRange[] 
 /** So many, of alike length. */
 const WINDOWS = 6;
 
-export function windowsIn(legs: readonly Range[], times: Float64Array): Range[] {
+export function windowsIn(legs: readonly MomentRange[], times: Float64Array): MomentRange[] {
   const whole = legs.reduce((sum, leg) => sum + secondsOf(leg, times), 0);
   return legs.flatMap((leg) => {
     const from = timeAt(times, leg.from) + MARGIN;
@@ -84,19 +92,19 @@ export function windowsIn(legs: readonly Range[], times: Float64Array): Range[] 
 }
 
 /** Of what flies; s that a burst lasts at least, and lies from another. */
-export const BURST = 1.5;
+export const BURST_SECONDS = 1.5;
 const SHORTEST_BURST = 0.25;
 const APART = 2;
 const MOST_BURSTS = 3;
 
-export function burstsIn({ times, current, output }: Series, legs: readonly Range[]): Range[] {
+export function burstsIn({ times, current, output }: Series, legs: readonly MomentRange[]): MomentRange[] {
   const level = current ?? output;
   if (!level) return [];
   const flies = median(legs.flatMap(({ from, to }) => [...level.subarray(from, to)]));
   const held = smoothed(level, times, 2 * SHORTEST_BURST);
   const candidates = legs
     .flatMap(({ from, to }) => Array.from({ length: to - from }, (_, i) => from + i))
-    .filter((i) => (held[i] ?? 0) > BURST * flies)
+    .filter((i) => (held[i] ?? 0) > BURST_SECONDS * flies)
     .sort((a, b) => (held[b] ?? 0) - (held[a] ?? 0));
   const chosen: number[] = [];
   for (const i of candidates) {

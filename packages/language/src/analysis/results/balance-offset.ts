@@ -1,12 +1,12 @@
 /** Balance offset. */
 import { ofFigure, ofNumber, ofResult } from '../explain/derivation-terms.ts';
 import { onlyPackPlaced, packCount, packMass, placedTerms, STATICS } from './explaining.ts';
-import { centreOfMass, setupOf } from './reading.ts';
+import { centreOfMass, fromSetup } from './reading.ts';
 import type { ResultComputation } from './result.ts';
 
 export const balanceOffset: ResultComputation = {
   needs: ['dryMass', 'packMass', 'balance'],
-  of: setupOf(centreOfMass),
+  of: fromSetup(centreOfMass),
   explain: (assessment) => ({
     formula: onlyPackPlaced(assessment) ? 'x = n·m_p·x_p / m' : 'x = (Σ m_i·x_i + n·m_p·x_p) / m',
     description:

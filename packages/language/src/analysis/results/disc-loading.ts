@@ -1,6 +1,6 @@
 /** Disc loading. */
 import { indexed, ofFigure, ofNumber, ofResult } from '../explain/derivation-terms.ts';
-import { MOMENTUM } from './explaining.ts';
+import { MOMENTUM_SOURCE } from './explaining.ts';
 import { inFlight, sweptArea } from './reading.ts';
 import type { ResultComputation } from './result.ts';
 
@@ -21,7 +21,7 @@ export const discLoading: ResultComputation = {
           ofFigure(indexed('D', i, swept.length), propeller.figure('diameter')),
         ]),
       ],
-      source: MOMENTUM,
+      source: MOMENTUM_SOURCE,
     };
   },
 };

@@ -3,7 +3,7 @@ import type { Assessment } from '../assessment.ts';
 import { counted, ofFigure } from '../explain/derivation-terms.ts';
 import { isReadOffScale, massLines } from '../setup/mass.ts';
 import { STATICS, sinceWeighed } from './explaining.ts';
-import { setupOf } from './reading.ts';
+import { fromSetup } from './reading.ts';
 import type { ResultComputation } from './result.ts';
 
 function statesDryMass(assessment: Assessment): string {
@@ -15,7 +15,7 @@ function statesDryMass(assessment: Assessment): string {
 
 export const dryMass: ResultComputation = {
   needs: ['dryMass'],
-  of: setupOf(({ dryMass }) => dryMass),
+  of: fromSetup(({ dryMass }) => dryMass),
   explain: (assessment) => ({
     formula: 'm_d = Σ n·m_i',
     description: statesDryMass(assessment),

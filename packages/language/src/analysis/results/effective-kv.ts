@@ -1,6 +1,6 @@
 /** Effective kV. */
 import { ofFigure } from '../explain/derivation-terms.ts';
-import { fastestKv, PWM } from './explaining.ts';
+import { fastestKv, PWM_SOURCE } from './explaining.ts';
 import { fastestConstant } from './reading.ts';
 import type { ResultComputation } from './result.ts';
 
@@ -14,6 +14,6 @@ export const effectiveKv: ResultComputation = {
     formula: 'K_eff = K·d',
     description: 'A motor at a duty limit turns as fast as a motor with this lower kv at full duty.',
     terms: [ofFigure('K', fastestKv(build)), ofFigure('d', option.dutyLimit)],
-    source: PWM,
+    source: PWM_SOURCE,
   }),
 };

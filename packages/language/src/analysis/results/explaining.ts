@@ -4,8 +4,16 @@ import type { Build, Figure } from '../../model/build.ts';
 import { type Craft, isImpossible } from '../../physics/craft.ts';
 import { chargeAfterGround, type Endurance } from '../../physics/discharge.ts';
 import { formatValue } from '../../units/print.ts';
+import type { ResultName } from '../../vocabulary/results.ts';
 import type { Assessment, LoadResults } from '../assessment.ts';
-import { type At, airTerms, busTerm, cellTerms, type PointName, pointAt } from '../explain/derivation-points.ts';
+import {
+  airTerms,
+  busTerm,
+  cellTerms,
+  type ExplainedPoint,
+  type PointName,
+  pointAt,
+} from '../explain/derivation-points.ts';
 import {
   balanceTerms,
   boardTerm,
@@ -29,20 +37,21 @@ export const STATICS = 'statics';
 
 export const DEFINITION = 'definition';
 
-export const MOMENTUM = 'momentum theory: J. G. Leishman, Principles of Helicopter Aerodynamics, 2006, ch. 2';
+export const MOMENTUM_SOURCE = 'momentum theory: J. G. Leishman, Principles of Helicopter Aerodynamics, 2006, ch. 2';
 
-export const PROPELLER = 'definitions of the UIUC propeller database: J. B. Brandt and M. S. Selig, AIAA 2011-1255';
+export const PROPELLER_SOURCE =
+  'definitions of the UIUC propeller database: J. B. Brandt and M. S. Selig, AIAA 2011-1255';
 
-export const MOTOR =
+export const MOTOR_SOURCE =
   'A. E. Fitzgerald, C. Kingsley, S. D. Umans, Electric Machinery, 6th ed. 2003, ch. 7; commutation as overlap of bridge converters';
 
-export const PWM =
+export const PWM_SOURCE =
   'R. W. Erickson and D. Maksimovic, Fundamentals of Power Electronics, 2nd ed. 2001, ch. 2 (average value)';
 
-export const BATTERY =
+export const BATTERY_SOURCE =
   'form: M. Chen and G. A. Rincón-Mora, IEEE Trans. Energy Conversion 21 (2006) 504; end points: common practice';
 
-export const VIBRATION = 'J. P. Den Hartog, Mechanical Vibrations, 4th ed. 1956, ch. 2';
+export const VIBRATION_SOURCE = 'J. P. Den Hartog, Mechanical Vibrations, 4th ed. 1956, ch. 2';
 
 export const STEADY = 'steady states: no acceleration, no recovery of the pack between bursts';
 
@@ -50,27 +59,27 @@ export const STILL_AIR = 'still air, no ground effect; C_T and C_P do not change
 
 /** Read off a solved point. */
 export const atPoint =
-  (which: PointName, explain: (at: At) => Explanation | undefined): Explain =>
+  (which: PointName, explain: (at: ExplainedPoint) => Explanation | undefined): Explain =>
   (assessment) => {
     const at = pointAt(assessment, which);
     return at && explain(at);
   };
 
 /** Which rotor a result is read off, where there are several lines. */
-export interface Choice {
+export interface RotorChoice {
   readonly most: (rotor: RotorAt) => number;
   /** Behind its name. */
   readonly description: string;
 }
 
-export const HARDEST: Choice = { most: motorCurrentOf, description: 'which works hardest' };
+export const HARDEST: RotorChoice = { most: motorCurrentOf, description: 'which works hardest' };
 
-export const FASTEST: Choice = { most: speedOf, description: 'which turns fastest' };
+export const FASTEST: RotorChoice = { most: speedOf, description: 'which turns fastest' };
 
 export const atRotor = (
   which: PointName,
-  { most, description }: Choice,
-  explain: (at: At, rotor: RotorAt) => Explanation,
+  { most, description }: RotorChoice,
+  explain: (at: ExplainedPoint, rotor: RotorAt) => Explanation,
 ): Explain =>
   atPoint(which, (at) => {
     const rotor = rotorWithMost(at, most);
@@ -81,7 +90,7 @@ export const atRotor = (
     return { ...explanation, description: `${explanation.description}${shown}` };
   });
 
-const fullDutyTerm = ({ assessment, isFullDuty }: At): DerivationTerm | undefined =>
+const fullDutyTerm = ({ assessment, isFullDuty }: ExplainedPoint): DerivationTerm | undefined =>
   isFullDuty ? ofFigure('f', fullDutyOf(assessment.build)) : undefined;
 
 /** Share of the bus voltage that a hovering motor needs. */
@@ -95,24 +104,24 @@ export const dutyIn = (which: PointName, description: string): Explain =>
       boardTerm(at.assessment, rotor),
       ...balanceTerms(at, rotor),
     ],
-    source: `${MOTOR}. ${PWM}`,
+    source: `${MOTOR_SOURCE}. ${PWM_SOURCE}`,
     neglects: STILL_AIR,
   }));
 
 /** All channels and all loads. */
-export function currentAt(at: At, description: string, duty: DerivationTerm | undefined): Explanation {
+export function currentAt(at: ExplainedPoint, description: string, duty: DerivationTerm | undefined): Explanation {
   const { sum, terms } = currentTerms(at, duty);
   return {
     formula: `I = ${at.isFullDuty ? `f·(${sum})` : sum}`,
     description,
     terms: [...terms, fullDutyTerm(at)],
-    source: `${MOTOR}. ${PWM}`,
+    source: `${MOTOR_SOURCE}. ${PWM_SOURCE}`,
     neglects: at.isFullDuty ? `${STILL_AIR}; ${STEADY}` : STILL_AIR,
   };
 }
 
 /** Where a motor balances its propeller at the duty limit. */
-export const atDutyLimit = (choice: Choice, formula: string, description: string): Explain =>
+export const atDutyLimit = (choice: RotorChoice, formula: string, description: string): Explain =>
   atRotor('full', choice, (at, rotor) => ({
     formula,
     description,
@@ -124,7 +133,7 @@ export const atDutyLimit = (choice: Choice, formula: string, description: string
       ofNumber('v', 'mean voltage at one motor: ω/K + i·(R_w + X)', rotor.rotor.motorVoltage, 'V'),
       ...balanceTerms(at, rotor),
     ],
-    source: `${MOTOR}. ${PROPELLER}`,
+    source: `${MOTOR_SOURCE}. ${PROPELLER_SOURCE}`,
     neglects: `${STILL_AIR}; ${STEADY}`,
   }));
 
@@ -133,7 +142,7 @@ export const thrustAt = (
   which: PointName,
   formulaOf: (thrust: string) => string,
   description: string,
-  alsoNeeds: (at: At) => Terms,
+  alsoNeeds: (at: ExplainedPoint) => Terms,
 ): Explain =>
   atRotor(which, HARDEST, (at, rotor) => {
     const rotors = rotorsAt(at);
@@ -160,7 +169,7 @@ export const thrustAt = (
         ...terms,
         ...airTerms(at),
       ],
-      source: `${MOTOR}. ${PROPELLER}`,
+      source: `${MOTOR_SOURCE}. ${PROPELLER_SOURCE}`,
       neglects: `${STILL_AIR}; ${STEADY}`,
     };
   });
@@ -169,7 +178,7 @@ export const thrustAt = (
  * Sag behind the pack's resistance.
  * @param current the result that it sags under, where there is one
  */
-export const ofCell = (which: PointName, description: string, current?: string): Explain =>
+export const ofCell = (which: PointName, description: string, current?: ResultName): Explain =>
   atPoint(which, (at) => ({
     formula: current ? 'V_cell = u(z) − I·r(z)' : 'V_cell = u(z) − f·I·r(z)',
     description,
@@ -179,13 +188,13 @@ export const ofCell = (which: PointName, description: string, current?: string):
         : [ofNumber('I', `current from the pack ${at.where}`, at.point.packCurrent, 'A'), fullDutyTerm(at)]),
       ...cellTerms(at),
     ],
-    source: BATTERY,
+    source: BATTERY_SOURCE,
     neglects: STEADY,
   }));
 
 /** Read straight off other results. */
 export const ofResults =
-  (formula: string, description: string, source: string, inputs: Readonly<Record<string, string>>): Explain =>
+  (formula: string, description: string, source: string, inputs: Readonly<Record<string, ResultName>>): Explain =>
   (assessment) => ({
     formula,
     description,
@@ -206,9 +215,9 @@ const reserveTerm = ({ build, option }: Assessment) => ofFigure('z_r', reserveOf
 
 // ---- time and charge ----
 
-export type Flight = 'hoverTime' | 'flightTime';
+export type TimedFlight = 'hoverTime' | 'flightTime';
 
-const HOW: Readonly<Record<Flight, string>> = { hoverTime: 'in hover', flightTime: 'as flown' };
+const HOW: Readonly<Record<TimedFlight, string>> = { hoverTime: 'in hover', flightTime: 'as flown' };
 
 /** The load that browns out first: in hover, or where none does then, in a burst. */
 function firstToBrownOut({ loads }: Assessment): LoadResults | undefined {
@@ -221,8 +230,8 @@ function firstToBrownOut({ loads }: Assessment): LoadResults | undefined {
 }
 
 /** Where a flight ends: at the reserve, or before it, and why. */
-export function endOf(
-  flight: Flight,
+export function flightEndOf(
+  flight: TimedFlight,
   { endedBy, finalStateOfCharge }: Endurance,
   assessment: Assessment,
 ): { readonly term: DerivationTerm | undefined; readonly description: string } {
@@ -255,7 +264,7 @@ export function chargeTerms({ option }: Assessment): { readonly charge: string; 
 
 export function flownOn(
   assessment: Assessment,
-  flight: Flight,
+  flight: TimedFlight,
 ): { readonly flown: Endurance; readonly craft: Craft } | undefined {
   const { craft } = assessment.evaluation;
   const flown = craft?.flight?.[flight];
@@ -263,11 +272,11 @@ export function flownOn(
 }
 
 export const endurance =
-  (flight: Flight, description: string, mean: string, half: (assessment: Assessment) => Terms): Explain =>
+  (flight: TimedFlight, description: string, mean: string, half: (assessment: Assessment) => Terms): Explain =>
   (assessment) => {
     const { flown, craft } = flownOn(assessment, flight) ?? {};
     if (!flown || !craft) return undefined;
-    const end = endOf(flight, flown, assessment);
+    const end = flightEndOf(flight, flown, assessment);
     const ground = flight === 'flightTime' ? craft.groundTime : 0;
     const start = chargeAfterGround(craft, ground);
     const charge = chargeTerms(assessment);
@@ -286,7 +295,7 @@ export const endurance =
           : ofNumber('I_m', mean, fullestCurrent(assessment), 'A'),
         ...half(assessment),
       ],
-      source: BATTERY,
+      source: BATTERY_SOURCE,
       neglects: STEADY,
     };
   };
@@ -297,7 +306,7 @@ function fullestCurrent({ evaluation }: Assessment): number | undefined {
   return fresh && !isImpossible(fresh) ? fresh.packCurrent : undefined;
 }
 
-export const landBy = (formula: string, description: string, terms: (at: At) => Terms): Explain =>
+export const landBy = (formula: string, description: string, terms: (at: ExplainedPoint) => Terms): Explain =>
   atPoint('hoverAtLandBy', (at) => {
     const { assessment } = at;
     const [first] = assessment.loads
@@ -312,7 +321,7 @@ export const landBy = (formula: string, description: string, terms: (at: At) => 
         reserveTerm(assessment),
         ofNumber('z_b', `charge at which a burst browns ${first?.load.name} out`, first?.burstBrownOut?.value, '%'),
       ],
-      source: BATTERY,
+      source: BATTERY_SOURCE,
       neglects: STEADY,
     };
   });

@@ -9,13 +9,13 @@ import { indexed, ofFigure, ofNumber, type Terms } from '../explain/derivation-t
 import type { Explanation } from '../explain/explanation.ts';
 import { INDUCED_FACTOR, LEVEL_FLIGHT } from '../uncertainty/model-form.ts';
 import { dragAreaIn } from './air-figures.ts';
-import { BATTERY, chargeTerms } from './explaining.ts';
+import { BATTERY_SOURCE, chargeTerms } from './explaining.ts';
 import { LEVEL_FLIGHT_SOURCE } from './level-flight.ts';
 
 const LEGS_NEGLECT =
   'speeding up and slowing down, turns, gusts, thinner air on the way up; a descent takes what hovering takes, and power does not depend on how the rotors lie in the wake of others';
 
-const SOURCE = `${LEVEL_FLIGHT_SOURCE}; climb: Leishman 2006, sec. 2.13. ${BATTERY}`;
+const SOURCE = `${LEVEL_FLIGHT_SOURCE}; climb: Leishman 2006, sec. 2.13. ${BATTERY_SOURCE}`;
 
 /** Undefined where nothing of it was flown. */
 export function explainFlight(name: string, result: FlightResultName, assessment: Assessment): Explanation | undefined {

@@ -2,12 +2,12 @@
 import { frontShare } from '../../physics/balance.ts';
 import { ofFigure, ofResult } from '../explain/derivation-terms.ts';
 import { STATICS } from './explaining.ts';
-import { centreOfMass, setupOf } from './reading.ts';
+import { centreOfMass, fromSetup } from './reading.ts';
 import type { ResultComputation } from './result.ts';
 
 export const frontThrustShare: ResultComputation = {
   needs: ['dryMass', 'packMass', 'balance', 'frontRotors'],
-  of: setupOf((setup) => {
+  of: fromSetup((setup) => {
     const centre = centreOfMass(setup);
     const front = setup.balance?.frontRotors;
     return centre === undefined || !front ? undefined : frontShare(centre, front, -front);

@@ -1,16 +1,16 @@
 /** Full-duty motor power. */
 
-import { atDutyLimit, type Choice } from './explaining.ts';
-import { atFull, most, motorPower } from './reading.ts';
+import { atDutyLimit, type RotorChoice } from './explaining.ts';
+import { atFull, mostOfLines, motorPower } from './reading.ts';
 import type { ResultComputation } from './result.ts';
 
-const STRONGEST: Choice = {
+const STRONGEST: RotorChoice = {
   most: ({ rotor }) => rotor.motorVoltage * rotor.motorCurrent,
   description: 'which takes most power',
 };
 
 export const fullMotorPower: ResultComputation = {
   needs: ['full'],
-  of: atFull('full', (at) => at.factor * most(at, motorPower)),
+  of: atFull('full', (at) => at.factor * mostOfLines(at, motorPower)),
   explain: atDutyLimit(STRONGEST, 'P = f·v·i', 'Mean voltage at the motor times its current.'),
 };

@@ -1,7 +1,7 @@
 /** Full-duty voltage. */
 import { cellTerms, leadTerms } from '../explain/derivation-points.ts';
 import { ofResult } from '../explain/derivation-terms.ts';
-import { atPoint, BATTERY, STEADY } from './explaining.ts';
+import { atPoint, BATTERY_SOURCE, STEADY } from './explaining.ts';
 import { atFull } from './reading.ts';
 import type { ResultComputation } from './result.ts';
 
@@ -12,7 +12,7 @@ export const fullVoltage: ResultComputation = {
     formula: 'V = S·u(z) − I·(S·r(z) + r_l)',
     description: 'Voltage of the full pack less its sag at full duty with all loads.',
     terms: [ofResult('I', 'full_current', at.assessment), ...cellTerms(at), ...leadTerms(at)],
-    source: BATTERY,
+    source: BATTERY_SOURCE,
     neglects: STEADY,
   })),
 };

@@ -2,13 +2,13 @@
 import { airTerms } from '../explain/derivation-points.ts';
 import { rotorsAt, thrustTerms } from '../explain/derivation-rotors.ts';
 import { ofNumber, ofResult } from '../explain/derivation-terms.ts';
-import { atRotor, FASTEST, PROPELLER, STILL_AIR } from './explaining.ts';
-import { inFlight, most } from './reading.ts';
+import { atRotor, FASTEST, PROPELLER_SOURCE, STILL_AIR } from './explaining.ts';
+import { inFlight, mostOfLines } from './reading.ts';
 import type { ResultComputation } from './result.ts';
 
 export const hoverSpeed: ResultComputation = {
   needs: ['hover'],
-  of: inFlight('hover', (at) => most(at, ({ speed }) => speed)),
+  of: inFlight('hover', (at) => mostOfLines(at, ({ speed }) => speed)),
   explain: atRotor('hover', FASTEST, (at, rotor) => {
     const { factors, terms } = thrustTerms(at, rotor);
     const isMixed = rotorsAt(at).length > 1;
@@ -30,7 +30,7 @@ export const hoverSpeed: ResultComputation = {
         ...terms,
         ...airTerms(at),
       ],
-      source: PROPELLER,
+      source: PROPELLER_SOURCE,
       neglects: STILL_AIR,
     };
   }),

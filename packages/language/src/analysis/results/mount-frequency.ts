@@ -3,8 +3,8 @@ import type { Use } from '../../model/build.ts';
 import { ofFigure, several } from '../explain/derivation-terms.ts';
 import type { DerivationTerm } from '../explain/explanation.ts';
 import { softestMount } from '../setup/optional.ts';
-import { VIBRATION } from './explaining.ts';
-import { setupOf } from './reading.ts';
+import { VIBRATION_SOURCE } from './explaining.ts';
+import { fromSetup } from './reading.ts';
 import type { ResultComputation } from './result.ts';
 
 const massOf = ({ part, count }: Use): DerivationTerm | undefined => {
@@ -14,7 +14,7 @@ const massOf = ({ part, count }: Use): DerivationTerm | undefined => {
 
 export const mountFrequency: ResultComputation = {
   needs: ['mount'],
-  of: setupOf(({ mount }) => mount?.frequency),
+  of: fromSetup(({ mount }) => mount?.frequency),
   explain: ({ build }) => {
     const { mount, load } = softestMount(build.loads) ?? {};
     const [tapped, sag] = [mount?.figure('frequency'), mount?.figure('sag')];
@@ -27,7 +27,7 @@ export const mountFrequency: ResultComputation = {
         : sag
           ? [ofFigure('s', sag)]
           : [ofFigure('k', mount?.figure('stiffness')), load && massOf(load)],
-      source: VIBRATION,
+      source: VIBRATION_SOURCE,
     };
   },
 };

@@ -2,8 +2,8 @@
 import { oncePerRevolution, transmissibility } from '../../physics/vibration.ts';
 import { ofFigure, ofResult } from '../explain/derivation-terms.ts';
 import { softestMount } from '../setup/optional.ts';
-import { VIBRATION } from './explaining.ts';
-import { inFlight, most } from './reading.ts';
+import { VIBRATION_SOURCE } from './explaining.ts';
+import { inFlight, mostOfLines } from './reading.ts';
 import type { ResultComputation } from './result.ts';
 
 export const mountTransmissibility: ResultComputation = {
@@ -11,7 +11,7 @@ export const mountTransmissibility: ResultComputation = {
   of: inFlight('hover', (at) => {
     const { mount } = at.evaluation.setup;
     if (!mount) return undefined;
-    const shaking = oncePerRevolution(most(at, ({ speed }) => speed));
+    const shaking = oncePerRevolution(mostOfLines(at, ({ speed }) => speed));
     return transmissibility(shaking / mount.frequency, mount.damping);
   }),
   explain: (assessment) => ({
@@ -22,7 +22,7 @@ export const mountTransmissibility: ResultComputation = {
       ofResult('f', 'mount_frequency', assessment),
       ofFigure('ζ', softestMount(assessment.build.loads)?.damping),
     ],
-    source: VIBRATION,
+    source: VIBRATION_SOURCE,
     neglects: 'rotation and coupling of the motions; resonances of the frame',
   }),
 };

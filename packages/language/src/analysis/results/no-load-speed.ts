@@ -2,7 +2,7 @@
 import { formatValue } from '../../units/print.ts';
 import { DIGITS, ofFigure, ofNumber } from '../explain/derivation-terms.ts';
 import { cellsInSeries } from '../setup/pack-setup.ts';
-import { fastestKv, MOTOR } from './explaining.ts';
+import { fastestKv, MOTOR_SOURCE } from './explaining.ts';
 import { fastestConstant } from './reading.ts';
 import type { ResultComputation } from './result.ts';
 
@@ -30,7 +30,7 @@ export const noLoadSpeed: ResultComputation = {
           'V',
         ),
       ],
-      source: MOTOR,
+      source: MOTOR_SOURCE,
     };
   },
 };

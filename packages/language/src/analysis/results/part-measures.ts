@@ -7,11 +7,11 @@ import type { BrownOut } from '../evaluate/brown-out.ts';
 import type { Evaluation } from '../evaluate/evaluation.ts';
 import {
   atFull,
-  atRest,
   inBurst,
   inFlight,
   type Measure,
   motorPower,
+  ofRestingPack,
   overFlight,
   possible,
   restingCell,
@@ -20,12 +20,12 @@ import {
 } from './reading.ts';
 
 /** The properties of a part's results that are estimates. */
-type Quantity<Results> = {
+type EstimateName<Results> = {
   [Name in keyof Results]-?: NonNullable<Results[Name]> extends Estimate ? Name : never;
 }[keyof Results];
 
 /** A measure for each estimate of a part's results: one that is left out does not compile. */
-export type MeasuresOf<Results> = Readonly<Record<Quantity<Results>, Measure>>;
+export type MeasuresOf<Results> = Readonly<Record<EstimateName<Results>, Measure>>;
 
 const NOWHERE: Measure = { needs: [], of: () => undefined };
 
@@ -86,7 +86,7 @@ export function railMeasures(rail: number, { part }: RailUse): MeasuresOf<RailRe
     },
     restInputVoltage: {
       needs: ['rest'],
-      of: atRest((point, craft) => input(craft, point.busVoltage)),
+      of: ofRestingPack((point, craft) => input(craft, point.busVoltage)),
     },
   };
 }
@@ -103,7 +103,7 @@ export function loadMeasures(load: number): MeasuresOf<LoadResults> {
   return {
     restVoltage: {
       needs: ['rest'],
-      of: atRest((point, craft) => supplyVoltage(craft.rails, feed(craft), point.busVoltage)),
+      of: ofRestingPack((point, craft) => supplyVoltage(craft.rails, feed(craft), point.busVoltage)),
     },
     hoverVoltage: {
       needs: ['hoverAtReserve'],

@@ -1,14 +1,19 @@
 /** Price. */
-import { fittedIn, packsOf, sparesOf, summed } from '../setup/price-sum.ts';
-import type { ResultComputation } from './result.ts';
+import { boughtFor, priceOf } from '../setup/price-sum.ts';
+import { exact } from '../uncertainty/estimate.ts';
+import { derivedFrom, type ResultComputation } from './result.ts';
 
 export const price: ResultComputation = {
   needs: [],
-  of: 'derived',
+  /** It takes no physics, and has no ±. */
+  of: derivedFrom([], (_, { build, option }) => {
+    const sum = priceOf(build, option);
+    return 'value' in sum ? { estimate: exact(sum.value), unit: sum.currency } : sum;
+  }),
   explain: ({ build, option }) => ({
     formula: 'p = Σ count·price',
     description: 'The sum of what the parts cost that are on board, the pack and the spares, as they state it.',
-    terms: summed([...fittedIn(build), ...sparesOf(build), ...packsOf(option)]).map(({ part, count }, i) => {
+    terms: boughtFor(build, option).map(({ part, count }, i) => {
       const figure = part.declared('price');
       return (
         figure && {

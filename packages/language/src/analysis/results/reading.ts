@@ -51,7 +51,7 @@ export interface At {
   readonly craft: Craft;
   readonly evaluation: Evaluation;
   /** The same point of the evaluation that this one is near. */
-  readonly near?: At;
+  readonly near?: () => At | undefined;
 }
 
 export interface AtFull extends At {
@@ -84,8 +84,9 @@ export function solvedAt(evaluation: Evaluation, which: (craft: CraftEvaluation)
   const { craft } = evaluation;
   const point = craft && possible<OperatingPoint>(which(craft));
   if (!craft || !point) return undefined;
-  const near = evaluation.near && solvedAt(evaluation.near, which);
-  return { point, craft: craft.craft, evaluation, ...(near && { near }) };
+  const { near } = evaluation;
+  const at = { point, craft: craft.craft, evaluation };
+  return near ? { ...at, near: () => solvedAt(near, which) } : at;
 }
 
 /** The same where a burst that is full duty has full duty's factor. */
@@ -107,11 +108,9 @@ export const atFull =
     const point = possible<OperatingPoint>(craft?.[which]);
     if (!point || !craft) return undefined;
     const charge = which === 'full' ? 1 : craft.craft.pack.reserve;
-    const near = evaluation.near && solvedAt(evaluation.near, (other) => other[which]);
-    return of({
-      ...withFactor(evaluation, craft, point, charge, evaluation.setup.fullDutyFactor),
-      ...(near && { near }),
-    });
+    const { near, setup } = evaluation;
+    const at = withFactor(evaluation, craft, point, charge, setup.fullDutyFactor);
+    return of(near ? { ...at, near: () => solvedAt(near, (other) => other[which]) } : at);
   };
 
 function withFactor(
@@ -141,12 +140,18 @@ export const thrustFactorOf = (at: AtFull): number => at.factor ** (2 / 3);
 export const speedFactorOf = (at: AtFull): number => at.factor ** (1 / 3);
 
 /** Of the rotor line that has most of something: mixed craft are judged by their hardest worked motor. */
-export function most(at: At, of: (rotor: RotorState, line: number, at: At) => number): number {
-  const ofLines = ({ point }: At, from: At): number[] => point.rotors.map((rotor, line) => of(rotor, line, from));
-  const decisive = at.near ?? at;
-  const line = hardest(ofLines(decisive, decisive), decisive.craft);
-  const rotor = at.point.rotors[line];
+export function mostOfLines(at: At, of: (rotor: RotorState, line: number, at: At) => number): number {
+  const { rotors } = at.point;
+  const line = rotors.length > 1 ? hardestOf(at.near?.() ?? at, of) : 0;
+  const rotor = rotors[line];
   return rotor ? of(rotor, line, at) : 0;
+}
+
+function hardestOf(at: At, of: (rotor: RotorState, line: number, at: At) => number): number {
+  return hardest(
+    at.point.rotors.map((rotor, line) => of(rotor, line, at)),
+    at.craft,
+  );
 }
 
 /**
@@ -193,7 +198,7 @@ export function sweptArea(craft: Craft, overlapping: readonly boolean[]): number
 
 /** Winding current of a stalled rotor at hover's duty, A: only resistance is left to limit it. */
 export function currentInStall(here: At): number {
-  return most(here, ({ duty }, line, { point, craft }) => {
+  return mostOfLines(here, ({ duty }, line, { point, craft }) => {
     const group = craft.rotors[line];
     return group ? (duty * point.busVoltage) / (group.motor.resistance + group.esc.resistance) : 0;
   });
@@ -251,7 +256,7 @@ export const settledWinding =
 export const motorPower = ({ motorVoltage, motorCurrent }: RotorState): number => motorVoltage * motorCurrent;
 
 export const fastestTip = (at: AtFull): number =>
-  speedFactorOf(at) * most(at, ({ speed }, line, { craft }) => tipSpeed(diameterOf(craft, line), speed));
+  speedFactorOf(at) * mostOfLines(at, ({ speed }, line, { craft }) => tipSpeed(diameterOf(craft, line), speed));
 
 export const restingCell = (craft: Craft, charge: number): number =>
   packRestingVoltage(craft.pack, charge) / craft.pack.cellsInSeries;
@@ -276,7 +281,7 @@ export const overFlight =
   };
 
 /** A quantity read from the full pack at rest. */
-export const atRest =
+export const ofRestingPack =
   (of: (point: OperatingPoint, craft: Craft) => number) =>
   ({ craft }: Evaluation): number | undefined => {
     const point = possible<OperatingPoint>(craft?.rest);
@@ -284,7 +289,7 @@ export const atRest =
   };
 
 /** A number of the setup itself. */
-export const setupOf =
+export const fromSetup =
   (of: (setup: Evaluation['setup']) => number | undefined) =>
   ({ setup }: Evaluation): number | undefined =>
     of(setup);

@@ -1,8 +1,9 @@
 /** Everything that is read off an evaluation of a build on a pack. */
 import type { Build, PackOption } from '../../model/build.ts';
+import type { ResultId } from '../../vocabulary/results.ts';
 import type { LoadResults, RailResults, RotorResults } from '../assessment.ts';
 import { flightsOn } from '../setup/optional.ts';
-import { type NamedMeasure, resultMeasures } from './all-results.ts';
+import { DERIVATIONS, type NamedMeasure, resultMeasures } from './all-results.ts';
 import { type FlightReadings, flightReadings } from './flight-results.ts';
 import { overlappingOf } from './level-flight.ts';
 import { loadMeasures, type MeasuresOf, PACK_MEASURES, railMeasures, rotorMeasures } from './part-measures.ts';
@@ -11,9 +12,9 @@ import type { Measure } from './reading.ts';
 /** All that is read off an evaluation of a build: its results, and what the limits of its parts are compared with. */
 export interface Readings {
   readonly results: readonly NamedMeasure[];
-  readonly byName: ReadonlyMap<string, NamedMeasure>;
-  /** Of all results, those that are derived or summed last. */
-  readonly names: readonly string[];
+  readonly byName: ReadonlyMap<ResultId, NamedMeasure>;
+  /** Of all results, those that are derived last. */
+  readonly names: readonly ResultId[];
   readonly rotors: readonly MeasuresOf<RotorResults>[];
   readonly loads: readonly MeasuresOf<LoadResults>[];
   readonly rails: readonly MeasuresOf<RailResults>[];
@@ -41,7 +42,7 @@ function makeReadings(build: Build, option: PackOption): Readings {
   return {
     results,
     byName: new Map(results.map((measure) => [measure.name, measure])),
-    names: [...results.map(({ name }) => name), 'gram_cost_time', 'price'],
+    names: [...results.map(({ name }) => name), ...DERIVATIONS.keys()],
     rotors: rotors.map((_, i) => rotorMeasures(i)),
     loads: loads.map((_, i) => loadMeasures(i)),
     rails: rails.map((rail, i) => railMeasures(i, rail)),

@@ -2,12 +2,12 @@
 import { busTerm } from '../explain/derivation-points.ts';
 import { boardTerm, windingTerms } from '../explain/derivation-rotors.ts';
 import { ofResult } from '../explain/derivation-terms.ts';
-import { atRotor, type Choice, MOTOR } from './explaining.ts';
+import { atRotor, MOTOR_SOURCE, type RotorChoice } from './explaining.ts';
 import { currentInStall, inFlight } from './reading.ts';
 import type { ResultComputation } from './result.ts';
 
 /** All are at one duty. */
-const LEAST_RESISTANCE: Choice = {
+const LEAST_RESISTANCE: RotorChoice = {
   most: ({ group }) => 1 / (group.motor.resistance + group.esc.resistance),
   description: 'which has the least resistance',
 };
@@ -24,7 +24,7 @@ export const stallCurrent: ResultComputation = {
       ...windingTerms(at, rotor),
       boardTerm(at.assessment, rotor),
     ],
-    source: MOTOR,
+    source: MOTOR_SOURCE,
     neglects: 'the board cuts off or the winding burns within moments',
   })),
 };

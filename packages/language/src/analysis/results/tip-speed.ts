@@ -1,11 +1,11 @@
 /** Tip speed. */
 import { rotorWithMost, speedOf } from '../explain/derivation-rotors.ts';
 import { ofFigure, ofNumber, ofResult } from '../explain/derivation-terms.ts';
-import { atRotor, type Choice, DEFINITION } from './explaining.ts';
+import { atRotor, DEFINITION, type RotorChoice } from './explaining.ts';
 import { atFull, fastestTip } from './reading.ts';
 import type { ResultComputation } from './result.ts';
 
-const FASTEST_TIP: Choice = {
+const FASTEST_TIP: RotorChoice = {
   most: ({ group, rotor }) => rotor.speed * group.propeller.diameter,
   description: 'with the fastest tips',
 };

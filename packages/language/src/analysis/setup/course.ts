@@ -16,7 +16,11 @@ const CORRELATED = cholesky(
 );
 
 /** Departures from a power law count where rows of a stand show them. */
-export function courseTemplate({ benches }: Build, propeller: Part, diameter: Figure): Template<CoefficientCourse> {
+export function courseTemplate(
+  { benches }: Build,
+  propeller: Part<'propeller'>,
+  diameter: Figure,
+): Template<CoefficientCourse> {
   const exponents = coefficientExponents(propeller);
   const overSpeed = benches.some((bench) => isAbout(bench, propeller));
   return {
@@ -36,7 +40,7 @@ const WEIGHTS = KNOTS.map((_, j) =>
   ),
 );
 
-function weights(propeller: Part, which: 'thrust' | 'power'): Formula[] {
+function weights(propeller: Part<'propeller'>, which: 'thrust' | 'power'): Formula[] {
   const figures = KNOTS.map((_, i) => departureOf(propeller, which, i));
   return KNOTS.map(
     (_, i) => (read) =>

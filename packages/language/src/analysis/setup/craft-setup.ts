@@ -5,11 +5,10 @@
 import type { Build, Figure, PackOption, Part, RotorLine, Use } from '../../model/build.ts';
 import { airAt } from '../../physics/air.ts';
 import { restingVoltage } from '../../physics/chemistry.ts';
-import type { Craft, Propeller, RotorGroup } from '../../physics/craft.ts';
+import type { Craft, RotorGroup } from '../../physics/craft.ts';
 import * as modelForm from '../uncertainty/model-form.ts';
 import { fullDutyOf } from './basis.ts';
-import { courseTemplate } from './course.ts';
-import { asRead, escTemplate, Lack, motorTemplate } from './drive.ts';
+import { asRead, escTemplate, Lack, motorTemplate, propellerTemplate } from './drive.ts';
 import { dryMass } from './mass.ts';
 import { optionalTemplates } from './optional.ts';
 import { type PackTemplate, packTemplate, reserveOf } from './pack-setup.ts';
@@ -146,11 +145,11 @@ function airOf(build: Build, read: (figure: Figure) => number) {
 }
 
 /** Without the boards that drive no motor, such as a flight controller of its own. */
-export const drivingAmong = (boards: readonly Use[]): readonly Use[] =>
+export const drivingAmong = (boards: readonly Use<'esc'>[]): readonly Use<'esc'>[] =>
   boards.filter(({ part }) => part.declared('channels')?.value !== 0);
 
 /** Boards in the order of the rotor lines; the last one drives what is left. */
-export function boardOf(boards: readonly Use[], line: number): Part | undefined {
+export function boardOf(boards: readonly Use<'esc'>[], line: number): Part<'esc'> | undefined {
   const driving = drivingAmong(boards);
   return driving[Math.min(line, driving.length - 1)]?.part;
 }
@@ -158,11 +157,11 @@ export function boardOf(boards: readonly Use[], line: number): Part | undefined 
 /** What is the same on several lines is one object, so that it is moved as one. */
 interface Made {
   readonly line: RotorLine;
-  readonly board: Part | undefined;
+  readonly board: Part<'esc'> | undefined;
   readonly template: Template<RotorGroup>;
 }
 
-const isLike = ({ line, board }: Made, other: RotorLine, otherBoard: Part | undefined): boolean =>
+const isLike = ({ line, board }: Made, other: RotorLine, otherBoard: Part<'esc'> | undefined): boolean =>
   line.motor === other.motor &&
   line.propeller === other.propeller &&
   line.position === other.position &&
@@ -171,7 +170,7 @@ const isLike = ({ line, board }: Made, other: RotorLine, otherBoard: Part | unde
 function rotorTemplate(
   build: Build,
   line: RotorLine,
-  board: Part | undefined,
+  board: Part<'esc'> | undefined,
   made: Made[],
   lack: Lack,
 ): Template<RotorGroup> | undefined {
@@ -184,12 +183,12 @@ function rotorTemplate(
 function newRotorTemplate(
   build: Build,
   line: RotorLine,
-  board: Part | undefined,
+  board: Part<'esc'> | undefined,
   lack: Lack,
 ): Template<RotorGroup> | undefined {
   const { count, motor, position } = line;
   const motorNumbers = motorTemplate(motor, lack);
-  const propellerNumbers = propellerTemplate(build, line, lack);
+  const propellerNumbers = propellerTemplate(build, line.propeller, lack);
   const esc = board && escTemplate(board, lack);
   if (!motorNumbers || !propellerNumbers || !esc) return undefined;
   const gain = build.airframe?.part.figure('duct_gain');
@@ -207,20 +206,6 @@ function newRotorTemplate(
 export const coaxialPairOf = ({ airframe }: Build): Figure =>
   airframe?.part.declared('coaxial') ?? modelForm.STACKED_PAIR;
 
-function propellerTemplate(build: Build, line: RotorLine, lack: Lack): Template<Propeller> | undefined {
-  const { propeller } = line;
-  const diameter = lack.figure(propeller, 'diameter');
-  const thrust = lack.figure(propeller, 'thrust_coefficient');
-  const power = lack.figure(propeller, 'power_coefficient');
-  if (!diameter || !thrust || !power) return undefined;
-  return {
-    diameter: asRead(diameter),
-    thrustCoefficient: asRead(thrust),
-    powerCoefficient: asRead(power),
-    course: courseTemplate(build, propeller, diameter),
-  };
-}
-
 /** A board's own draw with all its channels, A. */
 function escStandby({ part }: Use, read: (figure: Figure) => number): number {
   const idle = part.figure('standby_current');
@@ -228,7 +213,7 @@ function escStandby({ part }: Use, read: (figure: Figure) => number): number {
 }
 
 /** The burst rating of the weakest board: `burst`, or an unlabelled maximum. */
-export function weakestBurst(boards: readonly Use[]): Figure | undefined {
+export function weakestBurst(boards: readonly Use<'esc'>[]): Figure | undefined {
   return drivingAmong(boards)
     .map(({ part }) => part.declared('burst') ?? part.declared('max') ?? part.figure('burst'))
     .filter((figure) => figure !== undefined)

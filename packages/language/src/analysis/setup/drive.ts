@@ -1,11 +1,13 @@
 /** Motor and board as the numbers that the physics takes. */
 
-import type { Figure, Part } from '../../model/build.ts';
-import type { EscChannel, Motor } from '../../physics/craft.ts';
+import type { Build, Figure, Part } from '../../model/build.ts';
+import type { EscChannel, Motor, Propeller } from '../../physics/craft.ts';
 import { copperFactor } from '../../physics/lead.ts';
 import { commutationSlope } from '../../physics/motor.ts';
-import { propertyInWords } from '../../vocabulary/properties.ts';
+import { type PropertyName, propertyInWords } from '../../vocabulary/properties.ts';
+import type { BlockKind } from '../../vocabulary/schema.ts';
 import * as modelForm from '../uncertainty/model-form.ts';
+import { courseTemplate } from './course.ts';
 import type { Formula, Template } from './template.ts';
 
 /** Collects why something could not be made, first reason first. */
@@ -22,7 +24,7 @@ export class Lack {
   }
 
   /** A part's figure, declared or estimated. */
-  figure(part: Part, property: string): Figure | undefined {
+  figure<Kind extends BlockKind>(part: Part<Kind>, property: PropertyName<Kind>): Figure | undefined {
     return part.figure(property) ?? this.because(`the ${propertyInWords(property)} of ${part.name} is not known`);
   }
 }
@@ -36,7 +38,7 @@ export const asRead =
 const IDLE_PAGE_VOLTAGE = 10;
 const NOMINAL_CELL = 3.7;
 
-export function motorTemplate(motor: Part, lack: Lack): Template<Motor> | undefined {
+export function motorTemplate(motor: Part<'motor'>, lack: Lack): Template<Motor> | undefined {
   const kv = lack.figure(motor, 'kv');
   const resistance = lack.figure(motor, 'resistance');
   const inductance = lack.figure(motor, 'inductance');
@@ -56,9 +58,26 @@ export function motorTemplate(motor: Part, lack: Lack): Template<Motor> | undefi
   };
 }
 
-export function escTemplate(board: Part, lack: Lack): Template<EscChannel> | undefined {
+export function escTemplate(board: Part<'esc'>, lack: Lack): Template<EscChannel> | undefined {
   const resistance = lack.figure(board, 'resistance');
   const frequency = lack.figure(board, 'pwm_frequency');
   if (!resistance || !frequency) return undefined;
   return { resistance: asRead(resistance), pwmFrequency: asRead(frequency) };
+}
+
+export function propellerTemplate(
+  build: Build,
+  propeller: Part<'propeller'>,
+  lack: Lack,
+): Template<Propeller> | undefined {
+  const diameter = lack.figure(propeller, 'diameter');
+  const thrust = lack.figure(propeller, 'thrust_coefficient');
+  const power = lack.figure(propeller, 'power_coefficient');
+  if (!diameter || !thrust || !power) return undefined;
+  return {
+    diameter: asRead(diameter),
+    thrustCoefficient: asRead(thrust),
+    powerCoefficient: asRead(power),
+    course: courseTemplate(build, propeller, diameter),
+  };
 }

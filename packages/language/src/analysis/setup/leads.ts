@@ -6,7 +6,7 @@ import type { Estimate } from '../assessment.ts';
 import { mapped } from '../uncertainty/estimate.ts';
 
 export interface Lead {
-  readonly part: Part;
+  readonly part: Part<'pack' | 'lead'>;
   /** Copper of one core, m². */
   readonly area: Figure;
   /** One way, m. */

@@ -1,33 +1,31 @@
 /** The mass ledger: what the craft consists of, line by line. */
-import type { Build, Figure, Observation, PackOption, Part, Reading, Use } from '../../model/build.ts';
+import type { Build, Figure, Hole, Observation, PackOption, Part, Reading } from '../../model/build.ts';
+import { isInlinePart, partKey } from '../../model/identities.ts';
+import { fittedSlots, type PartSlot, type SlotList, slotsOf } from '../../model/slots.ts';
+import { startKey } from '../../syntax/place.ts';
 import { MASS } from '../../units/dimension.ts';
+import { type PropertyName, schemaOf } from '../../vocabulary/properties.ts';
+import type { Property } from '../../vocabulary/schema.ts';
 import type { MassLine } from '../assessment.ts';
 import { SMALL_THINGS } from '../uncertainty/model-form.ts';
 import { asItStands, type Formula } from './template.ts';
 
 interface Item {
-  readonly label: string;
   /** Negative for what was taken out since the craft was weighed. */
   readonly count: number;
   readonly part: Part;
 }
 
-/** Everything a build names but its packs, by what it is for. */
-function groupsOf(build: Build): Readonly<Record<'airframe' | 'rotors' | 'escs' | 'fittings', readonly Item[]>> {
-  const item = ({ count, part }: Pick<Use, 'count' | 'part'>): Item => ({ label: part.name, count, part });
-  const { airframe, rotors, escs, regulators, loads, items, leads, mounts } = build;
-  return {
-    airframe: airframe ? [item(airframe)] : [],
-    rotors: rotors.flatMap(({ count: { value: count }, motor, propeller }) => [
-      item({ count, part: motor }),
-      item({ count, part: propeller }),
-    ]),
-    escs: escs.map(item),
-    fittings: [regulators, loads, items, leads, mounts].flat().map(item),
-  };
+/** What no craft flies without. */
+const ESSENTIAL: readonly SlotList[] = ['airframe', 'rotors', 'escs'];
+
+/** Everything a build names but its packs, as the ledger lists it: what is essential, list by list, and then the fittings. */
+function groupsOf(build: Build): PartSlot[][] {
+  const fittings = fittedSlots(build).filter(({ list }) => !ESSENTIAL.includes(list));
+  return [...ESSENTIAL.map((list) => slotsOf(build, [list])), fittings];
 }
 
-const itemsOf = (build: Build): readonly Item[] => Object.values(groupsOf(build)).flat();
+const itemsOf = (build: Build): readonly Item[] => groupsOf(build).flat();
 
 /**
  * What came on and what came off since the craft was weighed. No craft flies without frame, motors and board: where the weighed
@@ -35,16 +33,18 @@ const itemsOf = (build: Build): readonly Item[] => Object.values(groupsOf(build)
  */
 function changesSince(weighed: Build, build: Build): Item[] {
   const changes = new Map<string, Item>();
-  const change = (sign: 1 | -1, { label, count, part }: Item) => {
-    const key = `${part.place.uri}#${part.place.start}`;
+  const change = (sign: 1 | -1, { count, part }: Item) => {
+    // Of another weight it came in place of the one that was weighed.
+    const stated = part.placeOf('mass');
+    const key = `${partKey(part)} ${stated ? startKey(stated) : ''}`;
     const before = changes.get(key)?.count ?? 0;
-    changes.set(key, { label, part, count: before + sign * count });
+    changes.set(key, { part, count: before + sign * count });
   };
-  const [before, after] = [groupsOf(weighed), groupsOf(build)];
-  for (const group of ['airframe', 'rotors', 'escs', 'fittings'] as const) {
-    if (group !== 'fittings' && before[group].length === 0) continue;
-    for (const item of before[group]) change(-1, item);
-    for (const item of after[group]) change(1, item);
+  const after = groupsOf(build);
+  for (const [i, before] of groupsOf(weighed).entries()) {
+    if (i < ESSENTIAL.length && before.length === 0) continue;
+    for (const slot of before) change(-1, slot);
+    for (const slot of after[i] ?? []) change(1, slot);
   }
   return [...changes.values()].filter(({ count }) => count !== 0);
 }
@@ -56,22 +56,21 @@ export type DryMass =
 
 /** Whether small things are in the build by mass and label (`item: 2.4 g "solder, tape"`): then nothing is added for them. */
 function listsSmallThings(build: Build): boolean {
-  return build.items.some(({ part, place }) => part.place.uri === place.uri && part.place.start === place.start);
+  return build.items.some(({ part }) => isInlinePart(part));
 }
 
+/** What a craft does not take along, what is another mass, and what is taken out of it: lines that are not in the sum. */
+const NOT_SUMMED: ReadonlySet<string> = new Set<PropertyName<'build'>>(['spare', 'pack', 'without']);
+
+const namesMass = ({ name, parts = [] }: Property): boolean =>
+  !NOT_SUMMED.has(name) && parts.some((kind) => schemaOf(kind).properties.mass !== undefined);
+
 /** Lines that name something with a mass, and the build that this one is like. */
-const WEIGHING = [
+const WEIGHING: readonly Hole[] = [
   'like',
-  'airframe',
-  'motors',
-  'upper_motors',
-  'lower_motors',
-  'esc',
-  'regulator',
-  'lead',
-  'load',
-  'item',
-  'mount',
+  ...Object.values(schemaOf('build').properties)
+    .filter(namesMass)
+    .map(({ name }) => name),
 ];
 
 /** The pack that was on: named, or the only one. */
@@ -207,9 +206,7 @@ export const declaredMass = ({ weighed, ...build }: Build): number =>
 export function massLines(build: Build, option: PackOption, read: Reading = asItStands): MassLine[] {
   const lines = [...dryLines(build, option, read)];
   const pack = option.part.figure('mass');
-  return pack
-    ? [...lines, lineOf({ label: option.part.name, count: option.count, part: option.part }, pack, read)]
-    : lines;
+  return pack ? [...lines, lineOf(option, pack, read)] : lines;
 }
 
 function dryLines(build: Build, option: PackOption, read: Reading): Iterable<MassLine> {
@@ -219,7 +216,8 @@ function dryLines(build: Build, option: PackOption, read: Reading): Iterable<Mas
 }
 
 /** The pack's own ± is in both. */
-function readyLine({ ready, pack, option: { name, count } }: ScaleReading, read: Reading): MassLine {
+function readyLine({ ready, pack, option }: ScaleReading, read: Reading): MassLine {
+  const { name, count } = option;
   const mass = {
     ...ready,
     label: `scale less ${name}`,
@@ -228,6 +226,7 @@ function readyLine({ ready, pack, option: { name, count } }: ScaleReading, read:
   };
   return {
     label: `ready to fly on the scale, less ${name}`,
+    of: option,
     count: 1,
     mass,
     ...(ready.place && { place: ready.place }),
@@ -239,9 +238,9 @@ function* scaleLines(build: Build, onScale: Figure, read: Reading): Iterable<Mas
   const label = weighed ? `dry mass of ${weighed.name}, weighed` : 'weighed dry mass';
   yield { label, count: 1, mass: { ...onScale, value: read(onScale) }, ...(onScale.place && { place: onScale.place }) };
   if (!weighed) return;
-  for (const { label: name, count, part } of changesSince(weighed, build)) {
-    const mass = part.figure('mass');
-    if (mass) yield lineOf({ label: name, count, part }, mass, read);
+  for (const item of changesSince(weighed, build)) {
+    const mass = item.part.figure('mass');
+    if (mass) yield lineOf(item, mass, read);
   }
 }
 
@@ -257,10 +256,11 @@ function* partLines(build: Build, read: Reading): Iterable<MassLine> {
 }
 
 /** Several pieces of one part have one error: their masses add up with it. */
-function lineOf({ label, count, part }: Item, mass: Figure, read: Reading): MassLine {
+function lineOf({ count, part }: Item, mass: Figure, read: Reading): MassLine {
   const pieces = Math.abs(count);
   return {
-    label: count < 0 ? `without ${label}` : label,
+    label: count < 0 ? `without ${part.name}` : part.name,
+    of: part,
     count: pieces,
     place: mass.place ?? part.place,
     mass: { ...mass, value: count * read(mass), standardUncertainty: pieces * mass.standardUncertainty },

@@ -2,11 +2,13 @@
  * Figures that nobody has unless they looked: drag area, thermal resistance, mounts, positions. What depends on them stays silent until
  * they are declared; here they become numbers of the setup.
  */
-import type { Build, Figure, Flight, Leg, LoadUse, PackOption, Part, Use } from '../../model/build.ts';
+import type { Build, Figure, Flight, Leg, LoadUse, PackOption, Part, Released, Use } from '../../model/build.ts';
+import { fittedSlots } from '../../model/slots.ts';
 import { STANDARD_GRAVITY } from '../../physics/air.ts';
 import type { Release } from '../../physics/flown-leg.ts';
 import { resonanceFrequency } from '../../physics/vibration.ts';
 import type { HeatPath } from '../../physics/windings.ts';
+import { isSameStart } from '../../syntax/place.ts';
 import { estimatedDragArea, INDUCED_FACTOR, LEVEL_FLIGHT } from '../uncertainty/model-form.ts';
 import type { BalanceSetup, FlightsSetup, MountSetup, Setup, WindSetup } from './setup.ts';
 import type { Formula, Template } from './template.ts';
@@ -66,28 +68,26 @@ function windTemplate({ airframe, rules }: Build, dragArea: Figure | undefined):
   };
 }
 
-function planTemplate({ legs }: Flight, { loads }: Build): Template<FlightsSetup['plans'][number]> {
+function planTemplate({ legs }: Flight, build: Build): Template<FlightsSetup['plans'][number]> {
   const left = new Map<Use, number>();
-  const template = legs.map(({ manner, time, distance, speed, wind, release }) => ({
+  const template = legs.map(({ manner, time, distance, speed, wind, released }) => ({
     manner,
     ...(time !== undefined && { time }),
     ...(distance !== undefined && { distance }),
     ...(speed !== undefined && { speed }),
     wind,
-    ...(release && { release: releaseTemplate(release, loads, left) }),
+    ...(released && { released: released.map((one) => releaseTemplate(one, build, left)) }),
   }));
   return { legs: template } as Template<FlightsSetup['plans'][number]>;
 }
 
-function releaseTemplate(
-  { use, count }: NonNullable<Leg['release']>,
-  loads: readonly LoadUse[],
-  left: Map<Use, number>,
-): Template<Release> {
+function releaseTemplate({ use, count }: Released, { loads, items }: Build, left: Map<Use, number>): Template<Release> {
   const onBoard = left.get(use) ?? use.count;
   left.set(use, onBoard - count);
-  const mass = use.part.figure('mass');
-  const load = loads.indexOf(use as LoadUse);
+  // In a copy of the build with other parts it is what that line fits there.
+  const isMeant = ({ place }: Use) => isSameStart(place, use.place);
+  const mass = ([...loads, ...items].find(isMeant) ?? use).part.figure('mass');
+  const load = loads.findIndex(isMeant);
   return {
     mass: mass ? (read) => count * read(mass) : 0,
     ...(load >= 0 && { load }),
@@ -95,7 +95,7 @@ function releaseTemplate(
   } as Template<Release>;
 }
 
-function heatTemplate(motor: Part): Template<HeatPath> | undefined {
+function heatTemplate(motor: Part<'motor'>): Template<HeatPath> | undefined {
   const thermalResistance = motor.figure('thermal_resistance');
   const resistance = motor.figure('resistance');
   if (!thermalResistance || !resistance) return undefined;
@@ -105,7 +105,7 @@ function heatTemplate(motor: Part): Template<HeatPath> | undefined {
 /** A load on a mount whose frequency is known: by a tap test, by how far it gives under its load, or by stiffness and mass. */
 export interface Mounted {
   readonly load: LoadUse;
-  readonly mount: Part;
+  readonly mount: Part<'mount'>;
   readonly damping: Figure;
   readonly frequency: Formula;
   /** Hz */
@@ -128,7 +128,10 @@ function mountTemplate(loads: readonly LoadUse[]): Template<MountSetup> | undefi
   return softest && { frequency: softest.frequency, damping: (read) => read(softest.damping) };
 }
 
-function mountFrequency(mount: Part, { part, count }: LoadUse): { frequency: Formula; nominal: number } | undefined {
+function mountFrequency(
+  mount: Part<'mount'>,
+  { part, count }: LoadUse,
+): { frequency: Formula; nominal: number } | undefined {
   const tapped = mount.figure('frequency');
   const sag = mount.figure('sag');
   const stiffness = mount.figure('stiffness');
@@ -151,17 +154,7 @@ export interface PlacedMass {
 
 /** All but the pack that states its position. */
 export function placedMasses(build: Build): PlacedMass[] {
-  const { airframe, escs, regulators, loads, items, leads, mounts } = build;
-  const uses: readonly Use[] = [
-    ...(airframe ? [airframe] : []),
-    ...escs,
-    ...regulators,
-    ...loads,
-    ...items,
-    ...leads,
-    ...mounts,
-  ];
-  return uses.flatMap(({ part, count, position }) => {
+  return fittedSlots(build).flatMap(({ part, count, position }) => {
     const mass = part.figure('mass');
     return position && mass ? [{ count, mass, position }] : [];
   });

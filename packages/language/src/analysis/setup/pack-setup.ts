@@ -9,7 +9,7 @@ import type { Formula, Template } from './template.ts';
 
 const CHEMISTRIES: ReadonlySet<string> = new Set<Chemistry>(['lipo', 'lihv', 'liion']);
 
-export function chemistryOf(pack: Part): Chemistry {
+export function chemistryOf(pack: Part<'pack'>): Chemistry {
   const word = pack.word('chemistry');
   return word !== undefined && CHEMISTRIES.has(word) ? (word as Chemistry) : 'lipo';
 }
@@ -31,13 +31,13 @@ export const flyingShare = (capacity: Figure): Figure | undefined =>
   capacity.origin === 'measured' ? undefined : modelForm.FLYING_CAPACITY;
 
 /** Factor on the resistance of a cell by its age. */
-export function wornBy(pack: Part): Formula {
+export function wornBy(pack: Part<'pack'>): Formula {
   const cycles = pack.figure('cycles');
   return (read) => (cycles ? wornFactor(read(cycles)) : 1);
 }
 
 /** The same by its temperature: a charger's figure is that at the temperature behind it, else at that of a room. */
-export function coldBy(pack: Part): Formula {
+export function coldBy(pack: Part<'pack'>): Formula {
   const temperature = pack.figure('temperature');
   return coldBetween(temperature, pack.figure('cell_resistance')?.conditions.at);
 }
@@ -85,7 +85,7 @@ export function packTemplate(build: Build, option: PackOption, reserve: Formula,
       (read(resistance) * (shared ? read(shared) : 1) * worn(read) * cold(read)) / (cells.parallel * inParallel),
     leadResistance: (read) => leads.reduce((sum, { resistance }) => sum + resistance(read), 0),
     capacity: (read) => read(capacity) * inParallel * (usable ? read(usable) : 1),
-    restingOffset: asRead(modelForm.restingVoltage(chemistryOf(part))),
+    restingOffset: asRead(modelForm.restingVoltageOffset(chemistryOf(part))),
     chargeOffset: asRead(modelForm.CHARGED_VOLTAGE),
     resistanceGrowthShare: asRead(modelForm.RESISTANCE_GROWTH),
     reserve,
@@ -123,10 +123,8 @@ export function leadsOf(build: Build, option: PackOption): LeadInRow[] {
   return row;
 }
 
-/** Both cores of a lead, as declared or by its copper. */
-function pairResistance(lead: Part): Formula | undefined {
-  const declared = lead.figure('resistance');
-  if (declared) return asRead(declared);
+/** Both cores of a lead, by its copper. */
+function pairResistance(lead: Part<'lead'>): Formula | undefined {
   const area = lead.figure('wire');
   const length = lead.figure('length');
   return area && length ? (read) => leadPairResistance(read(area), read(length), LEAD_TEMPERATURE) : undefined;

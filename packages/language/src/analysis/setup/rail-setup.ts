@@ -8,7 +8,7 @@ import type { Template } from './template.ts';
 
 const RAIL_TYPES: ReadonlySet<string> = new Set<Rail['type']>(['buck', 'boost', 'buck_boost', 'linear']);
 
-function railTypeOf(rail: Part): Rail['type'] {
+function railTypeOf(rail: RailUse['part']): Rail['type'] {
   const word = rail.word('type');
   return word !== undefined && RAIL_TYPES.has(word) ? (word as Rail['type']) : 'buck';
 }
@@ -36,7 +36,7 @@ export function railTemplates(build: Build, lack: Lack): Template<Rail>[] {
 }
 
 /** What a load takes at rest and in hover, and in a burst and at full duty. */
-export function drawOf(load: Part): Partial<Record<LoadLevel, Figure>> {
+export function drawOf(load: Part<'load'>): Partial<Record<LoadLevel, Figure>> {
   const draw = load.figure('draw');
   const peak = load.figure('peak') ?? draw;
   return { ...(draw && { draw }), ...(peak && { peak }) };

@@ -47,7 +47,7 @@ export function withMoved(id: string | undefined, step: number, deviations?: Dev
   const read: Reading = (figure) => {
     const found = known.get(figure);
     if (found !== undefined) return found;
-    const value = figure.estimate ? figure.estimate(read) : figure.value;
+    const value = figure.recompute ? figure.recompute(read) : figure.value;
     const moved = (deviations?.get(figure.id) ?? 0) + (figure.id === id ? step : 0);
     const standing = moved === 0 ? value : deviated(figure, value, moved);
     const shifted = shifts?.get(figure.id)?.(standing) ?? standing;
@@ -98,12 +98,22 @@ export function fill<T extends object>(
 /** Every figure that a formula reads, those behind estimates included, in the order of reading. */
 export function figuresOf(formula: Formula): Figure[] {
   const figures = new Map<string, Figure>();
-  const read: Reading = (figure) => {
-    figures.set(figure.id, figure);
-    return figure.estimate ? figure.estimate(read) : figure.value;
-  };
-  formula(read);
+  formula((figure) => {
+    for (const one of withThoseBehind(figure)) figures.set(one.id, one);
+    return figure.value;
+  });
   return [...figures.values()];
+}
+
+const behind = new WeakMap<Figure, readonly Figure[]>();
+
+/** A figure, and those that it is estimated from: many formulas read the same ones. */
+function withThoseBehind(figure: Figure): readonly Figure[] {
+  const known = behind.get(figure);
+  if (known) return known;
+  const found = figure.recompute ? [figure, ...figuresOf(figure.recompute)] : [figure];
+  behind.set(figure, found);
+  return found;
 }
 
 /** The number at a leaf. */

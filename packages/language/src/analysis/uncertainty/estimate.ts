@@ -3,11 +3,9 @@
  * keeps its own signed share, so that errors which two values have in common cancel in their difference.
  * Both operands of a sum or product stem from one assessment (or from two whose contributions were aligned).
  */
-import { type Interval, interval } from '../../units/interval.ts';
+import { type Interval, interval, plusMinusOf } from '../../units/interval.ts';
+import type { ResultId } from '../../vocabulary/results.ts';
 import type { Assessment, Estimate } from '../assessment.ts';
-
-/** Coverage factor of every ± that is shown; about 95 %. */
-export const COVERAGE = 2;
 
 /** A number without error. */
 export const exact = (value: number): Estimate => ({ value, contributions: NOTHING });
@@ -22,7 +20,24 @@ export function standardUncertainty({ contributions }: Estimate): number {
 }
 
 /** The ± that is shown: k = 2. */
-export const expanded = (estimate: Estimate): number => COVERAGE * standardUncertainty(estimate);
+export const expanded = (estimate: Estimate): number => plusMinusOf(standardUncertainty(estimate));
+
+/** A value with its expanded uncertainty (k = 2), same unit. */
+export interface Measurable {
+  readonly value: number;
+  readonly plusMinus: number;
+}
+
+export const measurable = (estimate: Estimate): Measurable => ({
+  value: estimate.value,
+  plusMinus: expanded(estimate),
+});
+
+/** Undefined where it has no such result. */
+export function measurableOf(name: ResultId, { results }: Assessment): Measurable | undefined {
+  const estimate = results.get(name)?.estimate;
+  return estimate && measurable(estimate);
+}
 
 /** About 95 %, its two sides each as long as they are. */
 export const ends = (estimate: Estimate): Interval => interval(estimate.value, expanded(estimate));
@@ -61,8 +76,6 @@ export function mapped(x: Estimate, of: (value: number) => number): Estimate {
   return { value: of(x.value), contributions: x.contributions.map((contribution) => contribution * slope) };
 }
 
-export const negate = (x: Estimate): Estimate => scale(x, -1);
-
 /** The estimate whose value is least (or greatest); its own errors come with it. */
 export const least = (estimates: readonly Estimate[]): Estimate | undefined => pick(estimates, (a, b) => a < b);
 
@@ -79,7 +92,7 @@ function pick(estimates: readonly Estimate[], better: (a: number, b: number) => 
  * matched by their figures' identity: a part that both use has one error, which cancels as far as it acts alike.
  * Undefined when either has no such result.
  */
-export function difference(name: string, of: Assessment, from: Assessment): Estimate | undefined {
+export function difference(name: ResultId, of: Assessment, from: Assessment): Estimate | undefined {
   const minuend = of.results.get(name)?.estimate;
   const subtrahend = from.results.get(name)?.estimate;
   if (!minuend || !subtrahend) return undefined;

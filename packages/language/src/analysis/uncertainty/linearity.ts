@@ -6,6 +6,9 @@
  * For a quantity that bends by q·t² + c·t³ in addition to its slope u·t (t in standard deviations of the inputs) the true standard deviation
  * is √(u² + 2q² + 6uc + 15c²) and the mean moves by q (JCGM 101 would find both): within 5 % while q < 0.22·u and c < 0.016·u.
  */
+
+import { COVERAGE } from '../../units/interval.ts';
+import type { ResultId } from '../../vocabulary/results.ts';
 import { templateOf } from '../assess.ts';
 import type { Assessment } from '../assessment.ts';
 import { type Evaluation, evaluate } from '../evaluate/evaluation.ts';
@@ -14,7 +17,7 @@ import { resultMeasures } from '../results/all-results.ts';
 import type { Measure } from '../results/reading.ts';
 import type { Setup } from '../setup/setup.ts';
 import { fill, withDeviations } from '../setup/template.ts';
-import { COVERAGE, standardUncertainty } from './estimate.ts';
+import { standardUncertainty } from './estimate.ts';
 
 export interface Ends {
   /** The result with all inputs moved two standard deviations against, and along, the way that raises it, SI. */
@@ -32,7 +35,7 @@ const MOST_TWIST = 0.016;
 const MOVED_ALONE = 6;
 
 /** Undefined where a result does not exist, is exact, or ceases to exist before an end. */
-export function endsOf(name: string, assessment: Assessment): Ends | undefined {
+export function endsOf(name: ResultId, assessment: Assessment): Ends | undefined {
   const estimate = assessment.results.get(name)?.estimate;
   const spread = estimate && standardUncertainty(estimate);
   if (!estimate || !spread) return undefined;

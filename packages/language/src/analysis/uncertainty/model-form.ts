@@ -4,10 +4,11 @@
  */
 
 import type { Build, Figure, Part, Reading } from '../../model/build.ts';
+import { declaredId, partId } from '../../model/identities.ts';
 import type { Chemistry } from '../../physics/craft.ts';
 import { AREA, NONE, TEMPERATURE_POINT, VOLTAGE } from '../../units/dimension.ts';
+import { deviationOf, plusMinusOf } from '../../units/interval.ts';
 import type { Dimension } from '../../units/quantity.ts';
-import { COVERAGE } from './estimate.ts';
 import { MODEL_FORM_PREFIX } from './model-form-prefix.ts';
 
 interface Term {
@@ -24,10 +25,11 @@ interface Term {
 const term = ({ name, label, value, plusMinus, dimension = NONE, unit = '', spread, because }: Term): Figure => ({
   id: `${MODEL_FORM_PREFIX}${name}`,
   label,
+  whose: { sort: 'model' },
   value,
   dimension,
   unit,
-  standardUncertainty: plusMinus / COVERAGE,
+  standardUncertainty: deviationOf(plusMinus),
   ...(spread && { spread }),
   origin: 'default',
   because,
@@ -81,7 +83,7 @@ export const FLYING_CAPACITY = term({
  * On every cell's resting voltage below 90 % charge. Of round cells: the published nickel-cobalt cell of M. Ecker et al. (see
  * `physics/chemistry.ts`) rests up to 0.14 V above the curve, those with silicon in the anode below it.
  */
-export const restingVoltage = (chemistry: Chemistry): Figure =>
+export const restingVoltageOffset = (chemistry: Chemistry): Figure =>
   chemistry === 'liion' ? ROUND_RESTING_VOLTAGE : POUCH_RESTING_VOLTAGE;
 
 const POUCH_RESTING_VOLTAGE = term({
@@ -176,19 +178,21 @@ const DRAG_AREA = { area: 0.035, mass: 3.7 };
  */
 export function estimatedDragArea({ airframe, uri, name }: Build, mass: (read: Reading) => number): Figure {
   const owner = airframe?.part;
-  const of = owner ? `${owner.place.uri}#airframe ${owner.name}` : `${uri}#build ${name}`;
+  const of = owner ? partId(owner) : declaredId(uri, 'build', name);
+  const whose = { sort: 'property', property: 'drag_area' } as const;
   const estimate = (read: Reading) => DRAG_AREA.area * (mass(read) / DRAG_AREA.mass) ** (2 / 3);
   const value = estimate((figure) => figure.value);
   return {
     id: `${of}.drag_area`,
     label: `drag area of ${owner?.name ?? name}`,
+    whose: owner ? { ...whose, kind: 'airframe', part: owner.name } : { ...whose, kind: 'build', part: name },
     value,
     dimension: AREA,
     unit: 'cm^2',
     standardUncertainty: 0.35 * value,
     spread: 'log',
     origin: 'estimated',
-    estimate,
+    recompute: estimate,
     because: 'from the mass: a published quadcopter of 3.7 kg has some 350 cm²; craft differ by a factor of two (ours)',
     conditions: {},
   };
@@ -257,9 +261,11 @@ export function partDuty(thrust: number, statorVolume = LARGE_STATOR_VOLUME): Fi
 }
 
 /** Exponents of a propeller's coefficients over its speed. */
-export const coefficientExponents = (propeller: Part): { readonly thrust: Figure; readonly power: Figure } => ({
+export const coefficientExponents = (
+  propeller: Part<'propeller'>,
+): { readonly thrust: Figure; readonly power: Figure } => ({
   thrust: term({
-    name: `thrust_exponent ${identityOf(propeller)}`,
+    name: `thrust_exponent ${partId(propeller)}`,
     label: `exponent of the thrust coefficient of ${propeller.name} over speed`,
     value: 0.05,
     plusMinus: 0.1,
@@ -267,7 +273,7 @@ export const coefficientExponents = (propeller: Part): { readonly thrust: Figure
     because: 'in the open data thrust coefficients rise by some 8 % over a propeller’s range of speeds',
   }),
   power: term({
-    name: `power_exponent ${identityOf(propeller)}`,
+    name: `power_exponent ${partId(propeller)}`,
     label: `exponent of the power coefficient of ${propeller.name} over speed`,
     value: -0.05,
     plusMinus: 0.1,
@@ -276,15 +282,13 @@ export const coefficientExponents = (propeller: Part): { readonly thrust: Figure
   }),
 });
 
-const identityOf = ({ place, name }: Part): string => `${place.uri}#propeller ${name}`;
-
 /** One of the independent numbers, each ± 1 (one standard deviation), that a departure of coefficients from a power law is made of. */
-export const departureOf = (propeller: Part, which: 'thrust' | 'power', index: number): Figure =>
+export const departureOf = (propeller: Part<'propeller'>, which: 'thrust' | 'power', index: number): Figure =>
   term({
-    name: `${which}_departure_${index} ${identityOf(propeller)}`,
+    name: `${which}_departure_${index} ${partId(propeller)}`,
     label: `departure of the ${which} coefficient of ${propeller.name} from a power of speed`,
     value: 0,
-    plusMinus: COVERAGE,
+    plusMinus: plusMinusOf(1),
     spread: 'plain',
     because: 'rows at several speeds lie about a power law by some 4 % in thrust and 5 % in shaft power (ours)',
   });

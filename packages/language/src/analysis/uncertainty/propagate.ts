@@ -4,11 +4,11 @@
  * cheaper than solving the circuit. Each number that an uncertain input reaches is moved once and the circuit solved again;
  * the solver is exact to 1e-14, so that a step of a thousandth of the number's own uncertainty gives the slope to about 1e-3 of itself.
  */
-import type { Figure } from '../../model/build.ts';
+import type { Figure, Reading } from '../../model/build.ts';
 import type { Estimate } from '../assessment.ts';
-import { type Evaluation, isHeated } from '../evaluate/evaluation.ts';
+import { type Evaluation, isHeated, type Reach } from '../evaluate/evaluation.ts';
 import { evaluateNear } from '../evaluate/nearby.ts';
-import { isReached, type Reach, reachFor, reachOf } from '../evaluate/point-reach.ts';
+import { isReached, reachFor, reachOf } from '../evaluate/point-reach.ts';
 import type { Measure } from '../results/reading.ts';
 import {
   type Deviations,
@@ -51,11 +51,18 @@ export function pullsOf(leaves: readonly Leaf[], deviations?: Deviations, shifts
   const figures = leaves.map(({ formula }) => figuresOf(formula));
   const inputs = [...new Map(figures.flat().map((figure) => [figure.id, figure])).values()];
   const index = new Map(inputs.map(({ id }, i) => [id, i]));
-  return { inputs, onLeaves: leaves.map((leaf, l) => pullsOn(leaf, figures[l] ?? [], index, deviations, shifts)) };
+  // One reading for each figure that is moved: what rests on it is computed once for all formulas.
+  const moved = new Map<string, Reading>();
+  const withOneMoved = (id: string): Reading => {
+    const reading = moved.get(id) ?? withMoved(id, FIGURE_STEP, deviations, shifts);
+    moved.set(id, reading);
+    return reading;
+  };
+  return { inputs, onLeaves: leaves.map((leaf, l) => pullsOn(leaf, figures[l] ?? [], index, withOneMoved)) };
 }
 
 /** A measure that has a value, with the inputs' shares in its error as they are found. */
-interface Quantity {
+interface MeasureShares {
   readonly measure: Measure;
   readonly value: number;
   readonly shares: Float64Array;
@@ -69,7 +76,7 @@ export function propagate(
 ): Propagation {
   // One block of memory for all shares: an array each would cost more than the arithmetic.
   const block = new ArrayBuffer(measures.length * inputs.length * Float64Array.BYTES_PER_ELEMENT);
-  const quantities = measures.flatMap((measure, m): Quantity[] => {
+  const quantities = measures.flatMap((measure, m): MeasureShares[] => {
     const value = finite(measure.of(evaluation));
     if (value === undefined) return [];
     const place = m * inputs.length * Float64Array.BYTES_PER_ELEMENT;
@@ -78,7 +85,7 @@ export function propagate(
 
   const burstsInFlight = evaluation.setup.craft?.flown.some(({ hoverMultiple }) => hoverMultiple > 1) ?? false;
   const heated = isHeated(evaluation.setup);
-  const reached = new Map<Reach, { readonly moving: readonly Quantity[]; readonly reach: Reach }>();
+  const reached = new Map<Reach, { readonly moving: readonly MeasureShares[]; readonly reach: Reach }>();
   for (const [l, leaf] of leaves.entries()) {
     const pulls = onLeaves[l] ?? [];
     if (pulls.length === 0) continue;
@@ -99,7 +106,7 @@ export function propagate(
 }
 
 /** Of all quantities those that a number can move, and the points that these are read from. */
-function whatMoves(quantities: readonly Quantity[], far: Reach) {
+function whatMoves(quantities: readonly MeasureShares[], far: Reach) {
   const moving = quantities.filter(({ measure }) => isReached(measure.needs, far));
   const needs = new Set(moving.flatMap(({ measure }) => measure.needs));
   return { moving, reach: reachFor(far, [...needs]) };
@@ -113,14 +120,13 @@ function pullsOn(
   { formula, value }: Leaf,
   figures: readonly Figure[],
   index: ReadonlyMap<string, number>,
-  deviations?: Deviations,
-  shifts?: Shifts,
+  withOneMoved: (id: string) => Reading,
 ): Pull[] {
   const pulls: Pull[] = [];
   for (const { id, standardUncertainty } of figures) {
     const input = index.get(id);
     if (input === undefined || standardUncertainty === 0) continue;
-    const contribution = (formula(withMoved(id, FIGURE_STEP, deviations, shifts)) - value) / FIGURE_STEP;
+    const contribution = (formula(withOneMoved(id)) - value) / FIGURE_STEP;
     if (contribution !== 0 && Number.isFinite(contribution)) pulls.push({ input, contribution });
   }
   return pulls;
@@ -134,7 +140,7 @@ function share(
   evaluateMoved: (step: number) => Evaluation,
   step: number,
   pulls: readonly Pull[],
-  quantities: readonly Quantity[],
+  quantities: readonly MeasureShares[],
 ): void {
   const up = evaluateMoved(step);
   let down: Evaluation | undefined;

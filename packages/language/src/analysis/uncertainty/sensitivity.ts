@@ -1,9 +1,9 @@
 /** Which inputs cause a result's ±, and what measuring one of them would buy. */
 import type { Figure } from '../../model/build.ts';
+import { plusMinusOf } from '../../units/interval.ts';
 import { howToMeasure } from '../../vocabulary/measuring.ts';
 import type { Assessment, Estimate } from '../assessment.ts';
-import { COVERAGE, expanded } from './estimate.ts';
-import { MODEL_FORM_PREFIX } from './model-form-prefix.ts';
+import { expanded } from './estimate.ts';
 
 export interface Cause {
   readonly input: Figure;
@@ -21,7 +21,7 @@ export function leading(estimate: Estimate, inputs: Assessment['inputs'], count:
   if (plusMinus === 0) return [];
   return inputs
     .map((input, i): Cause => {
-      const contribution = COVERAGE * (estimate.contributions[i] ?? 0);
+      const contribution = plusMinusOf(estimate.contributions[i] ?? 0);
       const share = (contribution / plusMinus) ** 2;
       return { input, share, contribution, plusMinusWithout: plusMinus * Math.sqrt(Math.max(0, 1 - share)) };
     })
@@ -68,4 +68,5 @@ export function worthMeasuring(estimate: Estimate, inputs: Assessment['inputs'])
   return left > STILL_WIDE ? undefined : { how, inputs: settled, share, plusMinusWithout: expanded(estimate) * left };
 }
 
-export const isModelForm = (figure: Figure): boolean => figure.id.startsWith(MODEL_FORM_PREFIX);
+/** Stated in no file, and to be stated in none. */
+export const isModelForm = ({ whose: { sort } }: Figure): boolean => sort === 'model' || sort === 'occasion';

@@ -4,6 +4,7 @@
  */
 import type { Figure } from '../../model/build.ts';
 import { equal, NONE, TEMPERATURE_POINT } from '../../units/dimension.ts';
+import { plusMinusOf } from '../../units/interval.ts';
 import { formatPlusMinus, formatSymmetric } from '../../units/print.ts';
 
 export type Spread = 'log' | 'share' | 'plain';
@@ -37,5 +38,5 @@ export function deviated(figure: Figure, value: number, deviations: number): num
 /** With its ±, or both ends where they differ. */
 export function printedFigure(figure: Figure): string {
   const format = spreadOf(figure) === 'plain' ? formatSymmetric : formatPlusMinus;
-  return format(figure.value, 2 * figure.standardUncertainty, figure.unit);
+  return format(figure.value, plusMinusOf(figure.standardUncertainty), figure.unit);
 }

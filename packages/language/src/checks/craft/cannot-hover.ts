@@ -1,6 +1,6 @@
 /** No operating point lifts the weight. */
 import type { Assessment, Estimate } from '../../analysis/assessment.ts';
-import { expanded } from '../../analysis/uncertainty/estimate.ts';
+import { expanded, measurable } from '../../analysis/uncertainty/estimate.ts';
 import { STANDARD_GRAVITY } from '../../physics/air.ts';
 import { type Impossible, isImpossible } from '../../physics/craft.ts';
 import { formatSymmetric } from '../../units/print.ts';
@@ -9,7 +9,7 @@ import type { FindingNumber } from '../finding.ts';
 import { gradeBelow } from '../grade.ts';
 import { liftAndLoad } from '../shared/contributing.ts';
 import { liftMore } from '../shared/duty.ts';
-import { formatExact, measurable, number } from '../shared/finding-numbers.ts';
+import { formatExact, number } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 export const cannotHover: Check = {
@@ -54,6 +54,7 @@ function* findCannotHover({ option, assessment }: OptionSubject): Iterable<Draft
       get message() {
         return `It ${isCertain ? 'cannot' : 'likely cannot'} hover on ${option.name} ${when}: ${reasonOf(point, shortfall, assessment)}. ${point.impossible === 'power' ? 'Take mass off, or use a pack with less resistance.' : liftMore(option)}`;
       },
+      names: [option],
       place: option.place,
       numbers: [shortfall],
       get related() {

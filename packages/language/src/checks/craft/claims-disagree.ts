@@ -1,6 +1,7 @@
 /** Figures of one part, or rows about it, that cannot be true together. */
 
 import type { LearntLine } from '../../analysis/assessment.ts';
+import { readingPlusMinus } from '../../analysis/learn/scene.ts';
 import {
   type BenchRow,
   coefficientsOfRow,
@@ -10,15 +11,14 @@ import {
   unloadedSpeed,
 } from '../../analysis/learn/stand-rows.ts';
 import { declaredMass } from '../../analysis/setup/mass.ts';
-import { COVERAGE } from '../../analysis/uncertainty/estimate.ts';
+import { formatMeasurable } from '../../analysis/uncertainty/print-estimate.ts';
 import type { Bench, Build, Part } from '../../model/build.ts';
 import { figureOfMerit } from '../../physics/propeller.ts';
 import type { Place } from '../../syntax/place.ts';
-import { formatPlusMinus } from '../../units/print.ts';
-import { upperFirst } from '../../vocabulary/words.ts';
+import { listed, upperFirst } from '../../vocabulary/phrasing.ts';
 import type { BuildSubject, Check, Draft, OptionSubject } from '../check.ts';
 import { type Claim, relatedTo } from '../shared/claim.ts';
-import { exactNumber, formatExact, percent } from '../shared/finding-numbers.ts';
+import { boundNumber, exactNumber, formatExact, percent } from '../shared/finding-numbers.ts';
 import { motorClaim, powerClaim } from '../shared/motor-claims.ts';
 import { likeliestWrong } from '../shared/observations.ts';
 import { energyClaim, rateClaim, roundCellClaim } from '../shared/pack-claims.ts';
@@ -124,13 +124,14 @@ function dryMassClaim(build: Build): Claim | undefined {
   return {
     severity: 'warning',
     message: `The dry mass is ${formatExact(dryMass.value, 'g')}; the parts that state their mass add up to ${formatExact(listed, 'g')} already. One of the figures has a digit too few or too many.`,
+    names: [],
     numbers: [exactNumber('dry_mass', dryMass.value, 'g'), exactNumber('listed', listed, 'g')],
     related: relatedTo(dryMass),
   };
 }
 
 /** Declared coefficients that need less power than the air takes. */
-function beatsMomentum({ airframe }: Build, propeller: Part): Claim | undefined {
+function beatsMomentum({ airframe }: Build, propeller: Part<'propeller'>): Claim | undefined {
   const thrust = propeller.declared('thrust_coefficient');
   const power = propeller.declared('power_coefficient');
   const diameter = propeller.figure('diameter');
@@ -146,21 +147,21 @@ function beatsMomentum({ airframe }: Build, propeller: Part): Claim | undefined 
   return {
     severity: 'error',
     message: `With C_T ${formatExact(thrust.value, '1')} and C_P ${formatExact(power.value, '1')} ${propeller.name} would need less power than moving the air takes: ${formatExact(merit, '1')} times what an ideal rotor does. One of the two is wrong.`,
-    numbers: [exactNumber('figure_of_merit', merit, '1'), exactNumber('limit', bound, '1')],
+    names: [propeller],
+    numbers: [exactNumber('figure_of_merit', merit, '1'), boundNumber('limit', bound, '1')],
     related: relatedTo(thrust, power),
   };
 }
 
 /** The row that lies farthest from what its fellows, and everything else, predict. */
-function oddRow(
-  { benches }: Build,
-  { label, value, unit, otherwise, otherwiseDeviation, from, isPlain }: LearntLine,
-): Claim | undefined {
+function oddRow({ benches }: Build, line: LearntLine): Claim | undefined {
+  const { label, value, unit, otherwise, otherwiseDeviation, from } = line;
   if (otherwise === undefined || !benches.some(({ part }) => part.name === from)) return undefined;
-  const plusMinus = COVERAGE * otherwiseDeviation * (isPlain ? 1 : otherwise);
+  const plusMinus = readingPlusMinus(line, otherwiseDeviation, otherwise);
   return {
     severity: 'information',
-    message: `${upperFirst(label)}, ${formatExact(value, unit)}, contradicts the others, which give ${formatPlusMinus(otherwise, plusMinus, unit)}. It or another cell of its row (duty, voltage) was misread, or the rotor was another one.`,
+    message: `${upperFirst(label)}, ${formatExact(value, unit)}, contradicts the others, which give ${formatMeasurable({ value: otherwise, plusMinus }, unit)}. It or another cell of its row (duty, voltage) was misread, or the rotor was another one.`,
+    names: [],
     numbers: [exactNumber('row', value, unit), { name: 'otherwise', value: otherwise, unit, plusMinus }],
     related: [],
   };
@@ -183,10 +184,10 @@ function impossibleRow(bench: Bench): Draft | undefined {
   const numbers = faulty.map(({ row: { number } }) => number);
   for (const { row, coefficients, fault } of faulty) {
     const place = placeOfRow(row);
-    const found = { severity: 'warning', place, numbers: [exactNumber('row', row.number, '1')] } as const;
+    const found = { severity: 'warning', names: [], place, numbers: [exactNumber('row', row.number, '1')] } as const;
     const head =
       numbers.length > 1
-        ? `Rows ${numbers.slice(0, -1).join(', ')} and ${numbers.at(-1)} of ${part.name} are left out; the first:`
+        ? `Rows ${listed(numbers.map(String))} of ${part.name} are left out; the first:`
         : `Row ${row.number} of ${part.name} is left out:`;
     switch (fault) {
       case 'faster than unloaded':

@@ -54,16 +54,13 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
         what: `At full duty a channel of ${burstBoard.name} draws`,
         rating: burstRatingWords(burstBoard, short),
         consequence: 'A switch that fails drops the craft.',
-        fixes:
-          severity === 'undecided'
-            ? []
-            : () =>
-                dutyFix(
-                  subject,
-                  within(short.limit, (tried) => hardestRotor(tried.rotors, (rotor) => rotor.fullCurrent)),
-                  `${burstBoard.name} then stays within ${formatExact(short.limit, 'A')} per channel`,
-                  `take a board that withstands ${ratingAbove(full.value, 'A')} per channel for seconds`,
-                ),
+        fixes: () =>
+          dutyFix(
+            subject,
+            within(short.limit, (tried) => hardestRotor(tried.rotors, (rotor) => rotor.fullCurrent)),
+            `${burstBoard.name} then stays within ${formatExact(short.limit, 'A')} per channel`,
+            `take a board that withstands ${ratingAbove(full.value, 'A')} per channel for seconds`,
+          ),
       });
       return;
     }

@@ -1,9 +1,10 @@
 /** More cells, or volts, than the board is rated for. */
+import { namedByPackWords } from '../../model/arrangements.ts';
 import type { Range } from '../../model/build.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { ratedCells } from '../shared/cells.ts';
 import { onCells, supplyComparisons } from '../shared/esc-voltage.ts';
-import { exactNumber } from '../shared/finding-numbers.ts';
+import { boundNumber, exactNumber } from '../shared/finding-numbers.ts';
 
 export const escOvervoltage: Check = {
   id: 'esc-overvoltage',
@@ -38,8 +39,9 @@ function* findOvervoltage(subject: OptionSubject): Iterable<Draft> {
     yield {
       severity: 'error',
       message: `${packIs}, ${board.name} takes ${rangeWords}. It can fail the moment the pack is plugged in, and no duty limit helps: do not connect it.`,
+      names: [...namedByPackWords(option), board],
       place: option.place,
-      numbers: [exactNumber('pack', highest, unit), exactNumber('limit', range.high, unit)],
+      numbers: [exactNumber('pack', highest, unit), boundNumber('limit', range.high, unit)],
       ...onCells(subject, comparison, suitableCells(subject, range)),
       related: [{ message: `${board.name} takes ${rangeWords}`, place: range.place }],
     };

@@ -1,7 +1,8 @@
 /** Fewer cells, or volts, than the board needs to run. */
+import { namedByPackWords } from '../../model/arrangements.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { onCells, supplyComparisons } from '../shared/esc-voltage.ts';
-import { exactNumber } from '../shared/finding-numbers.ts';
+import { boundNumber, exactNumber } from '../shared/finding-numbers.ts';
 
 export const escUndervoltage: Check = {
   id: 'esc-undervoltage',
@@ -37,8 +38,9 @@ function* findUndervoltage(subject: OptionSubject): Iterable<Draft> {
     yield {
       severity: 'error',
       message: `${packIs}, ${board.name} needs ${rangeWords}. It browns out in the first burst and the craft falls: take a pack with more cells.`,
+      names: [...namedByPackWords(option), board],
       place: option.place,
-      numbers: [exactNumber('pack', lowest, unit), exactNumber('limit', range.low, unit)],
+      numbers: [exactNumber('pack', lowest, unit), boundNumber('limit', range.low, unit)],
       ...onCells(subject, comparison, range.low),
       related: [{ message: `${board.name} takes ${rangeWords}`, place: range.place }],
     };

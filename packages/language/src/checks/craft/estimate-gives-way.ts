@@ -1,12 +1,16 @@
 /** What was measured moves a figure farther than its ±. */
 import { learntOn } from '../../analysis/assess.ts';
 import type { LearntLine, StandPower } from '../../analysis/assessment.ts';
+import { readingPlusMinus } from '../../analysis/learn/scene.ts';
 import { FARTHER, type GivingWay, givingWay } from '../../analysis/learn/taught.ts';
-import { COVERAGE } from '../../analysis/uncertainty/estimate.ts';
+import type { Measurable } from '../../analysis/uncertainty/estimate.ts';
+import { formatMeasurable } from '../../analysis/uncertainty/print-estimate.ts';
 import { spreadOf } from '../../analysis/uncertainty/spread.ts';
 import type { Build } from '../../model/build.ts';
+import { type Nameable, namedByLabel } from '../../model/named.ts';
 import type { Place } from '../../syntax/place.ts';
-import { formatLogarithmic, formatPlusMinus } from '../../units/print.ts';
+import { plusMinusOf } from '../../units/interval.ts';
+import { formatLogarithmic } from '../../units/print.ts';
 import type { BuildSubject, Check, Draft } from '../check.ts';
 import { exactNumber, percent } from '../shared/finding-numbers.ts';
 import { agedPacks, isOfAge, isOwnLine, likeliestWrong } from '../shared/observations.ts';
@@ -55,7 +59,7 @@ function* findGivingWay({ build }: BuildSubject): Iterable<Draft> {
   const ofAge = new Set(agedPacks(build).map(({ part }) => part.figure('cell_resistance')?.id));
   const figures = givingWay(learnt)
     .filter(({ figure }) => !ofAge.has(figure.id))
-    .map(ofFigure);
+    .map((one) => ofFigure(one, build));
   const power = learnt.powers.find(
     ({ line, difference, deviation }) => isOwnLine(build, line) && Math.abs(difference) > FARTHER * deviation,
   );
@@ -63,11 +67,12 @@ function* findGivingWay({ build }: BuildSubject): Iterable<Draft> {
   if (power && figures.length === 0) return yield ofPower(power, build);
   const [first, ...others] = [...figures, ...farLines(own.filter((line) => !isOfAge(build, line))).map(ofLine)];
   if (!first) return;
-  const { label, now, before, unit, place, whence } = first;
+  const { label, names, now, before, unit, place, whence } = first;
   const isAlone = learnt.lines.filter(({ reading }) => reading !== 'scale').length === 1;
   yield {
     severity: 'information',
-    message: `The measurements give ${label} ${formatEstimate(now, unit)}, where ${whence} ${formatEstimate(before, unit)}. ${isAlone ? 'The results follow that one reading, which nothing else that was measured confirms.' : 'The results follow what was measured.'}`,
+    message: `The measurements give ${label} ${formatKnown(now, unit)}, where ${whence} ${formatKnown(before, unit)}. ${isAlone ? 'The results follow that one reading, which nothing else that was measured confirms.' : 'The results follow what was measured.'}`,
+    names,
     place: place ?? build.place,
     numbers: [
       { name: 'learnt', unit, ...now },
@@ -75,7 +80,7 @@ function* findGivingWay({ build }: BuildSubject): Iterable<Draft> {
     ],
     related: [
       ...others.map((other) => ({
-        message: `and ${other.label} ${formatEstimate(other.now, other.unit)}, before ${formatEstimate(other.before, other.unit)}`,
+        message: `and ${other.label} ${formatKnown(other.now, other.unit)}, before ${formatKnown(other.before, other.unit)}`,
         place: other.place ?? build.place,
       })),
       ...own.slice(0, 1).map(({ from, place: measured }) => ({ message: `measured in “${from}”`, place: measured })),
@@ -83,15 +88,14 @@ function* findGivingWay({ build }: BuildSubject): Iterable<Draft> {
   };
 }
 
-/** k = 2 */
-interface Known {
-  readonly value: number;
-  readonly plusMinus: number;
+interface Known extends Measurable {
   readonly isLog?: true;
 }
 
 interface Reported {
   readonly label: string;
+  /** What the label names. */
+  readonly names: readonly Nameable[];
   readonly unit: string;
   readonly now: Known;
   readonly before: Known;
@@ -99,11 +103,12 @@ interface Reported {
   readonly place: Place | undefined;
 }
 
-const formatEstimate = ({ value, plusMinus, isLog }: Known, unit: string): string =>
-  isLog ? formatLogarithmic(value, plusMinus, unit) : formatPlusMinus(value, plusMinus, unit);
+const formatKnown = (known: Known, unit: string): string =>
+  known.isLog ? formatLogarithmic(known.value, known.plusMinus, unit) : formatMeasurable(known, unit);
 
-const ofFigure = ({ figure, before, beforePlusMinus, value, plusMinus }: GivingWay): Reported => ({
+const ofFigure = ({ figure, before, beforePlusMinus, value, plusMinus }: GivingWay, build: Build): Reported => ({
   label: figure.label,
+  names: namedByLabel(build, figure),
   unit: figure.unit,
   now: { value, plusMinus },
   before: {
@@ -112,7 +117,7 @@ const ofFigure = ({ figure, before, beforePlusMinus, value, plusMinus }: GivingW
     // Its error is normal in its logarithm: so are the ends beyond which it lies.
     ...(spreadOf(figure) === 'log' && { isLog: true }),
   },
-  whence: figure.estimate
+  whence: figure.recompute
     ? 'by what else is known now the estimate would be'
     : figure.origin === 'estimated' || figure.origin === 'default'
       ? 'the estimate was'
@@ -127,7 +132,8 @@ const ofPower = ({ line, difference, deviation }: StandPower, build: Build): Dra
   const more = difference > 0;
   return {
     severity: 'information',
-    message: `On ${line.from} motor and propeller together take ${share} ${more ? 'more' : 'less'} power for their thrust and speed than the figures of the parts make it (known to ± ${percent(COVERAGE * deviation)}): the propeller takes ${more ? 'more' : 'less'}, or the motor loses ${more ? 'more' : 'less'}; a column of torque would show which. The results follow what was measured.`,
+    message: `On ${line.from} motor and propeller together take ${share} ${more ? 'more' : 'less'} power for their thrust and speed than the figures of the parts make it (known to ± ${percent(plusMinusOf(deviation))}): the propeller takes ${more ? 'more' : 'less'}, or the motor loses ${more ? 'more' : 'less'}; a column of torque would show which. The results follow what was measured.`,
+    names: [],
     place: build.place,
     numbers: [exactNumber('difference', Math.expm1(difference), '%')],
     related: [{ message: `measured in “${line.from}”`, place: line.place }],
@@ -136,9 +142,10 @@ const ofPower = ({ line, difference, deviation }: StandPower, build: Build): Dra
 
 const ofLine = ({ label, unit, value, error, isPlain, before = 0, beforeDeviation, place }: LearntLine): Reported => ({
   label,
+  names: [],
   unit,
-  now: { value, plusMinus: COVERAGE * error * (isPlain ? 1 : value) },
-  before: { value: before, plusMinus: COVERAGE * beforeDeviation * (isPlain ? 1 : before) },
+  now: { value, plusMinus: readingPlusMinus({ isPlain }, error, value) },
+  before: { value: before, plusMinus: readingPlusMinus({ isPlain }, beforeDeviation, before) },
   whence: 'the figures of the parts made it',
   place,
 });

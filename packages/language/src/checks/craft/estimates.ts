@@ -7,7 +7,11 @@ import { nextMeasurement } from '../../analysis/learn/next-measurement.ts';
 import { expanded } from '../../analysis/uncertainty/estimate.ts';
 import { isModelForm, leading } from '../../analysis/uncertainty/sensitivity.ts';
 import type { Build, Figure } from '../../model/build.ts';
-import type { Page } from '../check.ts';
+import { asNamed, type Nameable, namedByLabel } from '../../model/named.ts';
+import type { Page } from '../../vocabulary/finding-page.ts';
+import { ESTIMATES_WORDS, HEADLINES } from '../../vocabulary/headlines.ts';
+import { firstFew } from '../../vocabulary/phrasing.ts';
+import type { Draft } from '../check.ts';
 import type { Finding } from '../finding.ts';
 import { percent } from '../shared/finding-numbers.ts';
 
@@ -22,44 +26,50 @@ export const ESTIMATES_PAGE: Page = {
   fails: `build Guessed like Healthy {
   pack: Mast900_4S as Guessed
 }`,
-  passes: '',
+  withoutPassing: 'only a craft of which nearly everything was measured has none, and takes more lines than an example',
 };
-
-/** The results people decide by, in the words of the note. */
-const HEADLINES = [
-  ['hover_time', 'minutes'],
-  ['thrust_to_weight', 'thrust-to-weight'],
-  ['full_current', 'full-duty current'],
-] as const;
 
 /** An estimate that makes less than this part of every headline's variance is not worth a word. */
 const WORTH_NAMING = 0.05;
 const MOST_NAMED = 4;
 
+/** To follow "it cannot be determined". */
+export interface OpenQuestion extends Pick<Draft, 'names'> {
+  readonly question: string;
+}
+
 export function estimatesNote(
   build: Build,
   assessments: readonly Assessment[],
-  undecided: readonly string[],
+  undecided: readonly OpenQuestion[],
 ): Finding | undefined {
   const [widest] = widestFirst(assessments);
   if (!widest) return undefined;
-  const named = [...largestShares(widest)]
+  const estimated = [...largestShares(widest)]
     .filter(([input, share]) => isEstimated(input) && share >= WORTH_NAMING)
     .sort(([, a], [, b]) => b - a)
-    .map(([input]) => input.label);
-  if (named.length === 0 && undecided.length === 0) return undefined;
+    .map(([input]) => input);
+  if (estimated.length === 0 && undecided.length === 0) return undefined;
 
+  const labels = estimated.map(({ label }) => label);
   const advised = advice(widest);
   const sentences = [
-    named.length > 0 ? `Estimated, because the file does not state them: ${listed(named)}.` : '',
+    estimated.length > 0 ? `Estimated, because the file does not state them: ${firstFew(labels, MOST_NAMED)}.` : '',
     widths(widest),
     advised?.sentence ?? '',
-    undecided.length > 0 ? `These figures do not decide ${undecided.join('; nor ')}.` : '',
+    undecided.length > 0
+      ? `These figures do not decide ${undecided.map(({ question }) => question).join('; nor ')}.`
+      : '',
   ];
   return {
     id: 'estimates',
     severity: undecided.length > 0 ? 'information' : 'hint',
     message: sentences.filter(Boolean).join(' '),
+    names: [
+      ...estimated.slice(0, MOST_NAMED).flatMap((input) => namedByLabel(build, input)),
+      ...(advised?.names ?? []),
+      ...undecided.flatMap(({ names }) => names),
+    ].map(asNamed),
     place: build.place,
     build: build.name,
     ...(advised && { measureFirst: advised.how }),
@@ -80,7 +90,7 @@ const isEstimated = (input: Figure): boolean => input.place === undefined && !is
 /** Of each input the largest part it has in the variance of any headline. */
 function largestShares(assessment: Assessment): ReadonlyMap<Figure, number> {
   const shares = new Map<Figure, number>();
-  for (const [name] of HEADLINES) {
+  for (const name of HEADLINES.estimates) {
     const estimate = assessment.results.get(name)?.estimate;
     if (!estimate) continue;
     for (const { input, share } of leading(estimate, assessment.inputs, assessment.inputs.length))
@@ -95,9 +105,11 @@ function relativeWidth(assessment: Assessment): number {
 }
 
 function widths(assessment: Assessment): string {
-  const known = HEADLINES.flatMap(([name, words]) => {
+  const known = HEADLINES.estimates.flatMap((name) => {
     const estimate = assessment.results.get(name)?.estimate;
-    return estimate && estimate.value > 0 ? [`${words} ${width(expanded(estimate) / estimate.value)}`] : [];
+    return estimate && estimate.value > 0
+      ? [`${ESTIMATES_WORDS[name]} ${width(expanded(estimate) / estimate.value)}`]
+      : [];
   });
   return known.length > 0 ? `So far: ${known.join(', ')}.` : '';
 }
@@ -105,8 +117,14 @@ function widths(assessment: Assessment): string {
 /** "±12 %"; a ± beyond the value itself is only called that. */
 const width = (share: number): string => (share < 1 ? `±${percent(share)}` : '±100 % or more');
 
-function advice(assessment: Assessment): { how: string; sentence: string } | undefined {
-  for (const [name, words] of HEADLINES) {
+interface Advice {
+  readonly how: string;
+  readonly sentence: string;
+  readonly names: readonly Nameable[];
+}
+
+function advice(assessment: Assessment): Advice | undefined {
+  for (const name of HEADLINES.estimates) {
     const estimate = assessment.results.get(name)?.estimate;
     const advised = estimate && nextMeasurement(assessment, estimate);
     if (!estimate || estimate.value <= 0 || !advised) continue;
@@ -114,14 +132,9 @@ function advice(assessment: Assessment): { how: string; sentence: string } | und
     if (narrowed === width(expanded(estimate) / estimate.value)) continue;
     return {
       how: advised.what,
-      sentence: `Measure first: ${advised.what}; ${words} would then be known to ${narrowed}.`,
+      sentence: `Measure first: ${advised.what}; ${ESTIMATES_WORDS[name]} would then be known to ${narrowed}.`,
+      names: advised.names,
     };
   }
   return undefined;
-}
-
-function listed(words: readonly string[]): string {
-  const shown = words.slice(0, MOST_NAMED);
-  const more = words.length - shown.length;
-  return more > 0 ? `${shown.join(', ')} and ${more} more` : shown.join(', ');
 }

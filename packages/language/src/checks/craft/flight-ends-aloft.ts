@@ -60,6 +60,7 @@ function* findAloft({ option, assessment }: OptionSubject): Iterable<Draft> {
     yield {
       severity: 'information',
       message: `${flight.name} ends ${formatExact(height, 'm')} higher than it began: no leg comes down from there. That takes some ${formatValue(height / speed, 's', 2)} at ${formatExact(speed, 'm/s')}${charge}, which its figures do not include.`,
+      names: current === undefined ? [] : [option],
       place: flight.place,
       numbers: [exactNumber('height', height, 'm')],
       related: flight.legs

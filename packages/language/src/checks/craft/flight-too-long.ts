@@ -1,9 +1,12 @@
 /** A flight in legs takes more than the pack has before its reserve. */
 import type { FlightResults } from '../../analysis/assessment.ts';
+import { measurable } from '../../analysis/uncertainty/estimate.ts';
+import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
+import type { Use } from '../../model/build.ts';
 import { flightResult } from '../../vocabulary/results.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove, withLeeway } from '../grade.ts';
-import { formatEstimate, formatExact, measurable, number, percent } from '../shared/finding-numbers.ts';
+import { formatExact, number, percent } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 export const flightTooLong: Check = {
@@ -49,6 +52,7 @@ function* findTooLong({ option, assessment }: OptionSubject): Iterable<Draft> {
       severity,
       question: `whether ${option.name} stores enough for ${flight.name}, which takes ${percent(demand.value)} of what it may`,
       message: `${flight.name}${verb}${takes}, ${percent(demand.value)} of what ${option.name} has for it: ${whereItEnds(one)} Fly less, turn back earlier or take a larger pack.`,
+      names: [option, ...released(one)],
       place: flight.place,
       numbers: [number('demand', demand, ''), ...(charge ? [number('charge', charge, 'mAh')] : [])],
       related: legPlace(one),
@@ -72,6 +76,9 @@ function whereItEnds(one: FlightResults): string {
     at === 0 ? 'in the first leg' : `in leg ${at + 1}, which begins ${formatExact(begun, 'min')} after take-off`;
   return `it runs out ${when} (${leg.text}), with ${percent(Math.max(0, end.charge))} left at the end of that leg and ${percent(end.floor)} to be left.`;
 }
+
+/** What the leg is written to release. */
+const released = (one: FlightResults): Use[] => (shortLeg(one)?.leg.released ?? []).map(({ use }) => use);
 
 const legPlace = (one: FlightResults) => {
   const short = shortLeg(one);

@@ -1,9 +1,11 @@
 /** Hovering takes most of what the drive can give. */
+import { measurable } from '../../analysis/uncertainty/estimate.ts';
+import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
 import { liftAndLoad } from '../shared/contributing.ts';
 import { liftMore } from '../shared/duty.ts';
-import { exactNumber, formatEstimate, measurable, number, percent } from '../shared/finding-numbers.ts';
+import { boundNumber, number, percent } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { warning, error } = THRESHOLDS.highHoverDuty;
@@ -49,8 +51,9 @@ function* findHighDuty({ option, assessment }: OptionSubject): Iterable<Draft> {
     get message() {
       return `Hover takes ${formatEstimate(duty, '%')} duty${ofLimit} at the reserve on ${option.name}: too little is left to control attitude. ${liftMore(option)}`;
     },
+    names: [option],
     place: option.place,
-    numbers: [number('hover_duty', duty, '%'), exactNumber('limit', warning * limit, '%')],
+    numbers: [number('hover_duty', duty, '%'), boundNumber('limit', warning * limit, '%')],
     get related() {
       return liftAndLoad(assessment);
     },

@@ -3,10 +3,11 @@
 import { declaredLeads, leadResistanceOf } from '../../analysis/setup/leads.ts';
 import { cellsInSeries } from '../../analysis/setup/pack-setup.ts';
 import { scale } from '../../analysis/uncertainty/estimate.ts';
+import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
 import { fullPackVoltage } from '../shared/cells.ts';
-import { exactNumber, formatEstimate, formatExact, number, percent, relativeTo } from '../shared/finding-numbers.ts';
+import { boundNumber, formatExact, number, percent, relativeTo } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { bySeries } = THRESHOLDS.leadDrop;
@@ -56,8 +57,9 @@ function* findDrop({ build, option, assessment }: OptionSubject): Iterable<Draft
   yield {
     severity: 'hint',
     message: `In a burst of ${formatEstimate(current, 'A')} the leads take ${formatEstimate(drop, 'V')} of ${option.name}, ${percent(drop.value / voltage)} of its ${formatExact(voltage, 'V')}; up to ${percent(limit)} is usual. Shorten ${longest.part.name}’s lead or take thicker copper.`,
+    names: [option, longest.part],
     place: longest.place,
-    numbers: [number('drop', drop, 'V'), exactNumber('limit', limit * voltage, 'V')],
+    numbers: [number('drop', drop, 'V'), boundNumber('limit', limit * voltage, 'V')],
     related: longest.area.place ? [{ message: 'its copper', place: longest.area.place }] : [],
   };
 }

@@ -1,19 +1,12 @@
 /** More current through a lead than its copper is rated for. */
 
 import { burstDuration, burstRise, declaredLeads, type Lead } from '../../analysis/setup/leads.ts';
-import { scale } from '../../analysis/uncertainty/estimate.ts';
+import { measurable, scale } from '../../analysis/uncertainty/estimate.ts';
+import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
 import { continuousCurrent, gaugeFor, gaugeOf } from '../../vocabulary/wires.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
-import {
-  exactNumber,
-  formatEstimate,
-  formatExact,
-  measurable,
-  number,
-  percent,
-  relativeTo,
-} from '../shared/finding-numbers.ts';
+import { boundNumber, formatExact, number, percent, relativeTo } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { average, burstRise: mostRise } = THRESHOLDS.leadOvercurrent;
@@ -72,8 +65,9 @@ function continuous({ assessment }: OptionSubject, lead: Lead): Draft | undefine
     severity,
     question: `whether the lead of ${lead.part.name} stays within ${formatExact(rating, 'A')} over the flight (${formatEstimate(current, 'A')})`,
     message: `Over the flight as flown ${formatEstimate(current, 'A')} flow through the lead of ${lead.part.name}; ${gaugeWords(lead)} is rated for ${formatExact(rating, 'A')} continuous. Its joints get hot${thicker === undefined ? '' : `: take ${thicker} AWG`}.`,
+    names: [lead.part],
     place: lead.place,
-    numbers: [number('current', current, 'A'), exactNumber('limit', rating, 'A')],
+    numbers: [number('current', current, 'A'), boundNumber('limit', rating, 'A')],
   };
 }
 
@@ -89,8 +83,9 @@ function burst({ build, assessment }: OptionSubject, lead: Lead): Draft | undefi
     severity,
     question: `whether a burst warms the lead of ${lead.part.name} by less than ${mostRise} K (${formatEstimate(rise, 'K')})`,
     message: `A burst of ${formatEstimate(current, 'A')} for ${formatExact(time, 's')} warms the lead of ${lead.part.name} (${gaugeWords(lead)}) by ${formatEstimate(rise, 'K')}, ${percent(rise.value / mostRise)} of what its joints withstand. Use thicker copper.`,
+    names: [lead.part],
     place: lead.place,
-    numbers: [number('rise', rise, 'K'), exactNumber('limit', mostRise, 'K')],
+    numbers: [number('rise', rise, 'K'), boundNumber('limit', mostRise, 'K')],
   };
 }
 

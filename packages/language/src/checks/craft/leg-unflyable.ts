@@ -1,9 +1,11 @@
 /** A leg of a flight is faster than the craft can fly, climb or go down, or slower than the wind. */
 import type { FlightResults } from '../../analysis/assessment.ts';
+import { measurable } from '../../analysis/uncertainty/estimate.ts';
+import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
 import type { Unflyable } from '../../physics/leg-limits.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeBelow } from '../grade.ts';
-import { formatEstimate, formatExact, measurable, number } from '../shared/finding-numbers.ts';
+import { formatExact, number } from '../shared/finding-numbers.ts';
 
 export const legUnflyable: Check = {
   id: 'leg-unflyable',
@@ -45,6 +47,7 @@ function* findUnflyable({ option, assessment }: OptionSubject): Iterable<Draft> 
     yield {
       severity: unflyable.because === 'wind' ? 'error' : severity,
       message: `${one.flight.name} cannot be flown on ${option.name}: ${leg.text}, leg ${unflyable.leg + 1}, ${WORDS[unflyable.because](formatEstimate(limit, 'm/s'))}. Nothing of it is computed.`,
+      names: [option],
       place: one.flight.place,
       numbers: [number('fastest', limit, 'm/s')],
       related: [{ message: `the leg: ${formatExact(statedSpeed(one, unflyable), 'm/s')}`, place: leg.place }],

@@ -2,12 +2,13 @@
 import { assessPlainly } from '../../analysis/assess.ts';
 import type { Estimate } from '../../analysis/assessment.ts';
 import { withWeight } from '../../analysis/decide/solve.ts';
-import { ends } from '../../analysis/uncertainty/estimate.ts';
+import { ends, measurable } from '../../analysis/uncertainty/estimate.ts';
+import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeBelow } from '../grade.ts';
 import { liftAndLoad } from '../shared/contributing.ts';
 import { liftMore } from '../shared/duty.ts';
-import { exactNumber, formatEstimate, measurable, number } from '../shared/finding-numbers.ts';
+import { boundNumber, number } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { information, warning, error } = THRESHOLDS.lowThrust;
@@ -54,8 +55,9 @@ function* findLowThrust({ build, option, assessment }: OptionSubject): Iterable<
     get message() {
       return `Thrust-to-weight on ${option.name} is ${formatEstimate(ratio, '1')} at the reserve${hovering(ratio)}; below ${warning} there is little left to climb, stop a sink or keep attitude. ${liftMore(option)}`;
     },
+    names: [option],
     place: option.place,
-    numbers: [number('thrust_to_weight', ratio, '1'), exactNumber('limit', warning, '1')],
+    numbers: [number('thrust_to_weight', ratio, '1'), boundNumber('limit', warning, '1')],
     get related() {
       return liftAndLoad(assessment);
     },

@@ -3,8 +3,9 @@ import { assess, setAsideOn } from '../../analysis/assess.ts';
 import { OUTLYING } from '../../analysis/learn/contradiction.ts';
 import { beforeObserving } from '../../analysis/learn/learn.ts';
 import { packsObserved } from '../../analysis/learn/observed-lines.ts';
-import { COVERAGE, expanded, standardUncertainty } from '../../analysis/uncertainty/estimate.ts';
+import { expanded, standardUncertainty } from '../../analysis/uncertainty/estimate.ts';
 import type { Observation } from '../../model/build.ts';
+import { deviationOf, plusMinusOf } from '../../units/interval.ts';
 import { stepsOf } from '../../units/print.ts';
 import type { BuildSubject, Check, Draft } from '../check.ts';
 import { heaviest } from '../shared/contributing.ts';
@@ -46,8 +47,8 @@ function* findUnexplained(subject: BuildSubject): Iterable<Draft> {
     const computed = predicted.results.get('all_up_weight')?.estimate;
     if (!scale || !computed || isSetAside(subject, observation)) continue;
     const difference = scale.value - computed.value;
-    const plusMinus = COVERAGE * Math.hypot(scale.standardUncertainty, standardUncertainty(computed));
-    const allowed = Math.max((OUTLYING / COVERAGE) * plusMinus, leastMass, share * scale.value);
+    const plusMinus = plusMinusOf(Math.hypot(scale.standardUncertainty, standardUncertainty(computed)));
+    const allowed = Math.max(OUTLYING * deviationOf(plusMinus), leastMass, share * scale.value);
     if (Math.abs(difference) <= allowed) continue;
     const cause =
       difference > 0
@@ -55,10 +56,11 @@ function* findUnexplained(subject: BuildSubject): Iterable<Draft> {
         : 'A part weighs less than its data sheet states, or a line lists something that was not on the craft when it was weighed. What was added since is not in the results: weigh it again.';
     const own = expanded(computed);
     const steps = stepsOf('g', [{ value: difference, halfWidth: own }]);
-    const apart = steps.difference(computed.value, scale.value, 0).replace(/^[+-]/, '');
+    const apart = steps.apart(computed.value, scale.value);
     yield {
       severity: 'warning',
       message: `The scale reads ${steps.level(scale.value)}, the list ${steps.level(computed.value, own)}: ${apart} ${difference > 0 ? 'more' : 'less'} than it explains. ${cause}`,
+      names: [],
       place: scale.place ?? observation.place,
       numbers: [
         { name: 'difference', value: Math.abs(difference), unit: 'g', plusMinus },

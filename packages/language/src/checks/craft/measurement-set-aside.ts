@@ -48,6 +48,7 @@ function* findSetAside({ build }: BuildSubject): Iterable<Draft> {
         one,
         rows.flatMap((other) => other.line.row ?? []).sort((a, b) => a - b),
       ),
+      names: [],
       place: line.place,
       numbers: [exactNumber('read', line.value, line.unit), exactNumber('expected', expected, line.unit)],
       related: measuredOn(build, one),
@@ -70,6 +71,7 @@ function measuredOn(build: Build, { line }: SetAside): NonNullable<Draft['relate
 const elsewhere = (first: SetAside, others: readonly SetAside[], place: Draft['place']): Draft => ({
   severity: 'information',
   message: `Nothing is learnt here from ${first.line.label}, ${formatExact(first.line.value, first.line.unit)}: it was measured on a craft that shares parts with this one, and is set aside there.`,
+  names: [],
   place,
   numbers: [exactNumber('read', first.line.value, first.line.unit)],
   related: others.map(({ line, expected }) => ({

@@ -58,16 +58,13 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
           what: `At full duty each ${motor.name} draws`,
           rating: burstRatingWords(motor, { limit: short.value, figure: short }),
           consequence: 'The winding burns within seconds.',
-          fixes:
-            severity === 'undecided'
-              ? []
-              : () =>
-                  dutyFix(
-                    subject,
-                    keeps,
-                    `${motor.name} then stays within ${formatExact(short.value, 'A')}`,
-                    `take a motor that withstands ${ratingAbove(fullCurrent.value, 'A')} for seconds, or a smaller propeller`,
-                  ),
+          fixes: () =>
+            dutyFix(
+              subject,
+              keeps,
+              `${motor.name} then stays within ${formatExact(short.value, 'A')}`,
+              `take a motor that withstands ${ratingAbove(fullCurrent.value, 'A')} for seconds, or a smaller propeller`,
+            ),
         });
         yield { ...draft, cured: () => atKeepingDuty(subject, keeps) };
         continue;

@@ -1,8 +1,10 @@
 /** A motor that gets hotter over the flight than its winding is rated for. */
 import type { RotorResults } from '../../analysis/assessment.ts';
-import type { Check, Draft, OptionSubject } from '../check.ts';
+import { measurable } from '../../analysis/uncertainty/estimate.ts';
+import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
+import type { Check, Draft, DraftWithout, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
-import { exactNumber, formatEstimate, formatExact, measurable, number } from '../shared/finding-numbers.ts';
+import { boundNumber, formatExact, number } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { winding, errorPast } = THRESHOLDS.motorOverheat;
@@ -44,14 +46,14 @@ function* findOverheat({ option, assessment }: OptionSubject): Iterable<Draft> {
     if (!draft) continue;
     yield {
       ...draft,
-      about: 'motor_temperature',
+      foldKey: 'motor_temperature',
       place: option.dutyPlace ?? option.place,
       related: path.place ? [{ message: `sheds heat at ${formatExact(path.value, 'K/W')}`, place: path.place }] : [],
     };
   }
 }
 
-type Heat = Omit<Draft, 'place' | 'related'>;
+type Heat = DraftWithout<'place' | 'related'>;
 
 function pastLimit({ line: { motor }, windingTemperature }: RotorResults): Heat | undefined {
   const limit = motor.declared('max_temperature')?.value ?? winding + ICE_POINT;
@@ -66,12 +68,14 @@ function pastLimit({ line: { motor }, windingTemperature }: RotorResults): Heat 
     severity,
     question: `whether ${motor.name} stays below ${formatExact(limit, 'degC')} (${formatEstimate(windingTemperature, 'degC')})`,
     message: `Over the flight as flown the winding of ${motor.name} settles at ${formatEstimate(windingTemperature, 'degC')}; it is rated for ${formatExact(limit, 'degC')}. Fly it lighter, or land early and feel the bells.`,
-    numbers: [number('temperature', windingTemperature, 'degC'), exactNumber('limit', limit, 'degC')],
+    names: [motor],
+    numbers: [number('temperature', windingTemperature, 'degC'), boundNumber('limit', limit, 'degC')],
   };
 }
 
 const runningAway = ({ line: { motor } }: RotorResults): Heat => ({
   severity: 'error',
   message: `Over the flight as flown ${motor.name} makes heat faster than it sheds it: the hotter the copper, the more it resists. It has no temperature to settle at and burns.`,
+  names: [motor],
   numbers: [],
 });

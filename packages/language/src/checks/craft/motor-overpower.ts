@@ -1,9 +1,10 @@
 /** More electrical power into the motor than it is rated for. */
 import { dutyLimitFor } from '../../analysis/decide/solve.ts';
+import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
 import { anotherPart, limitDuty } from '../shared/duty.ts';
-import { exactNumber, formatEstimate, formatExact, number, percent, relativeTo } from '../shared/finding-numbers.ts';
+import { boundNumber, formatExact, number, percent, relativeTo } from '../shared/finding-numbers.ts';
 import { ratingAbove } from '../shared/overcurrent.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
@@ -45,19 +46,20 @@ function* findOverpower({ build, option, assessment }: OptionSubject): Iterable<
       { past: error, severity: 'error' },
     ]);
     if (!severity) continue;
-    const duty = () =>
-      severity === 'undecided'
-        ? undefined
-        : dutyLimitFor(build, option, (tried) => (tried.rotors[index]?.fullPower?.value ?? 0) <= rating.value);
     yield {
       severity,
       question: `whether ${line.motor.name} stays within its ${formatExact(rating.value, 'W')} (${formatEstimate(fullPower, 'W')})`,
       message: `At full duty each ${line.motor.name} takes ${formatEstimate(fullPower, 'W')}, ${percent(fullPower.value / rating.value)} of the ${formatExact(rating.value, 'W')} it is rated for. It burns within seconds.`,
+      names: [line.motor],
       place: option.dutyPlace ?? option.place,
-      numbers: [number('power', fullPower, 'W'), exactNumber('limit', rating.value, 'W')],
+      numbers: [number('power', fullPower, 'W'), boundNumber('limit', rating.value, 'W')],
       related: rating.place ? [{ message: `rated for ${formatExact(rating.value, 'W')}`, place: rating.place }] : [],
       fixes: () => {
-        const limit = duty();
+        const limit = dutyLimitFor(
+          build,
+          option,
+          (tried) => (tried.rotors[index]?.fullPower?.value ?? 0) <= rating.value,
+        );
         const kept = `${line.motor.name} then stays within ${formatExact(rating.value, 'W')}`;
         return [
           ...(limit === undefined ? [] : [limitDuty(option, limit, kept)]),

@@ -1,18 +1,12 @@
 /** The propeller turns faster than its maker allows, or so fast that its tips near the speed of sound. */
 import type { RotorResults } from '../../analysis/assessment.ts';
 import { dutyLimitFor } from '../../analysis/decide/solve.ts';
+import { measurable } from '../../analysis/uncertainty/estimate.ts';
+import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
 import { limitDuty } from '../shared/duty.ts';
-import {
-  exactNumber,
-  formatEstimate,
-  formatExact,
-  measurable,
-  number,
-  percent,
-  relativeTo,
-} from '../shared/finding-numbers.ts';
+import { boundNumber, formatExact, number, percent, relativeTo } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { tipMach, warning, error } = THRESHOLDS.motorOverspeed;
@@ -57,8 +51,9 @@ function* findOverspeed(subject: OptionSubject): Iterable<Draft> {
   yield {
     severity: 'hint',
     message: `At full duty on ${option.name} the blade tips reach Mach ${formatEstimate(mach, '1')}: above ${tipMach} it gets loud, and thrust falls behind what is computed here.`,
+    names: [option],
     place: option.dutyPlace ?? option.place,
-    numbers: [number('tip_mach', mach, '1'), exactNumber('limit', tipMach, '1')],
+    numbers: [number('tip_mach', mach, '1'), boundNumber('limit', tipMach, '1')],
   };
 }
 
@@ -76,11 +71,11 @@ function pastTopSpeed({ build, option }: OptionSubject, rotor: RotorResults, ind
     severity,
     question: `whether ${line.propeller.name} stays below ${limit} (${formatEstimate(fullSpeed, 'rpm')})`,
     message: `At full duty on ${option.name} ${line.propeller.name} turns ${formatEstimate(fullSpeed, 'rpm')}, ${percent(fullSpeed.value / top.value)} of the ${limit} its maker allows: a blade may break off.`,
+    names: severity === 'undecided' ? [line.propeller] : [option, line.propeller],
     place: option.dutyPlace ?? option.place,
-    numbers: [number('speed', fullSpeed, 'rpm'), exactNumber('limit', top.value, 'rpm')],
+    numbers: [number('speed', fullSpeed, 'rpm'), boundNumber('limit', top.value, 'rpm')],
     related: top.place ? [{ message: `${limit} allowed`, place: top.place }] : [],
     fixes: () => {
-      if (severity === 'undecided') return [];
       const duty = dutyLimitFor(build, option, (tried) => (tried.rotors[index]?.fullSpeed?.value ?? 0) <= top.value);
       return duty === undefined ? [] : [limitDuty(option, duty, `${line.propeller.name} then stays below ${limit}`)];
     },

@@ -1,8 +1,9 @@
 /** More cells than the motor is wound for, and no duty limit that makes up for it. */
 import { assess } from '../../analysis/assess.ts';
 import { dutyForRatedCells, withDutyLimit } from '../../analysis/decide/solve.ts';
+import { atLeast } from '../../vocabulary/severities.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
-import { atLeast, gradeAbove, milder } from '../grade.ts';
+import { gradeAbove, milder } from '../grade.ts';
 import { cellRange, fullPackVoltage, ratedCells } from '../shared/cells.ts';
 import { anotherPart, limitDuty, wholePercent } from '../shared/duty.ts';
 import { exactNumber, formatExact, percent, relativeTo } from '../shared/finding-numbers.ts';
@@ -79,6 +80,7 @@ function* findOvervoltage({ build, option, assessment }: OptionSubject): Iterabl
       get message() {
         return `${seen()}.${advice()}`;
       },
+      names: [motor, option],
       place: option.dutyPlace ?? option.place,
       numbers: [exactNumber('ratio', ratio, '1'), exactNumber('duty_limit', option.dutyLimit.value, '%')],
       related: [{ message: `wound for ${cellRange(rated)}`, place: rated.place }],

@@ -1,9 +1,11 @@
 /** A mount that rings at the speed of the rotors. */
 import { softestMount } from '../../analysis/setup/optional.ts';
+import { measurable } from '../../analysis/uncertainty/estimate.ts';
+import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
 import { oncePerRevolution, worstTransmissibility } from '../../physics/vibration.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
-import { exactNumber, formatEstimate, formatExact, measurable, number, percent } from '../shared/finding-numbers.ts';
+import { boundNumber, exactNumber, formatExact, number, percent } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { transmissibility, descent } = THRESHOLDS.mountResonance;
@@ -49,6 +51,7 @@ function* findResonance({ build, option, assessment }: OptionSubject): Iterable<
   const { load, mount, damping } = mounted;
   const own = mount.placeOf('frequency') ?? mount.placeOf('sag') ?? mount.placeOf('stiffness');
   const common = {
+    names: [option, mount],
     place: load.place,
     related: [
       ...(own ? [{ message: `${mount.name} rings at ${formatEstimate(frequency, 'Hz')}`, place: own }] : []),
@@ -62,7 +65,7 @@ function* findResonance({ build, option, assessment }: OptionSubject): Iterable<
       ...common,
       severity,
       message: `Hovering on ${option.name} the rotors turn at ${revolution}, and ${mount.name} rings at ${formatEstimate(frequency, 'Hz')}: it passes on ${formatEstimate(inHover, '1')} times what shakes it. Take a mount that rings below ${formatExact(oncePerRevolution(hoverSpeed.value) / Math.SQRT2, 'Hz')}.`,
-      numbers: [number('transmissibility', inHover, '1'), exactNumber('limit', transmissibility, '1')],
+      numbers: [number('transmissibility', inHover, '1'), boundNumber('limit', transmissibility, '1')],
     };
     return;
   }
@@ -74,6 +77,6 @@ function* findResonance({ build, option, assessment }: OptionSubject): Iterable<
     ...common,
     severity: 'information',
     message: `Between a descent and full duty on ${option.name} ${mount.name} passes on up to ${formatExact(worst, '1')} times what shakes it (it rings at ${formatEstimate(frequency, 'Hz')}, the rotors hover at ${revolution}). Pictures may swim there.`,
-    numbers: [exactNumber('transmissibility', worst, '1'), exactNumber('limit', transmissibility, '1')],
+    numbers: [exactNumber('transmissibility', worst, '1'), boundNumber('limit', transmissibility, '1')],
   };
 }

@@ -3,14 +3,17 @@ import { learntOn } from '../../analysis/assess.ts';
 import type { Learnt, LearntLine } from '../../analysis/assessment.ts';
 import { disputedOf } from '../../analysis/learn/log-readings.ts';
 import { afterLanding, conditionAt, overfull } from '../../analysis/learn/observed-lines.ts';
+import { readingPlusMinus } from '../../analysis/learn/scene.ts';
 import { suspectOf } from '../../analysis/learn/taught.ts';
 import { flightIn } from '../../analysis/log/flight-in-log.ts';
-import { COVERAGE, standardUncertainty } from '../../analysis/uncertainty/estimate.ts';
-import type { Observation, PackOption } from '../../model/build.ts';
-import { formatPlusMinus } from '../../units/print.ts';
-import { upperFirst } from '../../vocabulary/words.ts';
+import { standardUncertainty } from '../../analysis/uncertainty/estimate.ts';
+import { formatEstimate, formatMeasurable } from '../../analysis/uncertainty/print-estimate.ts';
+import type { Build, Observation, PackOption } from '../../model/build.ts';
+import { namedByLabel } from '../../model/named.ts';
+import { plusMinusOf } from '../../units/interval.ts';
+import { upperFirst } from '../../vocabulary/phrasing.ts';
 import type { BuildSubject, Check, Draft } from '../check.ts';
-import { exactNumber, formatEstimate, formatExact, number } from '../shared/finding-numbers.ts';
+import { exactNumber, formatExact, number } from '../shared/finding-numbers.ts';
 import { isOfAge, isOwnLine, likeliestWrong, type Observed, observedOn, type Wrong } from '../shared/observations.ts';
 
 export const observedDisagrees: Check = {
@@ -54,6 +57,7 @@ function moreThanItHolds(observation: Observation, option: PackOption): Draft | 
   return {
     severity: 'warning',
     message: `Observed: the charger put back ${formatExact(back.value, 'mAh')}; ${option.name} stores ${formatExact(capacity, 'mAh')}. One of the two figures is mistyped, or it was another pack; nothing is learnt from this line.`,
+    names: [option],
     place: back.place ?? option.place,
     numbers: [exactNumber('put_back', back.value, 'mAh'), exactNumber('capacity', capacity, 'mAh')],
     related: label?.place ? [{ message: `stores ${formatExact(capacity, 'mAh')}`, place: label.place }] : [],
@@ -69,6 +73,7 @@ function logWithoutFlight({ title, log }: Observation): Draft[] {
     {
       severity: 'information',
       message: `“${title}”: nothing is learnt from ${log.file}: ${found.none}.`,
+      names: [],
       place: log.place,
       numbers: [],
       related: [],
@@ -92,6 +97,7 @@ function halfOfAPower({ title, part, log, place }: Observation): Draft[] {
     {
       severity: 'information',
       message: `“${title}”: nothing is learnt from ${half}: ${lacks}.`,
+      names: [],
       place: alone.place ?? place,
       numbers: [],
       related: [],
@@ -107,6 +113,7 @@ function readAfterLanding(observation: Observation): Draft[] {
     {
       severity: 'warning',
       message: `“${observation.title}”: read in hover after ${read}, and the flight lasted ${lasted}. One of the two times is mistyped; the reading counts as one at any charge.`,
+      names: [],
       place: after.place ?? observation.place,
       numbers: [exactNumber('after', after.value, 'min'), exactNumber('airborne', airborne.value, 'min')],
       related: airborne.place ? [{ message: `lasted ${lasted}`, place: airborne.place }] : [],
@@ -136,10 +143,11 @@ function* disagreements(wrong: Wrong, { build }: BuildSubject, observed: readonl
   const learnt = learntOn(build);
   // Of two sides that contradict each other either may be what this build's owner reads again.
   if (!isOwnLine(build, line) && !(rival && !isDecided && isOwnLine(build, rival))) return;
-  if (isWhole) yield wholeAgainst(wrong, learnt);
+  const suspected = suspectedOf(build, line, learnt);
+  if (isWhole) yield wholeAgainst(wrong, suspected, learnt);
   else if (rival && !isDecided && [line, rival].every(({ reading }) => disputedOf(reading)))
-    yield eitherOf(line, rival, learnt);
-  else yield* disagreement(line, observed, learnt);
+    yield eitherOf(line, rival, suspected, learnt);
+  else yield* disagreement(line, observed, suspected, learnt);
 }
 
 const settledOnly = (learnt: Learnt | undefined): string =>
@@ -148,9 +156,15 @@ const settledOnly = (learnt: Learnt | undefined): string =>
     : 'Until that is settled, results rest on both and may lie outside their ±.';
 
 /** Two lines, of which nothing else shows which is right. */
-const eitherOf = (line: LearntLine, rival: LearntLine, learnt: Learnt | undefined): Draft => ({
+const eitherOf = (
+  line: LearntLine,
+  rival: LearntLine,
+  { words = '', names }: Suspected,
+  learnt: Learnt | undefined,
+): Draft => ({
   severity: 'warning',
-  message: `${upperFirst(readOff(line))} and ${readOff(rival)} contradict each other, and nothing else that was measured shows which is right. Likely causes: a slip in one of the two lines${suspected(line, learnt, '')}; another pack, propeller or load than stated. ${settledOnly(learnt)}`,
+  message: `${upperFirst(readOff(line))} and ${readOff(rival)} contradict each other, and nothing else that was measured shows which is right. Likely causes: a slip in one of the two lines${words}; another pack, propeller or load than stated. ${settledOnly(learnt)}`,
+  names,
   place: line.place,
   numbers: [exactNumber('read', line.value, line.unit), exactNumber('otherwise', rival.value, rival.unit)],
   related: [{ message: readOff(rival), place: rival.place }],
@@ -159,16 +173,21 @@ const eitherOf = (line: LearntLine, rival: LearntLine, learnt: Learnt | undefine
 const readOff = ({ label, value, unit }: LearntLine): string => `${label} (${formatExact(value, unit)})`;
 
 /** A flight or a stand of which no line is off far enough, but all of them together. */
-function wholeAgainst({ lines: [line], rival, isDecided }: Wrong, learnt: Learnt | undefined): Draft {
+function wholeAgainst(
+  { lines: [line], rival, isDecided }: Wrong,
+  { words = '', names }: Suspected,
+  learnt: Learnt | undefined,
+): Draft {
   const other = rival ? `“${rival.from}”` : 'the other measurements';
   const together = isDecided
     ? `“${line.from}” as a whole does not go with ${other}`
     : `“${line.from}” and ${other} contradict each other, and nothing else that was measured shows which is right`;
-  const { otherwise = line.value, otherwiseDeviation, isPlain } = line;
-  const plusMinus = COVERAGE * otherwiseDeviation * (isPlain ? 1 : otherwise);
+  const { otherwise = line.value, otherwiseDeviation } = line;
+  const plusMinus = readingPlusMinus(line, otherwiseDeviation, otherwise);
   return {
     severity: 'warning',
-    message: `${together}. Farthest off is ${readOff(line)}, which everything else makes ${formatPlusMinus(otherwise, plusMinus, line.unit)}. Likely causes: another pack, propeller or load than stated, or an instrument that was set otherwise on that day${suspected(line, learnt, '')}. ${settledOnly(learnt)}`,
+    message: `${together}. Farthest off is ${readOff(line)}, which everything else makes ${formatMeasurable({ value: otherwise, plusMinus }, line.unit)}. Likely causes: another pack, propeller or load than stated, or an instrument that was set otherwise on that day${words}. ${settledOnly(learnt)}`,
+    names,
     place: line.place,
     numbers: [
       exactNumber('read', line.value, line.unit),
@@ -178,25 +197,31 @@ function wholeAgainst({ lines: [line], rival, isDecided }: Wrong, learnt: Learnt
   };
 }
 
-function* disagreement(line: LearntLine, observed: readonly Observed[], learnt: Learnt | undefined): Iterable<Draft> {
-  const words = disputedOf(line.reading);
+function* disagreement(
+  line: LearntLine,
+  observed: readonly Observed[],
+  { words = ', for no one figure would explain it', names }: Suspected,
+  learnt: Learnt | undefined,
+): Iterable<Draft> {
+  const disputed = disputedOf(line.reading);
   // The resistance of a pack differs as it warms up, and electronics are not
   // always listed: that is no slip.
-  const { value, unit, from, isPlain, error, place, otherwise, otherwiseDeviation } = line;
-  if (!words || otherwise === undefined) return;
+  const { value, unit, from, error, place, otherwise, otherwiseDeviation } = line;
+  if (!disputed || otherwise === undefined) return;
   const more = value > otherwise;
-  const plusMinus = COVERAGE * otherwiseDeviation * (isPlain ? 1 : otherwise);
+  const plusMinus = readingPlusMinus(line, otherwiseDeviation, otherwise);
   const difference = Math.abs(value - otherwise);
   yield {
     severity: 'warning',
-    message: `“${from}”: ${words.words} ${formatExact(value, unit)} does not go with what else is known, which makes it ${formatPlusMinus(otherwise, plusMinus, unit)}. Likely causes: a slip in this line${suspected(line, learnt)}; ${more ? words.more : words.less}. ${settledOnly(learnt)}`,
+    message: `“${from}”: ${disputed.words} ${formatExact(value, unit)} does not go with what else is known, which makes it ${formatMeasurable({ value: otherwise, plusMinus }, unit)}. Likely causes: a slip in this line${words}; ${more ? disputed.more : disputed.less}. ${settledOnly(learnt)}`,
+    names,
     place,
     numbers: [
       {
         name: 'difference',
         value: difference,
         unit,
-        plusMinus: COVERAGE * Math.hypot(otherwiseDeviation, error) * (isPlain ? 1 : otherwise),
+        plusMinus: readingPlusMinus(line, Math.hypot(otherwiseDeviation, error), otherwise),
       },
       { name: 'otherwise', value: otherwise, unit, plusMinus },
     ],
@@ -206,16 +231,17 @@ function* disagreement(line: LearntLine, observed: readonly Observed[], learnt: 
   };
 }
 
-/** The one figure that would explain it best. */
-function suspected(
-  line: LearntLine,
-  learnt: Learnt | undefined,
-  none = ', for no one figure would explain it',
-): string {
+/** The one figure that would explain it best; without words where none would. */
+interface Suspected extends Pick<Draft, 'names'> {
+  readonly words?: string;
+}
+
+function suspectedOf(build: Build, line: LearntLine, learnt: Learnt | undefined): Suspected {
   const suspect = learnt && suspectOf(learnt, line);
-  if (!suspect) return none;
-  const { figure, value, plusMinus } = suspect;
-  return `; by the fit, ${figure.label} (${formatPlusMinus(value, plusMinus, figure.unit)} in place of ${formatExact(figure.value, figure.unit)})`;
+  if (!suspect) return { names: [] };
+  const { figure } = suspect;
+  const words = `; by the fit, ${figure.label} (${formatMeasurable(suspect, figure.unit)} in place of ${formatExact(figure.value, figure.unit)})`;
+  return { words, names: namedByLabel(build, figure) };
 }
 
 /** A bell is never hotter than its winding; how much cooler it is cannot be known, so that nothing is learnt from it. */
@@ -224,11 +250,12 @@ function* hotBell({ observation, predicted }: Observed): Iterable<Draft> {
   const winding = predicted.results.get('motor_temperature')?.estimate;
   if (!bell || !winding) return;
   const difference = bell.value - winding.value;
-  const plusMinus = COVERAGE * Math.hypot(bell.standardUncertainty, standardUncertainty(winding));
+  const plusMinus = plusMinusOf(Math.hypot(bell.standardUncertainty, standardUncertainty(winding)));
   if (difference <= plusMinus) return;
   yield {
     severity: 'warning',
     message: `“${observation.title}”: bell after landing ${formatExact(bell.value, 'degC')}; predicted for the winding: ${formatEstimate(winding, 'degC')}. Likely causes: a flight harder than described, poor cooling, or a wrong thermal resistance.`,
+    names: [],
     place: bell.place ?? observation.place,
     numbers: [{ name: 'difference', value: difference, unit: 'degC', plusMinus }, number('predicted', winding, 'degC')],
     related: [{ message: `flown with ${predicted.option.name}`, place: predicted.option.place }],

@@ -1,8 +1,15 @@
 /** Heavier than a requirement allows. */
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { formatExact, number } from '../shared/finding-numbers.ts';
-import type { Judged } from '../shared/judged-requirements.ts';
-import { decidingWords, failure, judged, ownFindingOf, requirementDraft } from '../shared/judged-requirements.ts';
+import type { JudgedRequirement } from '../shared/judged-requirements.ts';
+import {
+  decidingRails,
+  decidingWords,
+  failure,
+  judged,
+  ownFindingOf,
+  requirementDraft,
+} from '../shared/judged-requirements.ts';
 
 export const overweight: Check = {
   id: 'overweight',
@@ -29,17 +36,19 @@ function* findOverweight(subject: OptionSubject): Iterable<Draft> {
   for (const one of judged(subject)) {
     const severity = failure(one.verdict);
     if (ownFindingOf(one.requirement) !== 'overweight' || !severity) continue;
-    yield { ...requirementDraft(subject, one, severity, sentence(subject, one)), numbers: weight(subject) };
+    yield { ...requirementDraft(subject, one, { severity, ...sentence(subject, one) }), numbers: weight(subject) };
   }
 }
 
-function sentence({ option, assessment }: OptionSubject, { verdict }: Judged): string {
+function sentence(subject: OptionSubject, { verdict }: JudgedRequirement): Pick<Draft, 'message' | 'names'> {
+  const { option, assessment } = subject;
   const likely = verdict.outcome === 'fails' ? 'It is' : 'It is likely';
-  const heaviest = assessment.masses
-    .toSorted((a, b) => b.mass.value - a.mass.value)
-    .slice(0, 3)
-    .map(({ label, mass }) => `${label} ${formatExact(mass.value, 'g')}`);
-  return `${likely} too heavy with ${option.name}: ${decidingWords(verdict)}. Most of it: ${heaviest.join(', ')}.`;
+  const heaviest = assessment.masses.toSorted((a, b) => b.mass.value - a.mass.value).slice(0, 3);
+  const masses = heaviest.map(({ label, mass }) => `${label} ${formatExact(mass.value, 'g')}`);
+  return {
+    message: `${likely} too heavy with ${option.name}: ${decidingWords(verdict)}. Most of it: ${masses.join(', ')}.`,
+    names: [option, ...decidingRails(subject, verdict), ...heaviest.flatMap(({ of }) => of ?? [])],
+  };
 }
 
 function weight({ assessment }: OptionSubject): Draft['numbers'] {

@@ -44,7 +44,8 @@ export const packAged: Check = {
 
 function* findAged({ build }: BuildSubject): Iterable<Draft> {
   const own = new Set(build.observations.map(({ part }) => part.day('on')));
-  for (const { part, name } of build.packs) {
+  for (const option of build.packs) {
+    const { part, name } = option;
     const { first, last } = agedOf(packOverDays(build, part)) ?? {};
     // It is reported where the last reading is written.
     if (!first || !last || last.resistance < times * first.resistance || !own.has(last.day)) continue;
@@ -52,6 +53,7 @@ function* findAged({ build }: BuildSubject): Iterable<Draft> {
     yield {
       severity: 'hint',
       message: `${name} has aged: ${apart} a cell from ${first.day} to ${last.day}, ${percent(last.resistance / first.resistance)} of what it was. It sags farther and warms more for it.`,
+      names: [option],
       place: last.place,
       numbers: [exactNumber('resistance', last.resistance, 'mohm'), exactNumber('before', first.resistance, 'mohm')],
       related: [{ message: `${formatExact(first.resistance, 'mohm')} on ${first.day}`, place: first.place }],

@@ -2,7 +2,7 @@
 import { type PackSize, packSize } from '../../analysis/decide/pack-size.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { statedIn } from '../shared/contributing.ts';
-import { exactNumber, formatExact, percent } from '../shared/finding-numbers.ts';
+import { boundNumber, exactNumber, formatExact, percent } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { fraction: usualFraction, roundCellFraction, nearlyBest } = THRESHOLDS.packHeavy;
@@ -50,8 +50,9 @@ function* findHeavy({ build, option, assessment }: OptionSubject): Iterable<Draf
   yield {
     severity: 'hint',
     message: `${option.name} is ${percent(share)} of the all-up weight. ${advice(size, pastBest)}`,
+    names: [option],
     place: option.place,
-    numbers: [exactNumber('pack_mass_fraction', share, '%'), exactNumber('limit', fraction, '%')],
+    numbers: [exactNumber('pack_mass_fraction', share, '%'), boundNumber('limit', fraction, '%')],
     related: statedIn(option.part, 'mass'),
   };
 }

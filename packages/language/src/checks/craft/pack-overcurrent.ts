@@ -1,18 +1,13 @@
 /** More current out of the pack than its cells deliver without damage. */
 import type { Estimate } from '../../analysis/assessment.ts';
 import { packsInParallel } from '../../analysis/setup/pack-setup.ts';
+import { type Measurable, measurable } from '../../analysis/uncertainty/estimate.ts';
+import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
+import { worstFirst } from '../../vocabulary/severities.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
-import { gradeAbove, type Measurable, rankOf, withLeeway } from '../grade.ts';
+import { gradeAbove, withLeeway } from '../grade.ts';
 import { anotherPart } from '../shared/duty.ts';
-import {
-  exactNumber,
-  formatEstimate,
-  formatExact,
-  measurable,
-  number,
-  percent,
-  relativeTo,
-} from '../shared/finding-numbers.ts';
+import { boundNumber, formatExact, number, percent, relativeTo } from '../shared/finding-numbers.ts';
 import { dutyFix, overcurrentDraft, ratingAbove, within } from '../shared/overcurrent.ts';
 import { floorSentence, gradeCurrent, isRound, keepsPack, onSoundCells } from '../shared/pack-full-duty.ts';
 import { packState } from '../shared/pack-state.ts';
@@ -61,7 +56,7 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
       ? [atFullDuty(subject), pastCellRating(subject), pastLasting(subject)]
       : [pulledDown(subject), atFullDuty(subject)]
   ).filter((draft) => draft !== undefined);
-  const [worst] = found.toSorted((a, b) => rankOf(b) - rankOf(a));
+  const [worst] = found.toSorted(worstFirst);
   const decided = worst && worst.severity !== 'undecided' ? [worst] : found;
   // Only a stated rate has consequences: of a lipo that sags, the sag is reported.
   yield* decided.map((draft) => ({ cured: () => subject.assessment, ...draft }));
@@ -80,20 +75,18 @@ function atFullDuty(subject: OptionSubject): Draft | undefined {
     value: current,
     limit: rating.limit,
     part: option.part,
+    named: option,
     figure: rating.figure,
     what: `At full duty ${option.name} gives`,
     rating: rating.words(),
     consequence: `${harm}${floorSentence(subject)}`,
-    fixes:
-      severity === 'undecided'
-        ? []
-        : () =>
-            dutyFix(
-              subject,
-              keepsPack(subject),
-              `${option.name} then stays within ${formatExact(rating.limit, 'A')}`,
-              `take a pack that supplies ${ratingAbove(current.value, 'A')} for seconds`,
-            ),
+    fixes: () =>
+      dutyFix(
+        subject,
+        keepsPack(subject),
+        `${option.name} then stays within ${formatExact(rating.limit, 'A')}`,
+        `take a pack that supplies ${ratingAbove(current.value, 'A')} for seconds`,
+      ),
   });
   if (!isRound(option)) return draft;
   return { ...draft, alike: ['pack-oversag'], cured: () => onSoundCells(subject) };
@@ -112,20 +105,20 @@ function pastCellRating(subject: OptionSubject): Draft | undefined {
     value: burst,
     limit: rating.limit,
     part: option.part,
+    named: option,
     figure: rating.figure,
     what: `In a burst ${option.name} gives`,
     rating: rating.words(),
     consequence: 'Li-ion cells past their rating heat fast and are cut off or damaged.',
-    fixes:
-      severity === 'undecided' || !assessment.results.has('full_current')
-        ? []
-        : () =>
-            dutyFix(
-              subject,
-              within(rating.limit, (tried) => tried.results.get('burst_current')?.estimate),
-              `${option.name} then stays within ${formatExact(rating.limit, 'A')}`,
-              `take a pack that supplies ${ratingAbove(burst.value, 'A')} for seconds`,
-            ),
+    fixes: assessment.results.has('full_current')
+      ? () =>
+          dutyFix(
+            subject,
+            within(rating.limit, (tried) => tried.results.get('burst_current')?.estimate),
+            `${option.name} then stays within ${formatExact(rating.limit, 'A')}`,
+            `take a pack that supplies ${ratingAbove(burst.value, 'A')} for seconds`,
+          )
+      : [],
   });
 }
 
@@ -142,6 +135,7 @@ function pastLasting(subject: OptionSubject): Draft | undefined {
     value: average,
     limit: rating.limit,
     part: option.part,
+    named: option,
     figure: rating.figure,
     what: `Over the flight as flown ${option.name} gives`,
     rating: `its continuous rating of ${formatExact(rating.limit, 'A')}`,
@@ -159,8 +153,9 @@ function pulledDown(subject: OptionSubject): Draft | undefined {
     return {
       severity: deep,
       message: `A burst of ${formatEstimate(burst, 'A')} pulls each cell of ${option.name} down by ${formatEstimate(sag, 'V')}, ${packState(option)}. Such a pack heats, swells and does not last: limit the duty or take one with less resistance.`,
+      names: [option],
       place: option.dutyPlace ?? option.place,
-      numbers: [number('current', burst, 'A'), number('cell_sag', sag, 'V'), exactNumber('limit', burstSag, 'V')],
+      numbers: [number('current', burst, 'A'), number('cell_sag', sag, 'V'), boundNumber('limit', burstSag, 'V')],
       fixes: () =>
         dutyFix(
           subject,
@@ -181,6 +176,7 @@ function pulledDown(subject: OptionSubject): Draft | undefined {
       value: average,
       limit: averageLimit,
       part: option.part,
+      named: option,
       figure: capacity,
       what: `Over the flight as flown ${option.name} gives`,
       rating: `${averageRate}C (${formatExact(averageLimit, 'A')})`,
@@ -196,6 +192,7 @@ function pulledDown(subject: OptionSubject): Draft | undefined {
       value: burst,
       limit: label.limit,
       part: option.part,
+      named: option,
       figure: label.figure,
       what: `In a burst ${option.name} gives`,
       rating: `the ${formatExact(label.limit, 'A')} on its label`,
@@ -208,6 +205,7 @@ function pulledDown(subject: OptionSubject): Draft | undefined {
         severity: 'undecided',
         message: '',
         question: `whether a burst of ${formatEstimate(burst, 'A')} pulls a cell of ${option.name} down by more than ${burstSag} V (${formatEstimate(sag, 'V')})`,
+        names: [option],
         place: option.place,
         numbers: [number('current', burst, 'A')],
       }

@@ -2,18 +2,20 @@
 import { assessPlainly } from '../../analysis/assess.ts';
 import type { Assessment, Estimate } from '../../analysis/assessment.ts';
 import { withCellResistance } from '../../analysis/decide/solve.ts';
-import { COVERAGE } from '../../analysis/uncertainty/estimate.ts';
+import { type Measurable, measurable } from '../../analysis/uncertainty/estimate.ts';
+import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
 import { isImpossible } from '../../physics/craft.ts';
+import { plusMinusOf } from '../../units/interval.ts';
+import type { Severity } from '../../vocabulary/severities.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
-import type { Severity } from '../finding.ts';
-import { gradeBelow, type Measurable } from '../grade.ts';
+import { gradeBelow } from '../grade.ts';
 import { strengthOf } from '../shared/contributing.ts';
-import { exactNumber, formatEstimate, formatExact, measurable, number, percent } from '../shared/finding-numbers.ts';
+import { boundNumber, exactNumber, formatExact, number, percent } from '../shared/finding-numbers.ts';
 import { dutyFix } from '../shared/overcurrent.ts';
 import {
   floorSentence,
   floorWords,
-  fullCellVoltage,
+  fullCellVoltageOf,
   gradeVoltage,
   keepsPack,
   onSoundCells,
@@ -70,8 +72,9 @@ function* findOversag(subject: OptionSubject): Iterable<Draft> {
   const { full: point } = assessment.points;
   if (point && isImpossible(point)) {
     yield {
-      severity: leastSagIsBelow(subject, limits.error, fullCellVoltage) ? 'error' : 'warning',
+      severity: leastSagIsBelow(subject, limits.error, fullCellVoltageOf) ? 'error' : 'warning',
       message: `At full duty ${option.name} collapses: ${packState(option)} it is ${formatExact(point.shortfall, 'W')} short of what the motors and loads demand, and everything it supplies browns out. Limit the duty or take a pack with less resistance.`,
+      names: [option],
       place,
       numbers: [exactNumber('shortfall', point.shortfall, 'W')],
       related: strengthOf(option.part),
@@ -79,22 +82,20 @@ function* findOversag(subject: OptionSubject): Iterable<Draft> {
     return;
   }
 
-  const full = fullCellVoltage(assessment);
+  const full = fullCellVoltageOf(assessment);
   const atFull = gradeVoltage(subject);
   if (full && atFull) {
     yield {
       severity: atFull,
       question: `whether a cell of ${option.name} stays above ${formatExact(limits.warning, 'V')} at full duty (${formatEstimate(full, 'V')})`,
       message: `At full duty each cell of ${option.name} falls to ${formatEstimate(full, 'V')}, ${packState(option)}; below ${formatExact(limits.warning, 'V')} it suffers, and later in the flight it goes deeper.${floorSentence(subject)} Limit the duty or take a pack with less resistance.`,
+      names: [option],
       place,
-      numbers: [number('cell_voltage', full, 'V'), exactNumber('limit', limits.warning, 'V')],
+      numbers: [number('cell_voltage', full, 'V'), boundNumber('limit', limits.warning, 'V')],
       related: strengthOf(option.part),
       alike: ['pack-overcurrent'],
       cured: () => onSoundCells(subject),
-      fixes:
-        atFull === 'undecided'
-          ? []
-          : () => dutyFix(subject, keepsPack(subject), `a cell then stays above ${formatExact(limits.warning, 'V')}`),
+      fixes: () => dutyFix(subject, keepsPack(subject), `a cell then stays above ${formatExact(limits.warning, 'V')}`),
     };
     if (atFull !== 'undecided') return;
   }
@@ -106,8 +107,9 @@ function* findOversag(subject: OptionSubject): Iterable<Draft> {
       severity: atReserve,
       question: `whether a cell of ${option.name} stays above ${formatExact(limits.hoverAtReserve, 'V')} hovering at the reserve (${formatEstimate(hover, 'V')})`,
       message: `Hovering at the reserve each cell of ${option.name} reads ${formatEstimate(hover, 'V')}, below ${formatExact(limits.hoverAtReserve, 'V')}: it is then discharged further than is safe to fly. Land earlier or take a pack with less resistance.`,
+      names: [option],
       place: option.place,
-      numbers: [number('cell_voltage', hover, 'V'), exactNumber('limit', limits.hoverAtReserve, 'V')],
+      numbers: [number('cell_voltage', hover, 'V'), boundNumber('limit', limits.hoverAtReserve, 'V')],
       related: strengthOf(option.part),
       // A craft too heavy to hover without this sag gets the finding about its weight.
       cured: () => assessPlainly(build, option, withCellResistance(SOUND)),
@@ -123,6 +125,7 @@ function* belowFloor(subject: OptionSubject): Iterable<Draft> {
   const { floor } = sagLimits(option);
   const point = assessment.points.fullAtReserve;
   const common = {
+    names: [option],
     place: option.dutyPlace ?? option.place,
     related: strengthOf(option.part),
     cured: () => assessPlainly(build, option, withCellResistance(SOUND)),
@@ -145,16 +148,13 @@ function* belowFloor(subject: OptionSubject): Iterable<Draft> {
     severity,
     question: `whether at full duty at the reserve a cell of ${option.name} stays above ${floorWords(option)} (${formatEstimate(loaded, 'V')})`,
     message: `At full duty at the reserve each cell of ${option.name} falls to ${formatEstimate(loaded, 'V')}, below ${floorWords(option)}. Fly gently towards the end, limit the duty or take a pack with less resistance.`,
-    numbers: [number('cell_voltage', loaded, 'V'), exactNumber('limit', floor, 'V')],
-    fixes:
-      severity === 'undecided'
-        ? []
-        : () =>
-            dutyFix(
-              subject,
-              (tried) => (reserveCellVoltage(tried)?.value ?? 0) >= floor,
-              `a cell then stays above ${formatExact(floor, 'V')}`,
-            ),
+    numbers: [number('cell_voltage', loaded, 'V'), boundNumber('limit', floor, 'V')],
+    fixes: () =>
+      dutyFix(
+        subject,
+        (tried) => (reserveCellVoltage(tried)?.value ?? 0) >= floor,
+        `a cell then stays above ${formatExact(floor, 'V')}`,
+      ),
   };
 }
 
@@ -172,7 +172,7 @@ const reserveCellVoltage: CellVoltage = ({ results }) => results.get('reserve_ce
 function leastSagIsBelow({ build, option }: OptionSubject, limit: number, of: CellVoltage): boolean {
   const resistance = option.part.figure('cell_resistance');
   if (!resistance) return false;
-  const least = Math.max(0, 1 - (COVERAGE * resistance.standardUncertainty) / resistance.value);
+  const least = Math.max(0, 1 - plusMinusOf(resistance.standardUncertainty / resistance.value));
   const atBest = of(assessPlainly(build, option, withCellResistance(least)));
   return atBest === undefined || atBest.value < limit;
 }

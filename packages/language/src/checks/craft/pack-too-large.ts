@@ -1,8 +1,8 @@
 /** The pack does not go into its bay. */
 import { packWords } from '../../model/arrangements.ts';
-import type { Build, PackOption, Size } from '../../model/build.ts';
+import type { PackOption, Part, Size } from '../../model/build.ts';
 import type { BuildSubject, Check, Draft } from '../check.ts';
-import { exactNumber, formatExact } from '../shared/finding-numbers.ts';
+import { boundNumber, exactNumber, formatExact } from '../shared/finding-numbers.ts';
 
 export const packTooLarge: Check = {
   id: 'pack-too-large',
@@ -30,11 +30,12 @@ build Stuffed like Healthy {
 };
 
 function* findTooLarge({ build }: BuildSubject): Iterable<Draft> {
-  const bay = build.airframe?.part.size('bay');
-  if (!bay) return;
+  const frame = build.airframe?.part;
+  const bay = frame?.size('bay');
+  if (!frame || !bay) return;
   for (const option of build.packs) {
     if (option.beside) {
-      yield* besideTooLarge(build, option, option.beside, bay);
+      yield* besideTooLarge(option, option.beside, frame, bay);
       continue;
     }
     const size = option.part.size('size');
@@ -45,9 +46,10 @@ function* findTooLarge({ build }: BuildSubject): Iterable<Draft> {
     const measures = option.count === 1 ? `${option.name} measures` : `${packWords(option)} measure, each,`;
     yield {
       severity: 'error',
-      message: `${measures} ${describe(size.sides)}, the bay of ${build.airframe?.part.name} ${describe(bay.sides)}: ${option.count === 1 ? 'it does' : 'together they do'} not go in. Never squeeze a pack.`,
+      message: `${measures} ${describe(size.sides)}, the bay of ${frame.name} ${describe(bay.sides)}: ${option.count === 1 ? 'it does' : 'together they do'} not go in. Never squeeze a pack.`,
+      names: [option, frame],
       place: option.place,
-      numbers: [exactNumber('pack', Math.max(...size.sides), 'mm'), exactNumber('bay', Math.max(...bay.sides), 'mm')],
+      numbers: [exactNumber('pack', Math.max(...size.sides), 'mm'), boundNumber('bay', Math.max(...bay.sides), 'mm')],
       related: [
         { message: `pack ${describe(size.sides)}`, place: size.place },
         { message: `bay ${describe(bay.sides)}`, place: bay.place },
@@ -58,11 +60,12 @@ function* findTooLarge({ build }: BuildSubject): Iterable<Draft> {
 
 /** How they lie is not stated: all of them have to find room, and each has to go in. */
 function* besideTooLarge(
-  build: Build,
-  { name, place }: PackOption,
+  option: PackOption,
   beside: NonNullable<PackOption['beside']>,
+  frame: Part<'airframe'>,
   bay: Size,
 ): Iterable<Draft> {
+  const { name, place } = option;
   const sizes = beside.flatMap(({ part, count }) => {
     const size = part.size('size');
     return size ? [{ part, size, count }] : [];
@@ -71,11 +74,12 @@ function* besideTooLarge(
   if (together <= volume(bay.sides) && sizes.every(({ size }) => boxFits(size.sides, bay.sides))) return;
   yield {
     severity: 'error',
-    message: `The packs of ${name} do not go into the bay of ${build.airframe?.part.name}, ${describe(bay.sides)}. Never squeeze a pack.`,
+    message: `The packs of ${name} do not go into the bay of ${frame.name}, ${describe(bay.sides)}. Never squeeze a pack.`,
+    names: [option, frame],
     place,
     numbers: [
       exactNumber('pack', Math.max(...sizes.flatMap(({ size }) => size.sides)), 'mm'),
-      exactNumber('bay', Math.max(...bay.sides), 'mm'),
+      boundNumber('bay', Math.max(...bay.sides), 'mm'),
     ],
     related: [
       ...sizes.map(({ part, size }) => ({ message: `${part.name} ${describe(size.sides)}`, place: size.place })),

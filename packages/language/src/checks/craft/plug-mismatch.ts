@@ -1,6 +1,8 @@
 /** The pack's plug is of another type than the craft's, or wired the other way round. */
 
 import type { Part } from '../../model/build.ts';
+import type { Nameable } from '../../model/named.ts';
+import type { Place } from '../../syntax/place.ts';
 import { lookup } from '../../units/lookup-table.ts';
 import type { BuildSubject, Check, Draft } from '../check.ts';
 import { connects, type FittedPlug, plugAt } from '../shared/fitted-plugs.ts';
@@ -54,8 +56,15 @@ build Plugged like Healthy {
 };
 
 interface End {
-  readonly part: Part;
+  readonly part: Part<'pack' | 'lead'>;
   readonly plug: FittedPlug;
+}
+
+/** A pack at its line, alone or as one of several. */
+interface Plugged {
+  readonly part: Part<'pack'>;
+  readonly named: Nameable;
+  readonly place: Place;
 }
 
 function* findMismatch({ build }: BuildSubject): Iterable<Draft> {
@@ -65,11 +74,13 @@ function* findMismatch({ build }: BuildSubject): Iterable<Draft> {
   });
   const [first] = ends;
   if (!first) return;
-  const packs = build.packs.flatMap(({ part, beside, name, place }) =>
-    (beside ?? [{ part }]).map((one) => ({ part: one.part, name: beside ? one.part.name : name, place })),
-  );
+  const packs = build.packs.flatMap((option): Plugged[] => {
+    const { part, beside, place } = option;
+    return beside?.map((one) => ({ part: one.part, named: one.part, place })) ?? [{ part, named: option, place }];
+  });
   const reported = new Map<string, Draft>();
-  for (const { part, name, place } of packs) {
+  for (const { part, named, place } of packs) {
+    const { name } = named;
     const plug = plugAt(part);
     if (plug === undefined) continue;
     const alike = ends.filter((end) => connects(end.plug, plug)).map((end) => end.part);
@@ -82,13 +93,16 @@ function* findMismatch({ build }: BuildSubject): Iterable<Draft> {
       if (before) related.push({ message: `nor does ${name}`, place });
       reported.set(
         plug.identity,
-        before ? { ...before, related } : { severity: 'error', message, place, numbers: [], related },
+        before
+          ? { ...before, related }
+          : { severity: 'error', message, names: [named, first.part], place, numbers: [], related },
       );
     } else if (alike.every((end) => isReversed(part, end))) {
       const message = `${name} and ${reversed.name} connect the wrong way round: plus is ${WHERE[part.word('plus') ?? '']} of both. That burns the board at once.`;
       yield {
         severity: 'error',
         message,
+        names: [named, reversed],
         place,
         numbers: [],
         related: [...stated(part, 'plus'), ...stated(reversed, 'plus')],
@@ -106,12 +120,12 @@ const WHERE: Readonly<Record<string, string>> = lookup({
 });
 
 /** A pin goes into a socket, and halves that face each other are mirrored: plus on the same contact of both cannot be. */
-function isReversed(one: Part, other: Part): boolean {
+function isReversed(one: End['part'], other: End['part']): boolean {
   const plus = one.word('plus');
   return plus !== undefined && plus === other.word('plus');
 }
 
-function stated(part: Part, property: 'plug' | 'plus'): { message: string; place: NonNullable<Draft['place']> }[] {
+function stated(part: End['part'], property: 'plug' | 'plus'): { message: string; place: Place }[] {
   const place = part.placeOf(property);
   return place ? [{ message: `${property} ${part.word(property)}`, place }] : [];
 }

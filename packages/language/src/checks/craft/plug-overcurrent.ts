@@ -2,13 +2,14 @@
 
 import type { Estimate } from '../../analysis/assessment.ts';
 import { scale } from '../../analysis/uncertainty/estimate.ts';
+import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
 import type { Part } from '../../model/build.ts';
 import type { Place } from '../../syntax/place.ts';
+import { upperFirst } from '../../vocabulary/phrasing.ts';
 import { PLUGS } from '../../vocabulary/plugs.ts';
-import { upperFirst } from '../../vocabulary/words.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
-import { exactNumber, formatEstimate, formatExact, number, percent, relativeTo } from '../shared/finding-numbers.ts';
+import { boundNumber, formatExact, number, percent, relativeTo } from '../shared/finding-numbers.ts';
 import { connects, type FittedPlug, plugAt } from '../shared/fitted-plugs.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
@@ -45,7 +46,7 @@ build Enduring like Healthy {
 };
 
 interface Plugged {
-  readonly part: Part;
+  readonly part: Part<'pack' | 'lead'>;
   readonly place: Place;
   readonly share: number;
 }
@@ -90,7 +91,12 @@ interface PlugCurrent {
   readonly lasts: string;
 }
 
-function hot(plug: FittedPlug, part: Part, place: Place, currents: readonly PlugCurrent[]): Draft | undefined {
+function hot(
+  plug: FittedPlug,
+  part: Plugged['part'],
+  place: Place,
+  currents: readonly PlugCurrent[],
+): Draft | undefined {
   for (const { words, current, rated, lasts } of currents) {
     if (!current || rated === undefined) continue;
     const severity = gradeAbove(relativeTo(current, rated), [{ past: average, severity: 'warning' }]);
@@ -101,8 +107,9 @@ function hot(plug: FittedPlug, part: Part, place: Place, currents: readonly Plug
       severity,
       question: `whether the ${plug.name} of ${part.name} stays within ${limit} ${words} (${formatEstimate(current, 'A')})`,
       message: `${upperFirst(words)} ${formatEstimate(current, 'A')} flow through the ${plug.name} of ${part.name}, ${percent(current.value / rated)} of the ${limit} it is rated for ${lasts}: its contacts lose their spring and melt.${larger(current.value)}`,
+      names: [part],
       place,
-      numbers: [number('current', current, 'A'), exactNumber('limit', rated, 'A')],
+      numbers: [number('current', current, 'A'), boundNumber('limit', rated, 'A')],
       related: own ? [{ message: `${plug.name}: ${plug.description}`, place: own }] : [],
     };
   }

@@ -1,9 +1,9 @@
 /** Two propeller discs, or a blade and its guard, come too close. */
 
-import { COVERAGE } from '../../analysis/uncertainty/estimate.ts';
 import type { Build, Figure, Part, RotorLine } from '../../model/build.ts';
+import { plusMinusOf } from '../../units/interval.ts';
 import type { BuildSubject, Check, Draft } from '../check.ts';
-import { exactNumber, formatExact } from '../shared/finding-numbers.ts';
+import { boundNumber, exactNumber, formatExact } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { shareOfDiameter, gap, guardGap } = THRESHOLDS.propellerClose;
@@ -57,7 +57,7 @@ function* findClose({ build }: BuildSubject): Iterable<Draft> {
   const needed = Math.max(shareOfDiameter * diameter.value, gap);
   if (between >= needed) return;
   // No layout of as many arms on that wheelbase keeps all neighbours farther apart than even spacing does.
-  const overlaps = between < -COVERAGE * gapUncertainty(neighbours, spacing);
+  const overlaps = between < -plusMinusOf(gapUncertainty(neighbours, spacing));
   const words =
     between > 0 ? `leave ${formatExact(between, 'mm')} between them` : `overlap by ${formatExact(-between, 'mm')}`;
   const discs =
@@ -70,8 +70,9 @@ function* findClose({ build }: BuildSubject): Iterable<Draft> {
   yield {
     severity: overlaps ? 'error' : 'warning',
     message: `On ${frame.name} neighbouring motors are ${formatExact(apart, 'mm')} apart; discs of ${discs} ${words}. ${consequence}`,
+    names: [frame],
     place: line.place,
-    numbers: [exactNumber('gap', between, 'mm'), exactNumber('needed', needed, 'mm')],
+    numbers: [exactNumber('gap', between, 'mm'), boundNumber('needed', needed, 'mm')],
     related: placesOf([
       ['wheelbase', wheelbase],
       ['diameter', diameter],
@@ -93,7 +94,7 @@ function gapUncertainty(
 }
 
 interface Spacing {
-  readonly frame: Part;
+  readonly frame: Part<'airframe'>;
   readonly wheelbase: Figure;
   readonly arms: number;
   /** Between the shafts of neighbours, m. */
@@ -123,6 +124,7 @@ function* overlappingGuards(build: Build, guard: Figure): Iterable<Draft> {
   yield {
     severity: 'warning',
     message: `On ${frame.name} neighbouring motors are ${formatExact(apart, 'mm')} apart; guards of ${formatExact(guard.value, 'mm')} overlap by ${formatExact(overlap, 'mm')}. One of the two figures is wrong.`,
+    names: [frame],
     place: build.airframe?.place ?? build.place,
     numbers: [exactNumber('overlap', overlap, 'mm')],
     related: placesOf([
@@ -163,8 +165,9 @@ function* closeToGuard({ propeller, place }: RotorLine, guard: Figure): Iterable
   yield {
     severity: 'hint',
     message: `${propeller.name} leaves ${formatExact(between, 'mm')} to its guard: a blade that stretches or a guard that is not round grazes. ${formatExact(guardGap, 'mm')} are usual.`,
+    names: [propeller],
     place,
-    numbers: [exactNumber('gap', between, 'mm'), exactNumber('needed', guardGap, 'mm')],
+    numbers: [exactNumber('gap', between, 'mm'), boundNumber('needed', guardGap, 'mm')],
     related: placesOf([
       ['guard', guard],
       ['diameter', diameter],

@@ -1,6 +1,6 @@
 /** The propeller does not fit into its guard. */
 import type { BuildSubject, Check, Draft } from '../check.ts';
-import { exactNumber, formatExact } from '../shared/finding-numbers.ts';
+import { boundNumber, exactNumber, formatExact } from '../shared/finding-numbers.ts';
 
 export const propellerTooLarge: Check = {
   id: 'propeller-too-large',
@@ -25,16 +25,18 @@ build Scraping like Healthy {
 };
 
 function* findTooLarge({ build }: BuildSubject): Iterable<Draft> {
-  const guard = build.airframe?.part.declared('guard_diameter');
-  if (!guard) return;
+  const frame = build.airframe?.part;
+  const guard = frame?.declared('guard_diameter');
+  if (!frame || !guard) return;
   for (const { propeller, place } of build.rotors) {
     const diameter = propeller.declared('diameter');
     if (!diameter || diameter.value < guard.value) continue;
     yield {
       severity: 'error',
-      message: `${propeller.name} is ${formatExact(diameter.value, 'mm')} across, the guard of ${build.airframe?.part.name} ${formatExact(guard.value, 'mm')} inside: blades hit the duct and shatter.`,
+      message: `${propeller.name} is ${formatExact(diameter.value, 'mm')} across, the guard of ${frame.name} ${formatExact(guard.value, 'mm')} inside: blades hit the duct and shatter.`,
+      names: [propeller, frame],
       place,
-      numbers: [exactNumber('diameter', diameter.value, 'mm'), exactNumber('guard', guard.value, 'mm')],
+      numbers: [exactNumber('diameter', diameter.value, 'mm'), boundNumber('guard', guard.value, 'mm')],
       related: [
         ...(guard.place ? [{ message: `guard ${formatExact(guard.value, 'mm')}`, place: guard.place }] : []),
         ...(diameter.place

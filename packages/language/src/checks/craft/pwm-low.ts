@@ -1,8 +1,10 @@
 /** A low PWM frequency wastes power in a motor with little inductance. */
 import { drivingAmong } from '../../analysis/setup/craft-setup.ts';
+import { measurable } from '../../analysis/uncertainty/estimate.ts';
+import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
-import { exactNumber, formatEstimate, formatExact, measurable, number, percent } from '../shared/finding-numbers.ts';
+import { boundNumber, formatExact, number, percent } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { share } = THRESHOLDS.pwmLow;
@@ -54,8 +56,9 @@ function* findSlow({ build, option, assessment }: OptionSubject): Iterable<Draft
   yield {
     severity: 'hint',
     message: `At ${formatExact(pwm.value, 'kHz')} the current in ${line.motor.name} swings so far that ${formatEstimate(rippleShare, '%')} of the hover power on ${option.name} is lost to it. Twice the frequency takes three quarters of that away.`,
+    names: [line.motor, option],
     place: board.place,
-    numbers: [number('ripple_share', rippleShare, '%'), exactNumber('limit', share, '%')],
+    numbers: [number('ripple_share', rippleShare, '%'), boundNumber('limit', share, '%')],
     related: pwm.place ? [{ message: formatExact(pwm.value, 'kHz'), place: pwm.place }] : [],
   };
 }

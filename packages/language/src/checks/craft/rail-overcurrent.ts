@@ -2,9 +2,10 @@
 import type { Estimate, LoadResults, RailResults } from '../../analysis/assessment.ts';
 import { drawOf } from '../../analysis/setup/rail-setup.ts';
 import { add, scale, subtract } from '../../analysis/uncertainty/estimate.ts';
+import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
-import { exactNumber, formatEstimate, formatExact, number, percent, relativeTo } from '../shared/finding-numbers.ts';
+import { boundNumber, formatExact, number, percent, relativeTo } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { burstShare } = THRESHOLDS.railOvercurrent;
@@ -83,9 +84,10 @@ function overdrawn(results: RailResults, loads: readonly LoadResults[]): Draft |
       severity,
       question: `whether ${rail.name} stays within ${formatExact(limit, 'A')} ${words} (${formatEstimate(current, 'A')})`,
       message: `${rail.name} delivers ${formatEstimate(current, 'A')} ${words}, ${percent(current.value / limit)} of the ${formatExact(limit, 'A')} it is rated for. When hot it shuts down, and every load it supplies goes out.`,
+      names: [rail],
       place: rail.place,
-      about: rail.name,
-      numbers: [number('current', current, 'A'), exactNumber('limit', limit, 'A')],
+      foldKey: rail.name,
+      numbers: [number('current', current, 'A'), boundNumber('limit', limit, 'A')],
       related: figure.place ? [{ message: `rated for ${formatExact(figure.value, 'A')}`, place: figure.place }] : [],
     };
   }

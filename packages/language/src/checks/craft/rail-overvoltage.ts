@@ -1,9 +1,11 @@
 /** A load sees more voltage than it is rated for. */
+import { measurable } from '../../analysis/uncertainty/estimate.ts';
+import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
 import { formatValue } from '../../units/print.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
-import { exactNumber, formatEstimate, measurable, number } from '../shared/finding-numbers.ts';
-import { isMeantByCells, supplyName } from '../shared/supply.ts';
+import { boundNumber, number } from '../shared/finding-numbers.ts';
+import { isMeantByCells, supplierOf, supplyName } from '../shared/supply.ts';
 
 export const railOvervoltage: Check = {
   id: 'rail-overvoltage',
@@ -39,8 +41,9 @@ function* findOvervoltage({ option, assessment }: OptionSubject): Iterable<Draft
       severity,
       question: `whether ${load.name} stays below ${limit} ${supplyName(load.from, option)} (${formatEstimate(restVoltage, 'V')})`,
       message: `${load.name} takes ${limit} at most and sees ${formatEstimate(restVoltage, 'V')} ${supplyName(load.from, option)}, on the full pack before take-off: it can fail at plug-in. Do not connect it.`,
+      names: [load, supplierOf(load.from, option)],
       place: load.place,
-      numbers: [number('voltage', restVoltage, 'V'), exactNumber('maximum', supply.high, 'V')],
+      numbers: [number('voltage', restVoltage, 'V'), boundNumber('maximum', supply.high, 'V')],
       related: [{ message: `${load.part.name} takes ${limit} at most`, place: supply.place }],
     };
   }

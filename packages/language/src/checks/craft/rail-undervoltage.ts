@@ -2,12 +2,15 @@
 import { assessPlainly } from '../../analysis/assess.ts';
 import type { LoadResults } from '../../analysis/assessment.ts';
 import { withHoldingRail, withoutLoad } from '../../analysis/decide/solve.ts';
-import { ends } from '../../analysis/uncertainty/estimate.ts';
+import { ends, type Measurable, measurable } from '../../analysis/uncertainty/estimate.ts';
+import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
+import type { RailUse } from '../../model/build.ts';
+import { type Severity, worstFirst } from '../../vocabulary/severities.ts';
 import { type Check, type Draft, fixesOf, type OptionSubject } from '../check.ts';
-import type { Fix, RelatedPlace, Severity } from '../finding.ts';
-import { gradeBelow, type Measurable, rankOf, withLeeway } from '../grade.ts';
-import { exactNumber, formatEstimate, formatExact, measurable, number, percent } from '../shared/finding-numbers.ts';
-import { supplyName } from '../shared/supply.ts';
+import type { Fix, RelatedPlace } from '../finding.ts';
+import { gradeBelow, withLeeway } from '../grade.ts';
+import { boundNumber, formatExact, number, percent } from '../shared/finding-numbers.ts';
+import { supplierOf, supplyName } from '../shared/supply.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const leeway = THRESHOLDS.leeway.sag;
@@ -68,7 +71,7 @@ function failingRail({ assessment }: OptionSubject, { load }: LoadResults): numb
 /** One rail fails, one message: the load that is worst off is reported, and names the others. */
 function together(drafts: readonly Draft[]): Draft {
   const decided = drafts.filter(({ severity }) => severity !== 'undecided');
-  const [worst, ...others] = (decided.length > 0 ? decided : drafts).toSorted((a, b) => rankOf(b) - rankOf(a));
+  const [worst, ...others] = (decided.length > 0 ? decided : drafts).toSorted(worstFirst);
   if (!worst) throw new Error('nothing to report');
   return {
     ...worst,
@@ -86,6 +89,7 @@ function shortOfSupply({ build, option, assessment }: OptionSubject, results: Lo
   if (!supply) return undefined;
   const needs = formatExact(supply.low, 'V');
   const from = supplyName(load.from, option);
+  const supplier = supplierOf(load.from, option);
   const points = [
     { words: 'in hover', of: 'hoverVoltage', severity: 'error', firstAt: 'hoverBrownOut' },
     { words: 'in a burst', of: 'burstVoltage', severity: 'warning', firstAt: 'burstBrownOut' },
@@ -96,12 +100,13 @@ function shortOfSupply({ build, option, assessment }: OptionSubject, results: Lo
     const voltage = results[of];
     const reached = voltage && gradeLow(measurable(voltage), supply.low, severity);
     if (!voltage || !reached) continue;
-    const numbers = [number('voltage', voltage, 'V'), exactNumber('minimum', supply.low, 'V')];
+    const numbers = [number('voltage', voltage, 'V'), boundNumber('minimum', supply.low, 'V')];
     if (reached === 'undecided') {
       undecided ??= {
         severity: 'undecided',
         message: '',
         question: `whether ${load.name} keeps its ${needs} ${words} at the reserve (${formatEstimate(voltage, 'V')} ${from})`,
+        names: [load, supplier],
         place: load.place,
         numbers,
       };
@@ -120,8 +125,9 @@ function shortOfSupply({ build, option, assessment }: OptionSubject, results: Lo
       get message() {
         return message();
       },
+      names: [load, supplier, ...advisedRail(assessment.rails, results)],
       place: load.place,
-      ...('rail' in load.from && { about: load.from.rail.name }),
+      ...('rail' in load.from && { foldKey: load.from.rail.name }),
       numbers,
       related: [
         { message: `${load.part.name} needs ${needs}`, place: supply.place },
@@ -155,9 +161,14 @@ function servingRails(rails: RailList, { load }: LoadResults): RailList {
 }
 
 function railAdvice(rails: RailList, results: LoadResults): string {
-  const [first] = servingRails(rails, results);
-  return first ? ` ${first.rail.name} would stay above it.` : '';
+  const [rail] = advisedRail(rails, results);
+  return rail ? ` ${rail.name} would stay above it.` : '';
 }
+
+const advisedRail = (rails: RailList, results: LoadResults): RailUse[] =>
+  servingRails(rails, results)
+    .map(({ rail }) => rail)
+    .slice(0, 1);
 
 function railFixes(build: OptionSubject['build'], rails: RailList, results: LoadResults): Fix[] {
   const { fromPlace } = results.load;
@@ -167,17 +178,17 @@ function railFixes(build: OptionSubject['build'], rails: RailList, results: Load
       ? []
       : [
           {
-            title: `Feed ${results.load.name} from ${addressOf(build, rail.name)}`,
+            title: `Feed ${results.load.name} from ${addressOf(build, rail)}`,
             trial: { feeds: fromPlace, rail: rail.name },
-            edits: [{ place: fromPlace, newText: `from ${addressOf(build, rail.name)}` }],
+            edits: [{ place: fromPlace, newText: `from ${addressOf(build, rail)}` }],
           },
         ],
   );
 }
 
 /** How a build's line names a rail: `Board35.video`, `Top.video`, `CamPower`. */
-function addressOf(build: OptionSubject['build'], railName: string): string {
-  if (railName.includes('.') || build.regulators.some((regulator) => regulator.name === railName)) return railName;
-  const board = build.escs.find(({ part }) => part.rails.some((rail) => rail.name === railName));
-  return board ? `${board.name}.${railName}` : railName;
+function addressOf(build: OptionSubject['build'], { name, part }: RailUse): string {
+  const isBare = part.kind === 'rail' && name === part.name;
+  const board = isBare ? build.escs.find((esc) => esc.part.rails.some((rail) => rail === part)) : undefined;
+  return board ? `${board.name}.${name}` : name;
 }

@@ -37,8 +37,9 @@ function* findDropout({ build, option, assessment }: OptionSubject): Iterable<Dr
     yield {
       severity: 'information',
       message: `On ${option.name} the input of ${rail.name} falls below what its ${formatExact(output.value, 'V')} need; it then follows its input. Nothing to do where its loads take that.`,
+      names: [option, rail],
       place: rail.place,
-      about: rail.name,
+      foldKey: rail.name,
       numbers: [exactNumber('output', output.value, 'V')],
       related: [{ message: `on ${option.name}`, place: option.place }],
     };

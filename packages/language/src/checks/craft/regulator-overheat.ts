@@ -1,9 +1,10 @@
 /** A regulator that gets too hot. */
 import type { Assessment, Estimate, RailResults } from '../../analysis/assessment.ts';
-import { add, exact, multiply, scale, subtract } from '../../analysis/uncertainty/estimate.ts';
-import type { Check, Draft, OptionSubject } from '../check.ts';
+import { add, exact, measurable, multiply, scale, subtract } from '../../analysis/uncertainty/estimate.ts';
+import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
+import type { Check, Draft, DraftWithout, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
-import { exactNumber, formatEstimate, formatExact, measurable, number } from '../shared/finding-numbers.ts';
+import { boundNumber, formatExact, number } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { linearLoss } = THRESHOLDS.regulatorOverheat;
@@ -73,7 +74,7 @@ function lossOf({ rail, hoverCurrent, restInputVoltage }: RailResults): Estimate
 
 const isLinear = ({ rail }: Pick<RailResults, 'rail'>): boolean => rail.part.word('type') === 'linear';
 
-type Heat = Omit<Draft, 'place' | 'related'>;
+type Heat = DraftWithout<'place' | 'related'>;
 
 function tooHot({ rail }: RailResults, loss: Estimate, { build }: Assessment): Heat | undefined {
   const path = rail.part.declared('thermal_resistance');
@@ -87,7 +88,8 @@ function tooHot({ rail }: RailResults, loss: Estimate, { build }: Assessment): H
     severity,
     question: `whether ${rail.name} stays below ${limit} (${formatEstimate(temperature, 'degC')})`,
     message: `${rail.name} loses ${formatEstimate(loss, 'W')} in hover on the full pack and gets ${formatEstimate(temperature, 'degC')} hot; it is rated for ${limit}. It shuts down, and every load it supplies goes out.`,
-    numbers: [number('temperature', temperature, 'degC'), exactNumber('limit', hottest.value, 'degC')],
+    names: [rail],
+    numbers: [number('temperature', temperature, 'degC'), boundNumber('limit', hottest.value, 'degC')],
   };
 }
 
@@ -98,6 +100,7 @@ function burning(results: RailResults, loss: Estimate): Heat | undefined {
   return {
     severity: 'hint',
     message: `${rail.name} burns ${formatEstimate(loss, 'W')} in hover on the full pack, being linear. Above ${formatExact(linearLoss, 'W')} it needs copper and air, or a switching one in its place.`,
-    numbers: [number('loss', loss, 'W'), exactNumber('limit', linearLoss, 'W')],
+    names: [rail],
+    numbers: [number('loss', loss, 'W'), boundNumber('limit', linearLoss, 'W')],
   };
 }

@@ -1,8 +1,10 @@
 /** A regulator gets more volts at its input than it is rated for. */
+import { measurable } from '../../analysis/uncertainty/estimate.ts';
+import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
 import { formatValue } from '../../units/print.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
-import { exactNumber, formatEstimate, measurable, number } from '../shared/finding-numbers.ts';
+import { boundNumber, number } from '../shared/finding-numbers.ts';
 import { isMeantByCells } from '../shared/supply.ts';
 
 export const regulatorOvervoltage: Check = {
@@ -49,8 +51,9 @@ function* findOvervoltage({ option, assessment }: OptionSubject): Iterable<Draft
       severity,
       question: `whether ${rail.name} stays below ${limit} at its input (${formatEstimate(restInputVoltage, 'V')})`,
       message: `${rail.name} is rated for ${limit} at its input and gets ${formatEstimate(restInputVoltage, 'V')} from the full pack: it fails short at plug-in, and its loads see the pack voltage. Do not connect it.`,
+      names: [rail],
       place: rail.place,
-      numbers: [number('voltage', restInputVoltage, 'V'), exactNumber('maximum', supply.high, 'V')],
+      numbers: [number('voltage', restInputVoltage, 'V'), boundNumber('maximum', supply.high, 'V')],
       related: [
         { message: `${rail.part.name} is rated for ${limit} at most`, place: supply.place },
         { message: `on ${option.name}`, place: option.place },

@@ -2,11 +2,13 @@
 import { assessPlainly } from '../../analysis/assess.ts';
 import type { RailResults } from '../../analysis/assessment.ts';
 import { withHoldingRail } from '../../analysis/decide/solve.ts';
+import { measurable } from '../../analysis/uncertainty/estimate.ts';
+import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
 import type { Range } from '../../model/build.ts';
+import type { Severity } from '../../vocabulary/severities.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
-import type { Severity } from '../finding.ts';
 import { gradeBelow } from '../grade.ts';
-import { exactNumber, formatEstimate, formatExact, measurable, number } from '../shared/finding-numbers.ts';
+import { boundNumber, formatExact, number } from '../shared/finding-numbers.ts';
 
 export const regulatorUndervoltage: Check = {
   id: 'regulator-undervoltage',
@@ -59,8 +61,9 @@ function* findUndervoltage({ build, option, assessment }: OptionSubject): Iterab
       severity,
       question: `whether ${rail.name} keeps ${least} at its input ${when} (${formatEstimate(input, 'V')})`,
       message: `${rail.name} works from ${least} at its input and gets ${formatEstimate(input, 'V')} ${when}: its loads go out. Use one that works from a lower voltage, or a pack with more cells.`,
+      names: [rail],
       place: rail.place,
-      numbers: [number('voltage', input, 'V'), exactNumber('minimum', supply.low, 'V')],
+      numbers: [number('voltage', input, 'V'), boundNumber('minimum', supply.low, 'V')],
       related: [
         { message: `${rail.part.name} works from ${least}`, place: supply.place },
         { message: `on ${option.name}`, place: option.place },

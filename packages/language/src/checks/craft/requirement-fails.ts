@@ -1,6 +1,7 @@
 /** A requirement, or a margin on a rating, fails. */
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import {
+  decidingRails,
   decidingWords,
   failure,
   judged,
@@ -35,12 +36,11 @@ function* findFailing(subject: OptionSubject): Iterable<Draft> {
     const severity = failure(one.verdict);
     if (!severity || ownFindingOf(one.requirement)) continue;
     const verb = one.verdict.outcome === 'fails' ? 'It fails' : 'It likely fails';
-    yield requirementDraft(
-      subject,
-      one,
+    yield requirementDraft(subject, one, {
       severity,
-      `On ${subject.option.name}: ${decidingWords(one.verdict)}. ${verb}.`,
-    );
+      message: `On ${subject.option.name}: ${decidingWords(one.verdict)}. ${verb}.`,
+      names: [subject.option, ...decidingRails(subject, one.verdict)],
+    });
   }
-  for (const { severity, draft } of keptMargins(subject)) yield { ...draft, severity };
+  yield* keptMargins(subject);
 }

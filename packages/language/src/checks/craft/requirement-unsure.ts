@@ -1,12 +1,14 @@
 /** A requirement likely holds, but the ± leaves it undecided; or what it requires cannot be computed. */
 
-import { nextMeasurement } from '../../analysis/learn/next-measurement.ts';
+import { type Next, nextMeasurement } from '../../analysis/learn/next-measurement.ts';
 import type { Margin } from '../../model/build.ts';
 import { isImpossible } from '../../physics/craft.ts';
+import { nameOfLimit } from '../../vocabulary/limits.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { percent } from '../shared/finding-numbers.ts';
-import type { Judged } from '../shared/judged-requirements.ts';
+import type { JudgedRequirement } from '../shared/judged-requirements.ts';
 import {
+  decidingRails,
   decidingWords,
   judged,
   likelyHolds,
@@ -38,16 +40,26 @@ export const requirementUnsure: Check = {
 
 function* findUnsure(subject: OptionSubject): Iterable<Draft> {
   for (const one of judged(subject)) {
-    const on = `On ${subject.option.name}`;
+    const { option } = subject;
+    const on = `On ${option.name}`;
     if (likelyHolds(one.verdict)) {
-      const sentence = `${on}: ${decidingWords(one.verdict)}. It likely holds, but the figures do not decide it.${advice(subject, one)}`;
-      yield requirementDraft(subject, one, 'information', sentence);
+      const advised = advice(subject, one);
+      const first = advised ? ` Measure first: ${advised.what}.` : '';
+      yield requirementDraft(subject, one, {
+        severity: 'information',
+        message: `${on}: ${decidingWords(one.verdict)}. It likely holds, but the figures do not decide it.${first}`,
+        names: [option, ...decidingRails(subject, one.verdict), ...(advised?.names ?? [])],
+      });
       continue;
     }
     const [lacking] = one.verdict.outcome === 'unknown' && isComplete(subject) ? one.verdict.missing : [];
     if (!lacking) continue;
-    const sentence = `${on} \`${one.requirement.text}\` cannot be judged. There is no ${lacking.name}: ${lacking.reason}.`;
-    yield { ...requirementDraft(subject, one, 'information', sentence), about: lacking.name };
+    const draft = requirementDraft(subject, one, {
+      severity: 'information',
+      message: `${on} \`${one.requirement.text}\` cannot be judged. There is no ${lacking.name}: ${lacking.reason}.`,
+      names: [option, ...(lacking.without ?? [])],
+    });
+    yield { ...draft, foldKey: lacking.name };
   }
   if (!isComplete(subject)) return;
   for (const margin of unjudgedMargins(subject))
@@ -56,10 +68,10 @@ function* findUnsure(subject: OptionSubject): Iterable<Draft> {
 
 /** A margin applies wherever there is a rating: one that shared rules require of many craft is no news; one that the build itself requires is. */
 function unjudged({ build, option }: OptionSubject, { limit, share, place }: Margin): Draft {
-  const [part, rating] = limit.split('.');
   return {
     severity: 'information',
-    message: `On ${option.name} \`keep ${percent(share)} in reserve on ${limit}\` cannot be judged: no ${part} of ${build.name} states its ${rating}.`,
+    message: `On ${option.name} \`keep ${percent(share)} in reserve on ${nameOfLimit(limit)}\` cannot be judged: no ${limit.of} of ${build.name} states its ${limit.rating}.`,
+    names: [option],
     place,
     numbers: [],
     related: [{ message: `on ${option.name}`, place: option.place }],
@@ -72,8 +84,7 @@ function isComplete({ build, assessment: { points } }: OptionSubject): boolean {
   return flies && build.holes.size === 0;
 }
 
-function advice({ assessment }: OptionSubject, { verdict }: Judged): string {
+function advice({ assessment }: OptionSubject, { verdict }: JudgedRequirement): Next | undefined {
   const open = verdict.comparisons.find(({ outcome }) => outcome === 'unsure');
-  const advised = open && nextMeasurement(assessment, open.difference);
-  return advised ? ` Measure first: ${advised.what}.` : '';
+  return open && nextMeasurement(assessment, open.difference);
 }

@@ -23,7 +23,7 @@ export const rotorCount: Check = {
 };
 
 /** While any of these is half typed, what is counted is not all. */
-const COUNTED = ['motors', 'upper_motors', 'lower_motors', 'esc', '}'];
+const COUNTED = ['motors', 'upper_motors', 'lower_motors', 'esc', '}'] as const;
 
 function* findMismatch({ build }: BuildSubject): Iterable<Draft> {
   const [firstLine] = build.rotors;
@@ -31,11 +31,13 @@ function* findMismatch({ build }: BuildSubject): Iterable<Draft> {
   const motors = build.rotors.reduce((sum, line) => sum + line.count.value, 0);
   const coaxial = build.rotors.some((line) => line.position !== 'single');
 
-  const arms = build.airframe?.part.declared('rotors');
-  if (arms && motors !== arms.value && !(coaxial && motors === 2 * arms.value)) {
+  const frame = build.airframe?.part;
+  const arms = frame?.declared('rotors');
+  if (frame && arms && motors !== arms.value && !(coaxial && motors === 2 * arms.value)) {
     yield {
       severity: 'error',
-      message: `${build.airframe?.part.name} has ${arms.value} places for rotors, the build has ${motors} motors.`,
+      message: `${frame.name} has ${arms.value} places for rotors, the build has ${motors} motors.`,
+      names: [frame],
       place: firstLine.place,
       numbers: [exactNumber('motors', motors, '1'), exactNumber('rotors', arms.value, '1')],
       related: arms.place ? [{ message: `${arms.value} rotors`, place: arms.place }] : [],
@@ -54,6 +56,7 @@ function* findMismatch({ build }: BuildSubject): Iterable<Draft> {
   yield {
     severity: 'error',
     message: `The boards drive ${driven} motors, the build has ${motors}: ${motors - driven} would stay undriven.`,
+    names: [],
     place: firstBoard.place,
     numbers: [exactNumber('channels', driven, '1'), exactNumber('motors', motors, '1')],
   };

@@ -1,6 +1,6 @@
 /** The motor's screws reach its winding. */
 import type { BuildSubject, Check, Draft } from '../check.ts';
-import { exactNumber, formatExact } from '../shared/finding-numbers.ts';
+import { boundNumber, exactNumber, formatExact } from '../shared/finding-numbers.ts';
 
 export const screwTooLong: Check = {
   id: 'screw-too-long',
@@ -54,8 +54,9 @@ function* findTooLong({ build }: BuildSubject): Iterable<Draft> {
     yield {
       severity: 'error',
       message: `Screws of ${formatExact(length.value, 'mm')} through ${formatExact(arm.value, 'mm')} of ${frame.name} reach ${formatExact(reach, 'mm')} into ${motor.name}, which allows ${formatExact(depth.value, 'mm')}: they touch the winding. Take screws of ${formatExact(depth.value + arm.value, 'mm')} at most.`,
+      names: [frame, motor],
       place,
-      numbers: [exactNumber('reach', reach, 'mm'), exactNumber('allowed', depth.value, 'mm')],
+      numbers: [exactNumber('reach', reach, 'mm'), boundNumber('allowed', depth.value, 'mm')],
       related: [
         ...(length.place ? [{ message: `screws ${formatExact(length.value, 'mm')}`, place: length.place }] : []),
         ...(depth.place ? [{ message: `${formatExact(depth.value, 'mm')} allowed`, place: depth.place }] : []),

@@ -52,6 +52,7 @@ function* findMismatch({ build }: BuildSubject): Iterable<Draft> {
     yield {
       severity: narrow ? 'error' : 'warning',
       message: `${sizes}: ${narrow ? 'it does not go on.' : 'it sits off centre and works loose without a reducing ring.'}`,
+      names: [propeller, motor],
       place,
       numbers: [exactNumber('bore', bore.value, 'mm'), exactNumber('shaft', shaft.value, 'mm')],
       related: [

@@ -1,8 +1,16 @@
 /** Flies shorter than a requirement states. */
 import { scale } from '../../analysis/uncertainty/estimate.ts';
+import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
-import { formatEstimate, number } from '../shared/finding-numbers.ts';
-import { decidingWords, failure, judged, ownFindingOf, requirementDraft } from '../shared/judged-requirements.ts';
+import { number } from '../shared/finding-numbers.ts';
+import {
+  decidingRails,
+  decidingWords,
+  failure,
+  judged,
+  ownFindingOf,
+  requirementDraft,
+} from '../shared/judged-requirements.ts';
 
 export const shortFlight: Check = {
   id: 'short-flight',
@@ -34,12 +42,11 @@ function* findShort(subject: OptionSubject): Iterable<Draft> {
     const cost = gram ? ` Each gram removed adds ${formatEstimate(scale(gram, 1e-3), 's')} of hover.` : '';
     const time = assessment.results.get('hover_time')?.estimate;
     yield {
-      ...requirementDraft(
-        subject,
-        one,
+      ...requirementDraft(subject, one, {
         severity,
-        `${verb} too short on ${option.name}: ${decidingWords(one.verdict)}.${cost}`,
-      ),
+        message: `${verb} too short on ${option.name}: ${decidingWords(one.verdict)}.${cost}`,
+        names: [option, ...decidingRails(subject, one.verdict)],
+      }),
       ...(time && { numbers: [number('hover_time', time, 'min')] }),
     };
   }

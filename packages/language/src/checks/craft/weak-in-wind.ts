@@ -1,7 +1,14 @@
 /** Withstands less wind than a requirement states. */
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { number } from '../shared/finding-numbers.ts';
-import { decidingWords, failure, judged, ownFindingOf, requirementDraft } from '../shared/judged-requirements.ts';
+import {
+  decidingRails,
+  decidingWords,
+  failure,
+  judged,
+  ownFindingOf,
+  requirementDraft,
+} from '../shared/judged-requirements.ts';
 
 export const weakInWind: Check = {
   id: 'weak-in-wind',
@@ -40,7 +47,11 @@ function* findWeak(subject: OptionSubject): Iterable<Draft> {
     const verb = one.verdict.outcome === 'fails' ? 'It drifts off' : 'It likely drifts off';
     const wind = assessment.results.get('wind_held')?.estimate;
     yield {
-      ...requirementDraft(subject, one, severity, `${verb} on ${option.name}: ${decidingWords(one.verdict)}.`),
+      ...requirementDraft(subject, one, {
+        severity,
+        message: `${verb} on ${option.name}: ${decidingWords(one.verdict)}.`,
+        names: [option, ...decidingRails(subject, one.verdict)],
+      }),
       ...(wind && { numbers: [number('wind_held', wind, 'm/s')] }),
     };
   }

@@ -14,17 +14,24 @@ export interface Seated {
   readonly seat: BoltPattern | undefined;
 }
 
-export function* mismatches(airframe: Part, seated: readonly Seated[]): Iterable<Draft> {
+export function* mismatches(airframe: Part<'airframe'>, seated: readonly Seated[]): Iterable<Draft> {
   for (const { part, place, seat } of seated) {
     const pattern = part.bolts('bolts');
     if (seat && pattern && !match(pattern, seat)) yield boltDraft(airframe, part, place, pattern, seat);
   }
 }
 
-function boltDraft(airframe: Part, part: Part, place: Place, pattern: BoltPattern, seat: BoltPattern): Draft {
+function boltDraft(
+  airframe: Part<'airframe'>,
+  part: Part,
+  place: Place,
+  pattern: BoltPattern,
+  seat: BoltPattern,
+): Draft {
   return {
     severity: 'error',
     message: `${part.name} is drilled ${describe(pattern)}, ${airframe.name} ${describe(seat)}: it does not screw down.`,
+    names: [part, airframe],
     place,
     numbers: [exactNumber('pattern', pattern.sides[0] ?? 0, 'mm'), exactNumber('seat', seat.sides[0] ?? 0, 'mm')],
     related: [

@@ -1,5 +1,7 @@
 import { cellsInSeries } from '../../analysis/setup/pack-setup.ts';
 import type { PackOption, Part, Range } from '../../model/build.ts';
+import type { PropertyName } from '../../vocabulary/properties.ts';
+import type { BlockKind } from '../../vocabulary/schema.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 /** Voltage of the full pack at rest, V. */
@@ -9,7 +11,7 @@ export function fullPackVoltage(option: PackOption): number | undefined {
 }
 
 /** A full cell of the pack's chemistry at rest, V. */
-export function restingFullCell(pack: Part): number {
+export function restingFullCell(pack: Part<'pack'>): number {
   switch (pack.word('chemistry')) {
     case 'lihv':
       return THRESHOLDS.fullCell.lihv;
@@ -21,7 +23,10 @@ export function restingFullCell(pack: Part): number {
 }
 
 /** Cells a motor or board is rated for, as a range: `rated: 2S`, `rated: 3S .. 4S`. */
-export const ratedCells = (part: Part, property: string): Range | undefined => {
+export const ratedCells = <Kind extends BlockKind>(
+  part: Part<Kind>,
+  property: PropertyName<Kind>,
+): Range | undefined => {
   const range = part.range(property);
   return range?.unit === 'S' ? range : undefined;
 };

@@ -1,6 +1,9 @@
 /** Which parts have a share in a finding, and where they state it. */
+
 import type { Assessment } from '../../analysis/assessment.ts';
 import type { Part } from '../../model/build.ts';
+import type { PropertyName } from '../../vocabulary/properties.ts';
+import type { BlockKind } from '../../vocabulary/schema.ts';
 import type { RelatedPlace } from '../finding.ts';
 import { formatExact } from './finding-numbers.ts';
 
@@ -26,7 +29,10 @@ export function liftAndLoad(assessment: Assessment): RelatedPlace[] {
 }
 
 /** A figure of a part, where it is written. */
-export function statedIn(part: Part | undefined, property: string): RelatedPlace[] {
+export function statedIn<Kind extends BlockKind>(
+  part: Part<Kind> | undefined,
+  property: PropertyName<Kind>,
+): RelatedPlace[] {
   const figure = part?.figure(property);
   return part && figure?.place
     ? [{ message: `${part.name}: ${property} ${formatExact(figure.value, figure.unit)}`, place: figure.place }]
@@ -34,8 +40,8 @@ export function statedIn(part: Part | undefined, property: string): RelatedPlace
 }
 
 /** What a pack's sag depends on: its resistance, else what that was estimated from. */
-export function strengthOf(pack: Part): RelatedPlace[] {
-  const written = ['cell_resistance', 'discharge', 'capacity'].map((property) => statedIn(pack, property));
+export function strengthOf(pack: Part<'pack'>): RelatedPlace[] {
+  const written = (['cell_resistance', 'discharge', 'capacity'] as const).map((property) => statedIn(pack, property));
   return written.find((places) => places.length > 0) ?? [];
 }
 

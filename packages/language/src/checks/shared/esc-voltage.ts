@@ -11,7 +11,7 @@ import { cellRange, fullPackVoltage } from './cells.ts';
 import { formatExact } from './finding-numbers.ts';
 
 export interface SupplyComparison {
-  readonly board: Part;
+  readonly board: Part<'esc'>;
   readonly range: Range;
   /** The pack in the range's own terms: cells or volts. */
   readonly highest: number;
@@ -21,7 +21,7 @@ export interface SupplyComparison {
   readonly rangeWords: string;
 }
 
-export function* supplyComparisons(boards: readonly Part[], option: PackOption): Iterable<SupplyComparison> {
+export function* supplyComparisons(boards: readonly Part<'esc'>[], option: PackOption): Iterable<SupplyComparison> {
   const cells = cellsInSeries(option);
   const full = fullPackVoltage(option);
   if (cells === undefined || full === undefined) return;
@@ -63,7 +63,7 @@ export function onCells(
   return suitable ? { cured: () => assess(build, suitable) } : {};
 }
 
-const emptyCell = (pack: Part): number =>
+const emptyCell = (pack: Part<'pack'>): number =>
   pack.word('chemistry') === 'liion'
     ? THRESHOLDS.packOversag.lithiumIon.warning
     : THRESHOLDS.packOversag.lithiumPolymer.warning;

@@ -1,12 +1,7 @@
 import type { Estimate } from '../../analysis/assessment.ts';
-import { expanded } from '../../analysis/uncertainty/estimate.ts';
-import { formatPlusMinus, formatShare, formatValue } from '../../units/print.ts';
-import type { FindingNumber } from '../finding.ts';
-import type { Measurable } from '../grade.ts';
-
-/** "8.4 ± 1.1 A" */
-export const formatEstimate = (estimate: Estimate, unit: string): string =>
-  formatPlusMinus(estimate.value, expanded(estimate), unit);
+import { expanded, type Measurable } from '../../analysis/uncertainty/estimate.ts';
+import { formatShare, formatValue } from '../../units/print.ts';
+import type { BoundName, FindingNumber } from '../finding.ts';
 
 /** "12 A" */
 export const formatExact = (si: number, unit: string): string => formatValue(si, unit);
@@ -20,15 +15,22 @@ export const number = (name: string, estimate: Estimate, unit: string): FindingN
   plusMinus: expanded(estimate),
 });
 
-export const exactNumber = (name: string, si: number, unit: string): FindingNumber => ({ name, value: si, unit });
+/** What bounds another number is a `boundNumber`. */
+export const exactNumber = <Name extends string>(
+  name: Name extends BoundName ? never : Name,
+  si: number,
+  unit: string,
+): FindingNumber => ({ name, value: si, unit });
+
+export const boundNumber = (name: BoundName, si: number, unit: string): FindingNumber => ({
+  name,
+  isBound: true,
+  value: si,
+  unit,
+});
 
 /** The estimate as a multiple of an exact limit. */
 export const relativeTo = (estimate: Estimate, limit: number): Measurable => ({
   value: estimate.value / limit,
   plusMinus: expanded(estimate) / Math.abs(limit),
-});
-
-export const measurable = (estimate: Estimate): Measurable => ({
-  value: estimate.value,
-  plusMinus: expanded(estimate),
 });

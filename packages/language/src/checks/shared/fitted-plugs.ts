@@ -1,5 +1,8 @@
 /** Plugs as fitted to packs and leads: built-in types, and those that a file declares. */
+
 import type { Part } from '../../model/build.ts';
+import { partKey } from '../../model/identities.ts';
+import { ofKind } from '../../model/of-kind.ts';
 import { plugOf } from '../../vocabulary/plugs.ts';
 
 export interface FittedPlug {
@@ -17,9 +20,9 @@ export interface FittedPlug {
 }
 
 /** The plug of a pack or lead; undefined where none is declared. */
-export function plugAt(fitting: Part): FittedPlug | undefined {
-  const own = fitting.part('plug');
-  if (own?.kind === 'plug') return declaredPlug(own);
+export function plugAt(fitting: Part<'pack' | 'lead'>): FittedPlug | undefined {
+  const own = ofKind(fitting.part('plug'), 'plug');
+  if (own) return declaredPlug(own);
   const name = fitting.word('plug');
   const plug = plugOf(name);
   return plug && name !== undefined
@@ -27,21 +30,19 @@ export function plugAt(fitting: Part): FittedPlug | undefined {
     : undefined;
 }
 
-function declaredPlug(plug: Part): FittedPlug {
+function declaredPlug(plug: Part<'plug'>): FittedPlug {
   const continuous = plug.declared('continuous')?.value;
   const burst = plug.declared('burst')?.value;
   const other = plug.part('mates');
   return {
     name: plug.name,
-    identity: identityOf(plug),
-    mates: other ? identityOf(other) : (plug.word('mates') ?? identityOf(plug)),
+    identity: partKey(plug),
+    mates: other ? partKey(other) : (plug.word('mates') ?? partKey(plug)),
     ...(continuous !== undefined && { continuous }),
     ...(burst !== undefined && { burst }),
     description: plug.title ?? 'a plug of your own',
   };
 }
-
-const identityOf = ({ place }: Part): string => `${place.uri}#${place.start}`;
 
 /** It is enough that one of the two reports it. */
 export const connects = (one: FittedPlug, other: FittedPlug): boolean =>

@@ -1,23 +1,27 @@
 /** What overweight, requirement-fails and requirement-unsure have in common: verdicts on `require` and `keep` lines. */
 import { verdictOn } from '../../analysis/decide/pack-grams.ts';
-import { isAskedOn, type Verdict } from '../../analysis/decide/requirements.ts';
-import type { Expression, Margin, Requirement } from '../../model/build.ts';
+import { type ConditionVerdict, isAskedOn } from '../../analysis/decide/requirements.ts';
+import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
+import type { Expression, Margin, RailUse, Requirement } from '../../model/build.ts';
+import { keysOf } from '../../units/lookup-table.ts';
 import type { CheckId } from '../../vocabulary/findings.ts';
+import { nameOfLimit, nameOfRating } from '../../vocabulary/limits.ts';
+import type { Severity } from '../../vocabulary/severities.ts';
 import type { Draft, OptionSubject } from '../check.ts';
-import type { FindingNumber, Severity } from '../finding.ts';
+import type { FindingNumber } from '../finding.ts';
 import { gradeAbove } from '../grade.ts';
-import { exactNumber, formatEstimate, formatExact, number, percent, relativeTo } from './finding-numbers.ts';
-import { type Limit, limitsOf } from './ratings.ts';
+import { boundNumber, exactNumber, formatExact, number, percent, relativeTo } from './finding-numbers.ts';
+import { limitsOf } from './ratings.ts';
 
-export interface Judged {
+export interface JudgedRequirement {
   readonly requirement: Requirement;
-  readonly verdict: Verdict;
+  readonly verdict: ConditionVerdict;
 }
 
-const known = new WeakMap<OptionSubject['assessment'], readonly Judged[]>();
+const known = new WeakMap<OptionSubject['assessment'], readonly JudgedRequirement[]>();
 
 /** The requirements that hold for this pack option, with their verdicts: several checks need them. */
-export function judged({ build, option, assessment }: OptionSubject): readonly Judged[] {
+export function judged({ build, option, assessment }: OptionSubject): readonly JudgedRequirement[] {
   const isOwn = assessment.build === build && assessment.option === option;
   const found =
     (isOwn ? known.get(assessment) : undefined) ??
@@ -43,33 +47,41 @@ export function ownFindingOf({ condition }: Requirement): OwnFinding | undefined
   const { left, right, operator } = condition;
   const leftIsLess = operator === '<' || operator === '<=';
   const names = (side: Expression, results: readonly string[]) => side.kind === 'result' && results.includes(side.name);
-  return (Object.keys(OWN_FINDINGS) as OwnFinding[]).find((finding) => {
+  return keysOf(OWN_FINDINGS).find((finding) => {
     const { results, limit } = OWN_FINDINGS[finding];
     return leftIsLess === (limit === 'upper') ? names(left, results) : names(right, results);
   });
 }
 
 /** Fails for certain: an error; likely: a warning. Undefined where it holds, or likely holds. */
-export function failure({ outcome, leaning }: Verdict): Severity | undefined {
+export function failure({ outcome, leaning }: ConditionVerdict): Severity | undefined {
   if (outcome === 'fails') return 'error';
   return outcome === 'unsure' && leaning === 'fails' ? 'warning' : undefined;
 }
 
-export const likelyHolds = ({ outcome, leaning }: Verdict): boolean => outcome === 'unsure' && leaning === 'holds';
+export const likelyHolds = ({ outcome, leaning }: ConditionVerdict): boolean =>
+  outcome === 'unsure' && leaning === 'holds';
 
-/** A draft on a requirement: at its line, or at the pack's line when a rules file states it. */
+interface DecidedWords extends Pick<Draft, 'message' | 'names'> {
+  readonly severity: Severity;
+}
+
+/**
+ * A draft on a requirement: at its line, or at the pack's line when a rules file states it.
+ * @param found its reason is added to the message
+ */
 export function requirementDraft(
   { build, option }: OptionSubject,
-  { requirement, verdict }: Judged,
-  severity: Severity,
-  sentence: string,
+  { requirement, verdict }: JudgedRequirement,
+  { severity, message, names }: DecidedWords,
 ): Draft {
   const { because, from, place } = requirement;
   const own = place.uri === build.uri;
   const reason = because ? ` Reason: ${because}.` : '';
   return {
     severity,
-    message: `${sentence}${reason}`,
+    message: `${message}${reason}`,
+    names,
     place: own ? place : option.place,
     numbers: verdict.comparisons.flatMap(({ left, right }, index): FindingNumber[] => [
       exactNumber(`left_${index + 1}`, left.value, ''),
@@ -82,56 +94,56 @@ export function requirementDraft(
 }
 
 /** "hover time 4.6 ± 0.9 min, required ≥ 4 min"; of several comparisons those that decide. */
-export function decidingWords({ comparisons }: Verdict): string {
-  const deciding = comparisons.filter(({ outcome }) => outcome !== 'holds');
-  return (deciding.length > 0 ? deciding : comparisons).map(({ words }) => words).join('; ');
+export const decidingWords = (verdict: ConditionVerdict): string =>
+  deciding(verdict)
+    .map(({ words }) => words)
+    .join('; ');
+
+/** The rails that those words name. */
+export const decidingRails = ({ build }: OptionSubject, verdict: ConditionVerdict): RailUse[] =>
+  deciding(verdict).flatMap(({ results }) =>
+    results.flatMap((result) =>
+      build.rails.filter(({ name }) => result.of === 'rail' && name === result.owner.join('.')),
+    ),
+  );
+
+function deciding({ comparisons }: ConditionVerdict): ConditionVerdict['comparisons'] {
+  const open = comparisons.filter(({ outcome }) => outcome !== 'holds');
+  return open.length > 0 ? open : comparisons;
 }
 
 /** Margins on ratings that no part of the build has, or nothing flows against. */
 export function* unjudgedMargins({ build, assessment }: OptionSubject): Iterable<Margin> {
-  const known = new Set(limitsOf(assessment).map(({ kept }) => kept));
-  for (const margin of build.rules.margins) if (!known.has(margin.limit)) yield margin;
+  const known = new Set(limitsOf(assessment).map(({ key }) => nameOfLimit(key)));
+  for (const margin of build.rules.margins) if (!known.has(nameOfLimit(margin.limit))) yield margin;
 }
 
-/** A rating that a `keep … in reserve on …` line guards, and how the ± compares with what it leaves. */
-export interface Kept {
-  readonly limit: Limit;
-  readonly allowed: number;
-  readonly severity: Severity | 'undecided';
-  readonly draft: Omit<Draft, 'severity'>;
-}
-
-export function* keptMargins({ build, option, assessment }: OptionSubject): Iterable<Kept> {
+/** On each rating that a `keep … in reserve on …` line guards, where it leaves less. */
+export function* keptMargins({ build, option, assessment }: OptionSubject): Iterable<Draft> {
   for (const margin of build.rules.margins) {
     for (const limit of limitsOf(assessment)) {
-      if (limit.kept !== margin.limit) continue;
+      if (nameOfLimit(limit.key) !== nameOfLimit(margin.limit)) continue;
       const allowed = limit.limit * (1 - margin.share);
       const severity = gradeAbove(relativeTo(limit.value, allowed), [{ past: 1, severity: 'error' }]);
       if (!severity) continue;
       const own = margin.place.uri === build.uri;
       const { unit } = limit;
-      const required = `${percent(margin.share)} in reserve on ${limit.name}`;
+      const required = `${percent(margin.share)} in reserve on ${nameOfRating(limit.key)}`;
       yield {
-        limit,
-        allowed,
         severity,
-        draft: {
-          message: `\`keep ${required}\` allows ${limit.part.name} ${formatExact(allowed, unit)} of its ${formatExact(limit.limit, unit)}; it has ${formatEstimate(limit.value, unit)}.`,
-          question: `whether ${limit.part.name} keeps \`${required}\` (${formatEstimate(limit.value, unit)} of ${formatExact(allowed, unit)})`,
-          place: own ? margin.place : option.place,
-          numbers: [
-            number(unit === 'W' ? 'power' : 'current', limit.value, unit),
-            exactNumber('allowed', allowed, unit),
-          ],
-          related: [
-            own
-              ? { message: `on ${option.name}`, place: option.place }
-              : { message: 'the required margin', place: margin.place },
-            ...(limit.figure.place
-              ? [{ message: `rated ${formatExact(limit.figure.value, limit.figure.unit)}`, place: limit.figure.place }]
-              : []),
-          ],
-        },
+        message: `\`keep ${required}\` allows ${limit.part.name} ${formatExact(allowed, unit)} of its ${formatExact(limit.limit, unit)}; it has ${formatEstimate(limit.value, unit)}.`,
+        question: `whether ${limit.part.name} keeps \`${required}\` (${formatEstimate(limit.value, unit)} of ${formatExact(allowed, unit)})`,
+        names: [limit.part],
+        place: own ? margin.place : option.place,
+        numbers: [number(unit === 'W' ? 'power' : 'current', limit.value, unit), boundNumber('allowed', allowed, unit)],
+        related: [
+          own
+            ? { message: `on ${option.name}`, place: option.place }
+            : { message: 'the required margin', place: margin.place },
+          ...(limit.figure.place
+            ? [{ message: `rated ${formatExact(limit.figure.value, limit.figure.unit)}`, place: limit.figure.place }]
+            : []),
+        ],
       };
     }
   }

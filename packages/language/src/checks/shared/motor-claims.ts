@@ -1,62 +1,65 @@
 /** Figures of a motor that cannot be true together. */
 
-import { COVERAGE } from '../../analysis/uncertainty/estimate.ts';
 import type { PackOption, Part } from '../../model/build.ts';
+import { plusMinusOf } from '../../units/interval.ts';
 import { usualStatorDiameter } from '../../vocabulary/estimators.ts';
 import type { OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 import { fullPackVoltage, ratedCells } from './cells.ts';
 import { type Claim, relatedTo } from './claim.ts';
-import { exactNumber, formatExact } from './finding-numbers.ts';
+import { boundNumber, exactNumber, formatExact } from './finding-numbers.ts';
 
 const { fastest, fastestRim, slowestRim, offEstimate, powerLow, powerHigh } = THRESHOLDS.claimsDisagree;
 
 const RPM = (2 * Math.PI) / 60;
 
 /** A kv that cannot be is reason enough for what is estimated from it to disagree. */
-export const motorClaim = (motor: Part, subject: OptionSubject): Claim | undefined =>
+export const motorClaim = (motor: Part<'motor'>, subject: OptionSubject): Claim | undefined =>
   speedClaim(motor, subject.option) ??
   slownessClaim(motor, subject) ??
   estimateClaim(motor, 'resistance', 'mohm') ??
   estimateClaim(motor, 'no_load_current', 'A');
 
 /** On the cells it is made for; where it does not state them, on the pack. */
-function speedClaim(motor: Part, option: PackOption): Claim | undefined {
+function speedClaim(motor: Part<'motor'>, option: PackOption): Claim | undefined {
   const kv = motor.declared('kv');
   const rated = ratedCells(motor, 'rated');
   const full = fullPackVoltage(option);
   const volts = rated ? rated.high * THRESHOLDS.fullCell.lipo : full && full * option.dutyLimit.value;
   if (!kv || !volts) return undefined;
+  const names = rated ? [motor] : [option, motor];
   const on = rated ? `${rated.high}S` : `the full ${option.name}`;
-  const speed = { value: kv.value * volts, plusMinus: COVERAGE * kv.standardUncertainty * volts };
+  const speed = { value: kv.value * volts, plusMinus: plusMinusOf(kv.standardUncertainty * volts) };
   if (gradeAbove(speed, [{ past: fastest * RPM, severity: 'error' }]) !== 'error') {
     const rim = rimSpeed(motor, kv.value * volts);
     if (rim === undefined || rim < fastestRim) return undefined;
     return {
       severity: 'error',
       message: `On ${on} the magnets of ${motor.name} would pass its stator at ${formatExact(rim, 'm/s')} unloaded; in no motor do they reach ${fastestRim} m/s. Its kv has a digit too many, or belongs to fewer cells.`,
-      numbers: [exactNumber('rim_speed', rim, 'm/s'), exactNumber('limit', fastestRim, 'm/s')],
+      names,
+      numbers: [exactNumber('rim_speed', rim, 'm/s'), boundNumber('limit', fastestRim, 'm/s')],
       related: relatedTo(kv),
     };
   }
   return {
     severity: 'error',
     message: `On ${on} ${motor.name} would turn ${formatExact(speed.value, 'rpm')} unloaded; no motor turns ${fastest} rpm. Its kv has a digit too many, or belongs to fewer cells.`,
-    numbers: [exactNumber('speed', speed.value, 'rpm'), exactNumber('limit', fastest * RPM, 'rpm')],
+    names,
+    numbers: [exactNumber('speed', speed.value, 'rpm'), boundNumber('limit', fastest * RPM, 'rpm')],
     related: relatedTo(kv),
   };
 }
 
 /** m/s at the stator's edge: much the same in motors of all sizes, as a smaller one is wound to turn faster. Speed in rad/s. */
-function rimSpeed(motor: Part, speed: number): number | undefined {
+function rimSpeed(motor: Part<'motor'>, speed: number): number | undefined {
   const mass = motor.declared('mass');
   const diameter = motor.size('stator')?.named.diameter ?? (mass && usualStatorDiameter(mass.value));
   return diameter && (diameter / 2) * speed;
 }
 
 /** Of a craft that does not lift itself: a motor so slow on these cells that no motor is wound that way. */
-function slownessClaim(motor: Part, { option, assessment }: OptionSubject): Claim | undefined {
+function slownessClaim(motor: Part<'motor'>, { option, assessment }: OptionSubject): Claim | undefined {
   const kv = motor.declared('kv');
   const rated = (ratedCells(motor, 'rated')?.high ?? 0) * THRESHOLDS.fullCell.lipo;
   const volts = Math.max(rated, fullPackVoltage(option) ?? 0);
@@ -67,13 +70,18 @@ function slownessClaim(motor: Part, { option, assessment }: OptionSubject): Clai
   return {
     severity: 'error',
     message: `At ${formatExact(volts, 'V')} the magnets of ${motor.name} would pass its stator at ${formatExact(rim, 'm/s')} unloaded; in ordinary motors it is 20 m/s and more, and this craft does not lift itself. Its kv has a digit too few, or belongs to more cells.`,
-    numbers: [exactNumber('rim_speed', rim, 'm/s'), exactNumber('limit', slowestRim, 'm/s')],
+    names: [motor],
+    numbers: [exactNumber('rim_speed', rim, 'm/s'), boundNumber('limit', slowestRim, 'm/s')],
     related: relatedTo(kv),
   };
 }
 
 /** What its size and kv suggest, against what it states. */
-function estimateClaim(motor: Part, property: 'resistance' | 'no_load_current', unit: string): Claim | undefined {
+function estimateClaim(
+  motor: Part<'motor'>,
+  property: 'resistance' | 'no_load_current',
+  unit: string,
+): Claim | undefined {
   const declared = motor.declared(property);
   // Of neither size nor mass nothing is known that could contradict.
   const usual = motor.size('stator') || motor.declared('mass') ? motor.usual(property) : undefined;
@@ -84,13 +92,20 @@ function estimateClaim(motor: Part, property: 'resistance' | 'no_load_current', 
     { past: offEstimate.warning, severity: 'warning' },
     { past: offEstimate.error, severity: 'error' },
   ]);
-  if (!severity) return undefined;
+  // Stated against usual has no ± here.
+  if (!severity || severity === 'undecided') return undefined;
+  const kv = motor.declared('kv');
+  const stator = motor.size('stator');
   const words = property === 'resistance' ? 'resistance' : 'no-load current';
   return {
     severity,
     message: `${motor.name} states ${formatExact(declared.value, unit)} of ${words}; by its size and kv it has about ${formatExact(usual.value, unit)}. Its ${words} has a digit too ${ratio > 1 ? 'many' : 'few'}, or its kv or its size belongs to another winding.`,
+    names: [motor],
     numbers: [exactNumber(property, declared.value, unit), exactNumber('estimate', usual.value, unit)],
-    related: relatedTo(declared, ...['kv', 'stator'].flatMap((one) => motor.declared(one) ?? [])),
+    related: [
+      ...relatedTo(declared, ...(kv ? [kv] : [])),
+      ...(stator ? [{ message: `stator of ${motor.name}`, place: stator.place }] : []),
+    ],
   };
 }
 
@@ -98,7 +113,7 @@ function estimateClaim(motor: Part, property: 'resistance' | 'no_load_current', 
 const CELL = { low: 3.3, high: 4.2 };
 
 /** Amperes times volts against watts. */
-export function powerClaim(motor: Part): Claim | undefined {
+export function powerClaim(motor: Part<'motor'>): Claim | undefined {
   const power = motor.declared('power');
   const current = motor.declared('max') ?? motor.declared('burst');
   const rated = motor.range('rated');
@@ -110,6 +125,7 @@ export function powerClaim(motor: Part): Claim | undefined {
   return {
     severity: 'information',
     message: `${motor.name} is claimed to withstand ${formatExact(current.value, 'A')} and ${formatExact(power.value, 'W')}: on ${volts} the one makes ${formatExact(least / powerLow, 'W')} to ${formatExact(most / powerHigh, 'W')}. One of them is not of this winding.`,
+    names: [motor],
     numbers: [exactNumber('power', power.value, 'W'), exactNumber('current', current.value, 'A')],
     related: relatedTo(power, current),
   };

@@ -3,18 +3,23 @@ import { assess } from '../../analysis/assess.ts';
 import type { Assessment, Estimate } from '../../analysis/assessment.ts';
 import { dutyLimitFor, withDutyLimit } from '../../analysis/decide/solve.ts';
 import { ends } from '../../analysis/uncertainty/estimate.ts';
-import type { Figure, Part } from '../../model/build.ts';
+import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
+import type { Figure, PackOption, Part } from '../../model/build.ts';
 import { formatNumber } from '../../units/print.ts';
+import { lowerFirst } from '../../vocabulary/phrasing.ts';
+import type { Severity } from '../../vocabulary/severities.ts';
 import type { Draft, OptionSubject } from '../check.ts';
-import type { Fix, Severity } from '../finding.ts';
+import type { Fix } from '../finding.ts';
 import { anotherPart, limitDuty, wholePercent } from './duty.ts';
-import { exactNumber, formatEstimate, formatExact, number, percent } from './finding-numbers.ts';
+import { boundNumber, formatExact, number, percent } from './finding-numbers.ts';
 
 export interface Overcurrent {
   readonly severity: Severity | 'undecided';
   readonly value: Estimate;
   readonly limit: number;
   readonly part: Part;
+  /** As `what` names it, where that is not as the part. */
+  readonly named?: PackOption;
   readonly figure: Figure;
   /** "At full duty each motor draws", "Over the flight as flown …". */
   readonly what: string;
@@ -25,7 +30,7 @@ export interface Overcurrent {
 }
 
 export function overcurrentDraft({ option }: OptionSubject, found: Overcurrent): Draft {
-  const { value, limit, figure, part } = found;
+  const { value, limit, figure, part, named = part } = found;
   // With the limit inside the ±, what follows from passing it is a condition and no fact.
   const open = ends(value).low <= limit;
   const consequence = open ? `If so, ${lowerFirst(found.consequence)}` : found.consequence;
@@ -37,16 +42,15 @@ export function overcurrentDraft({ option }: OptionSubject, found: Overcurrent):
     get message() {
       return `${found.what} ${formatEstimate(value, 'A')}, ${percent(value.value / limit)} of ${found.rating}. ${consequence}`;
     },
+    names: [found.severity === 'undecided' ? part : named],
     place: option.dutyPlace ?? option.place,
-    numbers: [number('current', value, 'A'), exactNumber('limit', limit, 'A')],
+    numbers: [number('current', value, 'A'), boundNumber('limit', limit, 'A')],
     related: figure.place
       ? [{ message: `${part.name}: ${formatExact(figure.value, figure.unit)}`, place: figure.place }]
       : [],
     fixes: found.fixes,
   };
 }
-
-const lowerFirst = (sentence: string): string => sentence.charAt(0).toLowerCase() + sentence.slice(1);
 
 /** The condition on the values of a craft, without their ±. */
 export type Keeps = (assessment: Assessment) => boolean;

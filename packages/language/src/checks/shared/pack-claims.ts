@@ -2,21 +2,21 @@
 import type { Assessment } from '../../analysis/assessment.ts';
 import { cellsInSeries, packsInParallel } from '../../analysis/setup/pack-setup.ts';
 import type { Build, PackOption, Part } from '../../model/build.ts';
+import type { Severity } from '../../vocabulary/severities.ts';
 import type { Draft, OptionSubject } from '../check.ts';
-import type { Severity } from '../finding.ts';
 import { gradeAbove } from '../grade.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 import { ratedCells } from './cells.ts';
 import { type Claim, relatedTo } from './claim.ts';
 import { supplyComparisons } from './esc-voltage.ts';
-import { exactNumber, formatExact } from './finding-numbers.ts';
+import { boundNumber, exactNumber, formatExact } from './finding-numbers.ts';
 import { isRound } from './pack-full-duty.ts';
 import { packRating } from './ratings.ts';
 
 const { lowestCell, leastEnergy, mostEnergy, usualEnergy, roundCellRate } = THRESHOLDS.claimsDisagree;
 
 /** What a full cell has left at the rate on the label. */
-export function rateClaim(pack: Part, current: number | undefined): Claim | undefined {
+export function rateClaim(pack: Part<'pack'>, current: number | undefined): Claim | undefined {
   const resistance = pack.declared('cell_resistance');
   const rate = pack.declared('discharge');
   const parallel = pack.cells('cells')?.parallel;
@@ -27,7 +27,8 @@ export function rateClaim(pack: Part, current: number | undefined): Claim | unde
   return {
     severity: 'information',
     message: `At the claimed ${formatExact(rate.value, rate.unit)} a cell of ${pack.name} loses ${formatExact(THRESHOLDS.fullCell.lipo - left, 'V')} in its ${formatExact(resistance.value, 'mohm')}: fully charged, it would fall to ${formatExact(left, 'V')}. Either the claimed rate is too high, or the resistance was measured on a cold or worn pack.`,
-    numbers: [exactNumber('cell_voltage', left, 'V'), exactNumber('limit', lowestCell, 'V')],
+    names: [pack],
+    numbers: [exactNumber('cell_voltage', left, 'V'), boundNumber('limit', lowestCell, 'V')],
     related: relatedTo(rate, resistance),
   };
 }
@@ -43,11 +44,13 @@ export function roundCellClaim({ option, assessment }: OptionSubject): Claim | u
     { past: roundCellRate.warning, severity: 'warning' },
     { past: roundCellRate.error, severity: 'error' },
   ]);
-  if (!severity) return undefined;
+  // What is printed on a label has no ±.
+  if (!severity || severity === 'undecided') return undefined;
   return {
     severity,
     message: `${part.name} is stated to have li-ion cells and to supply ${formatExact(rated.figure.value, rated.figure.unit)}${rated.figure.unit === 'C' ? '' : ` (${formatExact(rate / HOUR, 'C')})`}; round cells supply ${roundCellRate.warning}C at most, most of them 5C to 10C. Its rate is too high, or its chemistry is lipo.`,
-    numbers: [exactNumber('rate', rate / HOUR, 'C'), exactNumber('limit', roundCellRate.warning / HOUR, 'C')],
+    names: [part],
+    numbers: [exactNumber('rate', rate / HOUR, 'C'), boundNumber('limit', roundCellRate.warning / HOUR, 'C')],
     related: [...relatedTo(rated.figure), ...chemistryPlace(part)],
     ...aboutThePack(assessment),
   };
@@ -65,7 +68,8 @@ export function energyClaim({ build, option, assessment }: OptionSubject): Claim
   const found = (severity: Severity, limit: number, message: string): Claim => ({
     severity,
     message,
-    numbers: [exactNumber('energy_of_mass', perMass, '1'), exactNumber('limit', limit, '1')],
+    names: [part],
+    numbers: [exactNumber('energy_of_mass', perMass, '1'), boundNumber('limit', limit, '1')],
     related: [...relatedTo(capacity, mass), ...chemistryPlace(part)],
   });
   const stores = `${part.name} would store ${formatExact(perMass, '1')} Wh per kilogram`;
@@ -131,7 +135,7 @@ function isPastItsCells({ escs, rotors }: Build, option: PackOption): boolean {
   );
 }
 
-const chemistryPlace = (pack: Part) => {
+const chemistryPlace = (pack: Part<'pack'>) => {
   const place = pack.placeOf('chemistry');
   return place ? [{ message: `${pack.name}: chemistry ${pack.word('chemistry')}`, place }] : [];
 };

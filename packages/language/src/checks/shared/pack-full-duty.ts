@@ -2,15 +2,16 @@
 import { assessPlainly } from '../../analysis/assess.ts';
 import type { Assessment, Estimate } from '../../analysis/assessment.ts';
 import { withCellResistance } from '../../analysis/decide/solve.ts';
-import { expanded } from '../../analysis/uncertainty/estimate.ts';
+import { expanded, measurable } from '../../analysis/uncertainty/estimate.ts';
+import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
 import type { PackOption } from '../../model/build.ts';
 import { isImpossible } from '../../physics/craft.ts';
+import type { Severity } from '../../vocabulary/severities.ts';
 import type { OptionSubject } from '../check.ts';
-import type { Severity } from '../finding.ts';
 import { gradeAbove, gradeBelow, withLeeway } from '../grade.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 import { restingFullCell } from './cells.ts';
-import { formatEstimate, formatExact, measurable } from './finding-numbers.ts';
+import { formatExact } from './finding-numbers.ts';
 import type { Keeps } from './overcurrent.ts';
 import { type BurstPackRating, burstPackRating } from './ratings.ts';
 
@@ -34,7 +35,7 @@ export const floorWords = (option: PackOption): string =>
 const fullCurrent = ({ results }: OptionSubject['assessment']): Estimate | undefined =>
   results.get('full_current')?.estimate;
 
-export const fullCellVoltage = ({ results }: OptionSubject['assessment']): Estimate | undefined =>
+export const fullCellVoltageOf = ({ results }: OptionSubject['assessment']): Estimate | undefined =>
   results.get('full_cell_voltage')?.estimate;
 
 export interface FullDutyCurrent {
@@ -63,7 +64,7 @@ export function gradeCurrent({ option, assessment }: OptionSubject): FullDutyCur
 
 /** Full duty on a fresh pack against what its cells bear. */
 export function gradeVoltage({ option, assessment }: OptionSubject): Verdict {
-  const voltage = fullCellVoltage(assessment);
+  const voltage = fullCellVoltageOf(assessment);
   if (!voltage) return undefined;
   const limits = sagLimits(option);
   const grade = gradeBelow(measurable(voltage), [
@@ -81,7 +82,7 @@ export function keepsPack(subject: OptionSubject): Keeps {
   const voltage = gradeVoltage(subject);
   const leastVoltage = voltage && voltage !== 'undecided' ? sagLimits(option).warning : undefined;
   return (tried) => {
-    const loaded = fullCellVoltage(tried)?.value;
+    const loaded = fullCellVoltageOf(tried)?.value;
     return (
       loaded !== undefined &&
       (leastVoltage === undefined || loaded >= leastVoltage) &&
@@ -96,7 +97,7 @@ export const SOUND = 0.5;
 /** The craft on a pack whose cells stay above the limit at full duty; sag goes nearly as the resistance. As it is where they do. */
 export function onSoundCells(subject: OptionSubject): Assessment {
   const { build, option, assessment } = subject;
-  const loaded = fullCellVoltage(assessment)?.value;
+  const loaded = fullCellVoltageOf(assessment)?.value;
   const verdict = gradeVoltage(subject);
   if (loaded === undefined || verdict === undefined || verdict === 'undecided') return assessment;
   const resting = restingFullCell(option.part);

@@ -1,20 +1,22 @@
 /**
  * The ratings a build has to keep, side by side with what flows: what overcurrent checks and `keep … in reserve on …` both read.
  */
+
 import type { Assessment, Estimate, RotorResults } from '../../analysis/assessment.ts';
 import { drivingAmong } from '../../analysis/setup/craft-setup.ts';
 import { packsInParallel } from '../../analysis/setup/pack-setup.ts';
-import { COVERAGE } from '../../analysis/uncertainty/estimate.ts';
+import { formatMeasurable } from '../../analysis/uncertainty/print-estimate.ts';
 import type { Figure, PackOption, Part, Use } from '../../model/build.ts';
-import { formatNumber, formatPlusMinus } from '../../units/print.ts';
+import { plusMinusOf } from '../../units/interval.ts';
+import { formatNumber } from '../../units/print.ts';
+import type { RatingKey } from '../../vocabulary/limits.ts';
+import type { PropertyName } from '../../vocabulary/properties.ts';
+import type { BlockKind } from '../../vocabulary/schema.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 import { formatExact, percent } from './finding-numbers.ts';
 
 export interface Limit {
-  /** `motor.burst`, `esc.continuous`, `pack.discharge`, `rail.video.continuous` … */
-  readonly name: string;
-  /** As `keep` names it: the same, but `rail.continuous` of every rail. */
-  readonly kept: string;
+  readonly key: RatingKey;
   /** The part that sets it. */
   readonly part: Part;
   /** Of limit and value. */
@@ -42,17 +44,17 @@ export function continuousRatingWords(part: Part, { limit, figure }: { limit: nu
 }
 
 /** The weakest board feeds the rotor that needs most; with one kind of board that is the board. */
-export function weakestBoard(boards: readonly Use[], property: 'burst' | 'continuous'): Part | undefined {
+export function weakestBoard(boards: readonly Use<'esc'>[], property: 'burst' | 'continuous'): Part<'esc'> | undefined {
   const rated = drivingAmong(boards)
     .map((board) => board.part)
     .filter((part) => part.declared(property) ?? part.declared('continuous'));
-  const rating = (part: Part) =>
+  const rating = (part: Part<'esc'>) =>
     (part.declared(property) ?? part.declared('continuous'))?.value ?? Number.POSITIVE_INFINITY;
   return rated.sort((a, b) => rating(a) - rating(b))[0];
 }
 
 /** Burst rating of one channel: declared, or by practice 1.2 times the continuous one. */
-export function escShortRating(board: Part): { limit: number; figure: Figure } | undefined {
+export function escShortRating(board: Part<'esc'>): { limit: number; figure: Figure } | undefined {
   const burst = burstRating(board);
   if (burst) return { limit: burst.value, figure: burst };
   const estimated = board.figure('burst');
@@ -62,7 +64,7 @@ export function escShortRating(board: Part): { limit: number; figure: Figure } |
 }
 
 /** Continuous rating of a motor: declared, or half of an unlabelled maximum. */
-export function motorContinuousRating(motor: Part): { limit: number; figure: Figure } | undefined {
+export function motorContinuousRating(motor: Part<'motor'>): { limit: number; figure: Figure } | undefined {
   const continuous = motor.declared('continuous');
   if (continuous) return { limit: continuous.value, figure: continuous };
   const maximum = motor.declared('max');
@@ -84,7 +86,7 @@ export function packRating(
 }
 
 /** A, of one pack. */
-export function ratedCurrent(pack: Part, { unit, value }: Figure): number | undefined {
+export function ratedCurrent(pack: Part<'pack'>, { unit, value }: Figure): number | undefined {
   if (unit !== 'C') return value;
   const capacity = pack.figure('capacity');
   return capacity && value * capacity.value;
@@ -117,9 +119,9 @@ export function burstPackRating(option: PackOption): BurstPackRating | undefined
   const capacity = option.part.figure('capacity');
   if (!usual || !capacity) return undefined;
   const limit = burstOverContinuous * usual.value * capacity.value * packsInParallel(option);
-  const plusMinus = (COVERAGE * usual.standardUncertainty * limit) / usual.value;
+  const plusMinus = plusMinusOf((usual.standardUncertainty * limit) / usual.value);
   const words = () =>
-    `the ${formatPlusMinus(limit, plusMinus, 'A')} that li-ion cells of its capacity usually supply for seconds (estimated)`;
+    `the ${formatMeasurable({ value: limit, plusMinus }, 'A')} that li-ion cells of its capacity usually supply for seconds (estimated)`;
   return { figure: usual, limit, plusMinus, words };
 }
 
@@ -136,15 +138,15 @@ export const hardestRotor = (
 export function limitsOf(assessment: Assessment): Limit[] {
   const limits: Limit[] = [];
   const add = (
-    name: string,
+    key: RatingKey,
     part: Part,
     rating: { limit: number; figure: Figure } | undefined,
     value: Estimate | undefined,
-    { unit = 'A', kept = name }: Partial<Pick<Limit, 'unit' | 'kept'>> = {},
+    unit: Limit['unit'] = 'A',
   ) => {
-    if (rating && value) limits.push({ name, kept, part, unit, ...rating, value });
+    if (rating && value) limits.push({ key, part, unit, ...rating, value });
   };
-  const declared = (part: Part, property: string) => {
+  const declared = <Kind extends BlockKind>(part: Part<Kind>, property: PropertyName<Kind>) => {
     const figure = part.declared(property);
     return figure && { limit: figure.value, figure };
   };
@@ -152,42 +154,40 @@ export function limitsOf(assessment: Assessment): Limit[] {
   for (const rotor of assessment.rotors) {
     const { motor } = rotor.line;
     const short = burstRating(motor);
-    add('motor.burst', motor, short && { limit: short.value, figure: short }, rotor.fullCurrent);
-    add('motor.power', motor, declared(motor, 'power'), rotor.fullPower, { unit: 'W' });
-    add('motor.continuous', motor, motorContinuousRating(motor), rotor.mixCurrent);
+    add({ of: 'motor', rating: 'burst' }, motor, short && { limit: short.value, figure: short }, rotor.fullCurrent);
+    add({ of: 'motor', rating: 'power' }, motor, declared(motor, 'power'), rotor.fullPower, 'W');
+    add({ of: 'motor', rating: 'continuous' }, motor, motorContinuousRating(motor), rotor.mixCurrent);
   }
 
   const burstBoard = weakestBoard(assessment.build.escs, 'burst');
   const continuousBoard = weakestBoard(assessment.build.escs, 'continuous');
   if (burstBoard)
     add(
-      'esc.burst',
+      { of: 'esc', rating: 'burst' },
       burstBoard,
       escShortRating(burstBoard),
       hardestRotor(assessment.rotors, (rotor) => rotor.fullCurrent),
     );
   if (continuousBoard)
     add(
-      'esc.continuous',
+      { of: 'esc', rating: 'continuous' },
       continuousBoard,
       declared(continuousBoard, 'continuous'),
       hardestRotor(assessment.rotors, (rotor) => rotor.mixCurrent),
     );
 
   const { option } = assessment;
-  add('pack.discharge', option.part, packRating(option, 'discharge'), assessment.pack.mixCurrent);
+  add({ of: 'pack', rating: 'discharge' }, option.part, packRating(option, 'discharge'), assessment.pack.mixCurrent);
   const full = assessment.results.get('full_current')?.estimate;
   const short = burstPackRating(option);
   // What follows from the continuous rating is worth a line where full duty passes it.
   const isStated = packRating(option, 'burst') !== undefined;
   if (short && full && (isStated || (short.plusMinus === 0 && full.value > short.limit)))
-    add('pack.burst', option.part, short, full);
+    add({ of: 'pack', rating: 'burst' }, option.part, short, full);
 
   for (const { rail, hoverCurrent, peakCurrent } of assessment.rails) {
-    const addRail = (property: 'continuous' | 'burst', current: Estimate | undefined) =>
-      add(`rail.${rail.name}.${property}`, rail.part, declared(rail.part, property), current, {
-        kept: `rail.${property}`,
-      });
+    const addRail = (rating: 'continuous' | 'burst', current: Estimate | undefined) =>
+      add({ of: 'rail', rail: rail.name, rating }, rail.part, declared(rail.part, rating), current);
     addRail('continuous', hoverCurrent);
     addRail('burst', peakCurrent);
   }

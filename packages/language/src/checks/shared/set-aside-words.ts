@@ -1,15 +1,16 @@
 /** What was measured and cannot be, in words: which reading, what would be right, and the likeliest slip. */
+import { readingPlusMinus } from '../../analysis/learn/scene.ts';
 import type { SetAside } from '../../analysis/learn/set-aside.ts';
-import { COVERAGE } from '../../analysis/uncertainty/estimate.ts';
-import { formatPlusMinus } from '../../units/print.ts';
+import { formatMeasurable } from '../../analysis/uncertainty/print-estimate.ts';
+import { listed } from '../../vocabulary/phrasing.ts';
 import { formatExact } from './finding-numbers.ts';
 
 /** Three sentences: what is set aside, what it should be about, what slip makes it so. @param rows all of the stand that are, in one message */
 export function setAsideWords(one: SetAside, rows: readonly number[] = []): string {
   const { line, expected, deviation, least } = one;
-  const { label, value, unit, isPlain } = line;
-  const plusMinus = COVERAGE * deviation * (isPlain ? 1 : expected);
-  const should = `by the figures of the parts it is ${formatPlusMinus(expected, plusMinus, unit)}`;
+  const { label, value, unit } = line;
+  const plusMinus = readingPlusMinus(line, deviation, expected);
+  const should = `by the figures of the parts it is ${formatMeasurable({ value: expected, plusMinus }, unit)}`;
   const bound =
     least === undefined
       ? ''
@@ -24,7 +25,7 @@ function headOf({ what, line: { from, row, reading } }: SetAside, rows: readonly
     case 'log':
       return 'This log is';
     case 'row':
-      return `The readings of ${rows.length > 1 ? `rows ${rows.slice(0, -1).join(', ')} and ${rows.at(-1)}` : `row ${row}`} of ${from} are`;
+      return `The readings of ${rows.length > 1 ? `rows ${listed(rows.map(String))}` : `row ${row}`} of ${from} are`;
     case 'column':
       return `The readings of ${reading.replace('hover_', '')} of ${row === undefined ? `“${from}”` : from} are`;
     case 'stand':

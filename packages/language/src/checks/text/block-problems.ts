@@ -1,22 +1,24 @@
 /** What is wrong with a file taken by itself, whatever its names refer to: such problems outlast edits of other files. */
-import { AstUtils, GrammarUtils, type Reference } from 'langium';
+import { GrammarUtils } from 'langium';
 import {
   type File,
   isAccept,
   isAlias,
-  isChange,
+  isChangeNode,
   isKeep,
-  isNote,
-  isObserved,
-  isPart,
-  isProperty,
-  isRail,
+  isNoteNode,
+  isObservedNode,
+  isPartNode,
+  isPropertyNode,
+  isRailNode,
   isRequire,
-  isUnknown,
-  isUse,
+  isUnknownNode,
+  isUseNode,
   type Line,
-  type Use,
+  type UseNode,
 } from '../../grammar/generated/ast.ts';
+import { referencesIn } from '../../resolve/linker.ts';
+import { nodesIn } from '../../syntax/nodes.ts';
 import type { Place } from '../../syntax/place.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { placeOf, placeOfKeyword, uriOf } from '../../syntax/source.ts';
@@ -35,8 +37,7 @@ import {
   unknownLineProblem,
   unknownProperty,
 } from './line-problems.ts';
-import { MISSING_VALUE } from './missing-value.ts';
-import { type Found, flatten, problem } from './problem-text.ts';
+import { type AnyProblems, flatten, problem } from './problem-text.ts';
 import { requireProblems } from './requirement-problems.ts';
 import { acceptProblems, changeProblems, keepProblems, noteProblems, observedProblems } from './sentence-problems.ts';
 import { lineInUnit, valueProblem } from './value-problems.ts';
@@ -52,15 +53,13 @@ export function fileProblems(file: File): Problem[] {
 }
 
 function dashedNames(file: File): Problem[] {
-  const dashed = AstUtils.streamAst(file)
-    .filter((node) => isPart(node) || isRail(node) || isAlias(node) || isUse(node))
-    .filter(({ name }) => name?.includes('-') === true)
-    .toArray();
+  const dashed = nodesIn(file)
+    .filter((node) => isPartNode(node) || isRailNode(node) || isAlias(node) || isUseNode(node))
+    .filter(({ name }) => name?.includes('-') === true);
   // Hardly any file has one: no need to look where else it is written.
   if (dashed.length === 0) return [];
   const written = new Map<string, Place[]>();
-  for (const reference of AstUtils.streamAst(file).flatMap(AstUtils.streamReferences)) {
-    const { $refText: name, $refNode: node } = reference.reference as Reference;
+  for (const { $refText: name, $refNode: node } of referencesIn(file)) {
     const place = node && { uri: uriOf(file), start: node.offset, end: node.end };
     if (place && name.includes('-')) written.set(name, [...(written.get(name) ?? []), place]);
   }
@@ -68,11 +67,11 @@ function dashedNames(file: File): Problem[] {
 }
 
 /** What is opened, and as what: whether it is there is looked after where names are resolved. */
-function useProblem(use: Use): Problem | undefined {
-  if (use.path === undefined) return problem(MISSING_VALUE, 'open what? use "../parts"', placeOf(use));
+function useProblem(use: UseNode): Problem | undefined {
+  if (use.path === undefined) return problem('missing-value', 'open what? use "../parts"', placeOf(use));
   const hasAs = GrammarUtils.findNodeForKeyword(use.$cstNode, 'as') !== undefined;
   if (use.name !== undefined || !hasAs) return undefined;
-  return problem(MISSING_VALUE, 'a name is missing after as', placeOfKeyword(use, 'as'));
+  return problem('missing-value', 'a name is missing after as', placeOfKeyword(use, 'as'));
 }
 
 function blockProblems(lines: readonly Line[], schema: BlockSchema): Problem[] {
@@ -83,11 +82,11 @@ function blockProblems(lines: readonly Line[], schema: BlockSchema): Problem[] {
   ]);
 }
 
-function lineProblems(line: Line, schema: BlockSchema, before: Line | undefined, next: Line | undefined): Found {
+function lineProblems(line: Line, schema: BlockSchema, before: Line | undefined, next: Line | undefined): AnyProblems {
   const misplaced = misplacedProblem(line, schema.kind);
   if (misplaced) return [misplaced];
-  if (isUnknown(line)) return unknownLineProblem(line, schema, before);
-  if (isProperty(line)) {
+  if (isUnknownNode(line)) return unknownLineProblem(line, schema, before);
+  if (isPropertyNode(line)) {
     const property = Object.hasOwn(schema.properties, line.key) ? schema.properties[line.key] : undefined;
     if (!property) return unknownProperty(line, schema);
     // What it tries depends on other files.
@@ -99,15 +98,15 @@ function lineProblems(line: Line, schema: BlockSchema, before: Line | undefined,
     // Of something else than what belongs here the clauses are something else's, too.
     return value?.id === 'wrong-kind' ? value : flatten([value, clauseProblems(line, property)]);
   }
-  if (isRail(line)) return flatten([missingName(line), blockProblems(line.lines, schemaOf('rail'))]);
-  if (isObserved(line)) return [...observedProblems(line), ...blockProblems(line.lines, schemaOf('observed'))];
+  if (isRailNode(line)) return flatten([missingName(line), blockProblems(line.lines, schemaOf('rail'))]);
+  if (isObservedNode(line)) return [...observedProblems(line), ...blockProblems(line.lines, schemaOf('observed'))];
   return sentenceProblems(line);
 }
 
-function sentenceProblems(line: Line): Found {
+function sentenceProblems(line: Line): AnyProblems {
   if (isRequire(line)) return requireProblems(line);
   if (isKeep(line)) return keepProblems(line);
   if (isAccept(line)) return acceptProblems(line);
-  if (isChange(line)) return changeProblems(line);
-  return isNote(line) ? noteProblems(line) : undefined;
+  if (isChangeNode(line)) return changeProblems(line);
+  return isNoteNode(line) ? noteProblems(line) : undefined;
 }

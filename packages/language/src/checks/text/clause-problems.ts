@@ -1,17 +1,17 @@
 /** Checks of what comes after a value: ±, conditions, origin, second name. */
 
 import type { AstNode } from 'langium';
-import type { Property as PropertyLine } from '../../grammar/generated/ast.ts';
+import type { PropertyNode } from '../../grammar/generated/ast.ts';
 import {
   type Condition,
   isAlias,
   isCondition,
-  isFigure,
-  isNamed,
-  isOrigin,
+  isFigureNode,
+  isNamedNode,
+  isOriginNode,
   isText,
-  isTolerance,
-  type Tolerance,
+  isToleranceNode,
+  type ToleranceNode,
 } from '../../grammar/generated/ast.ts';
 import { readAmount } from '../../model/amounts.ts';
 import { declaredHalfWidth, reachesNothing } from '../../model/figures.ts';
@@ -20,22 +20,16 @@ import type { Clause } from '../../syntax/clauses.ts';
 import type { Place } from '../../syntax/place.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { isHalfNamed, placeOf, placeOfFeature, textOf } from '../../syntax/source.ts';
+import { isCount } from '../../syntax/written-number.ts';
 import { alike, describe, NONE } from '../../units/dimension.ts';
 import { parseUnit } from '../../units/parse.ts';
+import { didYouMean, either } from '../../vocabulary/phrasing.ts';
 import type { ClauseRule, ClauseWord, Property, Shape } from '../../vocabulary/schema.ts';
-import { CLAUSE } from './clause.ts';
 import { commaProblem } from './comma-problems.ts';
-import { DUPLICATE } from './duplicate.ts';
 import { multipleOfHover, notHover } from './hover-problems.ts';
-import { IMPLAUSIBLE_VALUE } from './implausible-value.ts';
-import { MISSING_UNIT } from './missing-unit.ts';
-import { MISSING_VALUE } from './missing-value.ts';
-import { NUMBER_FORM } from './number-form.ts';
-import { either, problem, replace } from './problem-text.ts';
+import { problem, replace } from './problem-text.ts';
 import { anyQuantity } from './quantity-problems.ts';
-import { UNKNOWN_UNIT } from './unknown-unit.ts';
 import { expectedOf, figureProblem } from './value-problems.ts';
-import { WRONG_DIMENSION } from './wrong-dimension.ts';
 
 /** Shapes whose value is a number that can be measured. */
 const UNCERTAIN: ReadonlySet<Shape> = new Set([
@@ -50,13 +44,13 @@ const UNCERTAIN: ReadonlySet<Shape> = new Set([
   'flown',
 ]);
 
-export function clauseProblems(line: PropertyLine, schema: Property): Problem[] {
+export function clauseProblems(line: PropertyNode, schema: Property): Problem[] {
   const stated = new Set<string>();
   const problems: Problem[] = [];
   for (const clause of line.clauses) {
     const word = wordOf(clause);
     const found = stated.has(word)
-      ? problem(DUPLICATE, `${word} is written twice`, placeOf(clause))
+      ? problem('duplicate', `${word} is written twice`, placeOf(clause))
       : clauseProblem(clause, line, schema);
     stated.add(word);
     if (found) problems.push(found);
@@ -65,20 +59,20 @@ export function clauseProblems(line: PropertyLine, schema: Property): Problem[] 
 }
 
 function wordOf(clause: Clause): string {
-  if (isTolerance(clause)) return '±';
-  if (isOrigin(clause)) return 'where the figure comes from';
+  if (isToleranceNode(clause)) return '±';
+  if (isOriginNode(clause)) return 'where the figure comes from';
   return isAlias(clause) ? 'as' : clause.word;
 }
 
-function clauseProblem(clause: Clause, line: PropertyLine, schema: Property): Problem | undefined {
+function clauseProblem(clause: Clause, line: PropertyNode, schema: Property): Problem | undefined {
   const isNumber = UNCERTAIN.has(schema.shape) || isInline(line);
-  if (isTolerance(clause))
+  if (isToleranceNode(clause))
     return isNumber ? toleranceProblem(clause, line, schema) : notTaken(clause, line.key, '±', schema);
-  if (isOrigin(clause)) return isNumber ? undefined : notTaken(clause, line.key, clause.word, schema);
+  if (isOriginNode(clause)) return isNumber ? undefined : notTaken(clause, line.key, clause.word, schema);
   if (isAlias(clause)) {
     if (!schema.clauses?.as) return notTaken(clause, line.key, 'as', schema);
     return clause.name === undefined
-      ? problem(MISSING_VALUE, 'a second name is missing after as', placeOf(clause))
+      ? problem('missing-value', 'a second name is missing after as', placeOf(clause))
       : undefined;
   }
   const rule = schema.clauses?.[clause.word as ClauseWord];
@@ -89,34 +83,30 @@ function clauseProblem(clause: Clause, line: PropertyLine, schema: Property): Pr
 /** `9.80 EUR for 8` */
 function piecesProblem(clause: Condition, rule: ClauseRule): Problem | undefined {
   const { value } = clause;
-  const isNone =
-    isFigure(value) &&
-    value.unit === undefined &&
-    !(Number.isInteger(Number(value.number)) && Number(value.number) > 0);
-  if (isNone) return problem(NUMBER_FORM, 'how many pieces is a whole number, at least 1', placeOf(value));
+  const isNone = isFigureNode(value) && value.unit === undefined && !isCount(value);
+  if (isNone) return problem('number-form', 'how many pieces is a whole number, at least 1', placeOf(value));
   return conditionProblem(clause, rule);
 }
 
 function notTaken(clause: Clause, key: string, word: string, schema: Property): Problem {
   const taken = Object.keys(schema.clauses ?? {});
   const hint = taken.length > 0 ? `; it takes ${either(taken.map((name) => `“${name}”`))}` : '';
-  return problem(CLAUSE, `${key} takes no “${word}”${hint}`, placeOf(clause));
+  return problem('clause', `${key} takes no “${word}”${hint}`, placeOf(clause));
 }
 
-function toleranceProblem(tolerance: Tolerance, line: PropertyLine, schema: Property): Problem | undefined {
+function toleranceProblem(tolerance: ToleranceNode, line: PropertyNode, schema: Property): Problem | undefined {
   const place = placeOf(tolerance);
-  if (tolerance.number === undefined) return problem(MISSING_VALUE, 'how much? a ± reads +- 3 %', place);
-  const own = isFigure(line.value) ? (line.value.unit ?? schema.unit) : schema.unit;
+  if (tolerance.number === undefined) return problem('missing-value', 'how much? a ± reads +- 3 %', place);
+  const own = isFigureNode(line.value) ? (line.value.unit ?? schema.unit) : schema.unit;
   if (tolerance.unit === undefined) return toleranceWithoutUnit(tolerance, own) ?? tooWide(tolerance, line, schema);
   if (tolerance.unit === '%') return tooWide(tolerance, line, schema);
   const unitPlace = placeOfFeature(tolerance, 'unit');
   const parsed = parseUnit(tolerance.unit);
   if (parsed.problem) {
     const offered = parsed.suggestions.slice(0, 1);
-    const hint = offered[0] === undefined ? '' : `; did you mean ${offered[0]}?`;
     return problem(
-      UNKNOWN_UNIT,
-      `no such unit: ${tolerance.unit}${hint}`,
+      'unknown-unit',
+      `no such unit: ${tolerance.unit}${didYouMean(offered)}`,
       unitPlace,
       offered.map((name) => replace(unitPlace, name)),
     );
@@ -126,7 +116,7 @@ function toleranceProblem(tolerance: Tolerance, line: PropertyLine, schema: Prop
   if (alike(parsed.unit.dimension, wanted)) return tooWide(tolerance, line, schema);
   const description = `the ± of ${describe(wanted)} is ${describe(wanted)} or a share, found ${describe(parsed.unit.dimension)}`;
   return problem(
-    WRONG_DIMENSION,
+    'wrong-dimension',
     description,
     unitPlace,
     own === undefined ? [] : [replace(unitPlace, own), replace(unitPlace, '%')],
@@ -134,16 +124,16 @@ function toleranceProblem(tolerance: Tolerance, line: PropertyLine, schema: Prop
 }
 
 /** The figure could be nothing at all: a slip, such as a lost decimal point. */
-function tooWide(tolerance: Tolerance, { value }: PropertyLine, schema: Property): Problem | undefined {
-  const amount = isFigure(value) ? readAmount(value, value.more, schema.dimension) : undefined;
+function tooWide(tolerance: ToleranceNode, { value }: PropertyNode, schema: Property): Problem | undefined {
+  const amount = isFigureNode(value) ? readAmount(value, value.more, schema.dimension) : undefined;
   const half = amount && declaredHalfWidth(tolerance, amount);
   if (!amount || half === undefined || !reachesNothing(half, amount, schema)) return undefined;
   const description = `${textOf(tolerance)} reaches down to nothing: without a ± the usual one is taken`;
   const place = placeOf(tolerance);
-  return problem(IMPLAUSIBLE_VALUE, description, place);
+  return problem('implausible-value', description, place);
 }
 
-function toleranceWithoutUnit(tolerance: Tolerance, own: string | undefined): Problem | undefined {
+function toleranceWithoutUnit(tolerance: ToleranceNode, own: string | undefined): Problem | undefined {
   if (own === undefined || own === '') return undefined;
   const place = placeOf(tolerance);
   const after = { ...place, start: place.end };
@@ -152,7 +142,7 @@ function toleranceWithoutUnit(tolerance: Tolerance, own: string | undefined): Pr
   const units = own === '%' || !isEven ? ['%'] : ['%', own];
   const fixes = units.map((unit) => replace(after, ` ${unit}`, `change to ${textOf(tolerance)} ${unit}`));
   return problem(
-    MISSING_UNIT,
+    'missing-unit',
     `a ± has a unit: ${either(units.map((unit) => `${tolerance.number} ${unit}`))}?`,
     place,
     fixes,
@@ -167,22 +157,22 @@ function conditionProblem(clause: Condition, rule: ClauseRule): Problem | undefi
   const comma = commaProblem(clause, isNumber ? expected : undefined);
   if (comma) return comma;
   const { value } = clause;
-  if (rule.shape === 'bare') return value && problem(CLAUSE, `nothing comes after “${clause.word}”`, placeOf(value));
+  if (rule.shape === 'bare') return value && problem('clause', `nothing comes after “${clause.word}”`, placeOf(value));
   if (value === undefined)
-    return problem(MISSING_VALUE, `something is missing after “${clause.word}”`, placeOf(clause));
+    return problem('missing-value', `something is missing after “${clause.word}”`, placeOf(clause));
   const place = placeOf(value);
-  if (isNamed(value) && isHalfNamed(value))
-    return problem(MISSING_VALUE, `a name is missing after ${textOf(value)}`, place);
+  if (isNamedNode(value) && isHalfNamed(value))
+    return problem('missing-value', `a name is missing after ${textOf(value)}`, place);
   if (!isNumber)
-    return isFigure(value) && !(rule.counted && value.times.length > 0)
-      ? problem(WRONG_DIMENSION, `expected a name after “${clause.word}”, found a number`, place)
+    return isFigureNode(value) && !(rule.counted && value.times.length > 0)
+      ? problem('wrong-dimension', `expected a name after “${clause.word}”, found a number`, place)
       : undefined;
-  if (isFigure(value) && isMultiple(clause, rule)) return multipleOfHover(value);
-  if (isFigure(value)) return figureProblem(value, of, rule.shape, expected);
-  if (isMultiple(clause, rule) && isNamed(value)) return notHover(value);
+  if (isFigureNode(value) && isMultiple(clause, rule)) return multipleOfHover(value);
+  if (isFigureNode(value)) return figureProblem(value, of, rule.shape, expected);
+  if (isMultiple(clause, rule) && isNamedNode(value)) return notHover(value);
   const what = isText(value) ? 'a text' : `the name ${textOf(value)}`;
   return problem(
-    WRONG_DIMENSION,
+    'wrong-dimension',
     `expected ${describe(rule.dimension ?? NONE)} after “${clause.word}”, found ${what}`,
     place,
   );
@@ -203,23 +193,25 @@ export function sentenceClauseProblems(
   const stated = new Set<string>();
   return clauses.flatMap((clause) => {
     const word = wordOf(clause);
-    if (stated.has(word)) return [problem(DUPLICATE, `${word} is written twice`, placeOf(clause))];
+    if (stated.has(word)) return [problem('duplicate', `${word} is written twice`, placeOf(clause))];
     stated.add(word);
     const rule = isCondition(clause) ? rules[clause.word] : undefined;
     if (!isCondition(clause) || !rule) {
-      if (isCondition(clause) && clause.word === 'on' && rules.with && isNamed(clause.value)) {
+      if (isCondition(clause) && clause.word === 'on' && rules.with && isNamedNode(clause.value)) {
         const place = placeOfFeature(clause, 'word');
-        return [problem(CLAUSE, `for one pack ${sentence} takes “with”, not “on”`, place, [replace(place, 'with')])];
+        return [problem('clause', `for one pack ${sentence} takes “with”, not “on”`, place, [replace(place, 'with')])];
       }
       const taken = either(Object.keys(rules).map((name) => `“${name}”`));
-      return [problem(CLAUSE, `${sentence} takes no “${word}”; it takes ${taken}`, placeOf(clause))];
+      return [problem('clause', `${sentence} takes no “${word}”; it takes ${taken}`, placeOf(clause))];
     }
     if (rule === 'any quantity') return anyQuantityProblem(clause);
     if (rule.shape === 'text' && clause.value !== undefined && !isText(clause.value)) {
       const place = restOfRow(clause.value);
       const quoted = `"${rowText(clause.value).replaceAll('"', "'")}"`;
       return [
-        problem(WRONG_DIMENSION, `“${clause.word}” takes a text in quotes: ${quoted}`, place, [replace(place, quoted)]),
+        problem('wrong-dimension', `“${clause.word}” takes a text in quotes: ${quoted}`, place, [
+          replace(place, quoted),
+        ]),
       ];
     }
     const found = conditionProblem(clause, rule);
@@ -249,8 +241,9 @@ function anyQuantityProblem(clause: Condition): Problem[] {
   const { value } = clause;
   const of = `what comes after “${clause.word}”`;
   if (value === undefined)
-    return [problem(MISSING_VALUE, `something is missing after “${clause.word}”`, placeOf(clause))];
-  if (!isFigure(value)) return [problem(WRONG_DIMENSION, `expected a number after “${clause.word}”`, placeOf(value))];
+    return [problem('missing-value', `something is missing after “${clause.word}”`, placeOf(clause))];
+  if (!isFigureNode(value))
+    return [problem('wrong-dimension', `expected a number after “${clause.word}”`, placeOf(value))];
   const expected = anyQuantity(of, value);
   const comma = commaProblem(clause, expected);
   const found = comma ?? figureProblem(value, of, 'quantity', expected);

@@ -3,6 +3,7 @@ import type { TextCheck } from './text-check.ts';
 export const CLAUSE: TextCheck = {
   id: 'clause',
   severity: 'error',
+  isReportedByReaders: true,
   page: {
     title: 'A word this line does not take',
     cause:

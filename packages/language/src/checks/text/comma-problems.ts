@@ -1,12 +1,12 @@
 /** A comma in a value is a decimal comma, a thousands' comma, or the habit of listing. */
-import { isFigure } from '../../grammar/generated/ast.ts';
+import { isFigureNode } from '../../grammar/generated/ast.ts';
 import { isPlausible } from '../../model/plausible.ts';
 import type { Place } from '../../syntax/place.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { placeOf, placeOfFeature, textOf } from '../../syntax/source.ts';
 import { parseUnit } from '../../units/parse.ts';
-import { NUMBER_FORM } from './number-form.ts';
-import { type Listing, listed, type WithCommas } from './one-a-line.ts';
+import { either } from '../../vocabulary/phrasing.ts';
+import { type Listing, listedProblem, type WithCommas } from './one-a-line.ts';
 import { problem, replace, rewrite } from './problem-text.ts';
 import type { Expected } from './quantity-problems.ts';
 
@@ -17,7 +17,7 @@ export function commaProblem(
   listing: Listing = {},
 ): Problem | undefined {
   if (node.commas.length === 0) return undefined;
-  return numberWithComma(node, expected) ?? listed(node, listing);
+  return numberWithComma(node, expected) ?? listedProblem(node, listing);
 }
 
 /** Digits on both sides of a comma and no space between. */
@@ -46,7 +46,7 @@ function numberWithComma(node: WithCommas, expected: Expected | undefined): Prob
   if (isGrouped) return groupedNumber(node, split.place.start, expected);
   if (node.commas.length > 1 || !isBare(node)) return decimals([split, ...others]);
   const [right] = node.extra;
-  const unit = isFigure(right) ? right.unit : undefined;
+  const unit = isFigureNode(right) ? right.unit : undefined;
   const decimal = decimalOf(split);
   const grouped = split.head.includes('.') ? [] : [`${split.head}${split.tail}`];
   const mayGroup = /^[1-9]\d{0,2}$/.test(split.head) && /^\d{3}(\.\d+)?$/.test(split.tail);
@@ -54,8 +54,8 @@ function numberWithComma(node: WithCommas, expected: Expected | undefined): Prob
   const meant = [...grouped, decimal].filter((number) => canBe(number, unit, expected));
   const offered = meant.length > 0 ? meant : mayGroup ? [...grouped, decimal] : [decimal];
   return problem(
-    NUMBER_FORM,
-    `a number has no commas: ${offered.join(' or ')}`,
+    'number-form',
+    `a number has no commas: ${either(offered)}`,
     split.place,
     meant.map((number) => replace(split.place, number)),
   );
@@ -64,7 +64,7 @@ function numberWithComma(node: WithCommas, expected: Expected | undefined): Prob
 /** One number, of which the comma is a part. */
 function isBare({ value, extra: [right] }: WithCommas): boolean {
   return [value, right].every(
-    (side) => isFigure(side) && side.times.length === 0 && side.range === undefined && side.more.length === 0,
+    (side) => isFigureNode(side) && side.times.length === 0 && side.range === undefined && side.more.length === 0,
   );
 }
 
@@ -73,7 +73,7 @@ function decimals(split: readonly SplitNumber[]): Problem | undefined {
   if (!first) return undefined;
   const edits = split.map((number) => ({ place: number.place, newText: decimalOf(number) }));
   const written = split.map(decimalOf).join(', ');
-  return problem(NUMBER_FORM, `a decimal point, not a comma: ${written}`, first.place, [
+  return problem('number-form', `a decimal point, not a comma: ${written}`, first.place, [
     { title: `change to ${written}`, isCertain: true, edits },
   ]);
 }
@@ -91,9 +91,9 @@ function groupedNumber(node: WithCommas, start: number, expected: Expected | und
   const number = { ...place, start, end: start + written.length };
   const joined = written.replaceAll(',', '');
   const last = node.extra.at(-1);
-  const isPossible = canBe(joined, isFigure(last) ? last.unit : undefined, expected);
+  const isPossible = canBe(joined, isFigureNode(last) ? last.unit : undefined, expected);
   const fixes = isPossible ? [rewrite(number, joined)] : [];
-  return problem(NUMBER_FORM, `a number has no commas: ${joined}`, number, fixes);
+  return problem('number-form', `a number has no commas: ${joined}`, number, fixes);
 }
 
 function canBe(number: string, unitText: string | undefined, expected: Expected | undefined): boolean {

@@ -2,15 +2,15 @@
 
 import {
   type Condition,
-  isFigure,
-  isNamed,
-  isObserved,
-  isProperty,
+  isFigureNode,
+  isNamedNode,
+  isObservedNode,
+  isPropertyNode,
   isRequire,
   type Line,
-  type Observed,
-  type Part as PartNode,
-  type Property as PropertyLine,
+  type ObservedNode,
+  type PartNode,
+  type PropertyNode,
 } from '../../grammar/generated/ast.ts';
 import { arrangementOf } from '../../model/arrangements.ts';
 import type { Assembled } from '../../model/assembled.ts';
@@ -24,20 +24,20 @@ import { partAround } from '../../syntax/nodes.ts';
 import { isWithin } from '../../syntax/place.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { endOf, namedOf, partOfTarget, placeOf, placeOfFeature, targetOf } from '../../syntax/source.ts';
+import { numberOf } from '../../syntax/written-number.ts';
 import { plainNumber } from '../../units/print.ts';
-import { CLAUSE } from './clause.ts';
-import { isUnfinished } from './continued-lines.ts';
-import { IMPLAUSIBLE_VALUE } from './implausible-value.ts';
+import { either } from '../../vocabulary/phrasing.ts';
+import type { PropertyName } from '../../vocabulary/properties.ts';
+import { hasUnreadWords } from './continued-lines.ts';
 import { feedLoops } from './like-cycle.ts';
-import { MISSING_VALUE, missingInLibraryPart } from './missing-value.ts';
-import { either, problem, replace } from './problem-text.ts';
+import { missingInLibraryPart } from './missing-value.ts';
+import { problem, replace } from './problem-text.ts';
 import { unfinishedResults } from './requirement-problems.ts';
-import { UNKNOWN_NAME } from './unknown-name.ts';
 
-const MOTOR_WORDS: ReadonlySet<string> = new Set(['motors', 'upper_motors', 'lower_motors']);
+const MOTOR_WORDS: ReadonlySet<string> = new Set<PropertyName<'build'>>(['motors', 'upper_motors', 'lower_motors']);
 
 export function craftProblems(node: PartNode, { feeds, build, notOnBoard }: Assembled): Problem[] {
-  const lines = node.lines.filter(isProperty);
+  const lines = node.lines.filter(isPropertyNode);
   return [
     ...lines.flatMap(libraryProblems),
     ...lines.flatMap((line) => {
@@ -46,31 +46,31 @@ export function craftProblems(node: PartNode, { feeds, build, notOnBoard }: Asse
       return line.key === 'load' || line.key === 'regulator' ? feedProblem(line, feeds) : [];
     }),
     ...node.lines.filter(isRequire).flatMap(unfinishedResults),
-    ...node.lines.filter(isObserved).flatMap((observed) => packNotStated(observed, build.packs)),
+    ...node.lines.filter(isObservedNode).flatMap((observed) => packNotStated(observed, build.packs)),
     ...notOnBoard
       .filter(({ place }) => isWithin(place, placeOf(node)))
       .map(({ part, flight, place }) =>
-        problem(UNKNOWN_NAME, `${flight} releases ${part}, and ${node.name} has none on board by then`, place),
+        problem('unknown-name', `${flight} releases ${part}, and ${node.name} has none on board by then`, place),
       ),
     ...feedLoops(feeds.loops, node),
   ];
 }
 
 /** Of several packs one was on; which, only who was there knows. */
-function packNotStated(observed: Observed, packs: readonly PackOption[]): Problem[] {
+function packNotStated(observed: ObservedNode, packs: readonly PackOption[]): Problem[] {
   if (packs.length < 2 || conditionOf(observed, 'with')) return [];
   const place = placeOfFeature(observed, observed.title === undefined ? 'clauses' : 'title');
   const choices = packs.map(({ name }) => `with ${name}`);
   const fixes = choices.map((choice) => replace(endOf(place), ` ${choice}`, `add ${choice}`));
   return [
-    problem(MISSING_VALUE, `on which pack? ${either(choices)}`, place, observed.title === undefined ? [] : fixes),
+    problem('missing-value', `on which pack? ${either(choices)}`, place, observed.title === undefined ? [] : fixes),
   ];
 }
 
 /** Parts of the library that a line names and that are not complete. */
-function libraryProblems(line: PropertyLine): Problem[] {
+function libraryProblems(line: PropertyNode): Problem[] {
   const propeller = conditionOf(line, 'with')?.value;
-  const names = [namedOf(line), isNamed(propeller) ? propeller : undefined].filter((name) => name !== undefined);
+  const names = [namedOf(line), isNamedNode(propeller) ? propeller : undefined].filter((name) => name !== undefined);
   return names.flatMap((name) => {
     const part = partOfTarget(targetOf(name));
     return (part && missingInLibraryPart(part, placeOf(name))) ?? [];
@@ -78,51 +78,53 @@ function libraryProblems(line: PropertyLine): Problem[] {
 }
 
 /** `motors: M1606` without how many or with what. */
-function motorsProblem(line: PropertyLine, rotors: number | undefined): Problem[] {
+function motorsProblem(line: PropertyNode, rotors: number | undefined): Problem[] {
   const { value } = line;
   if (value === undefined || value.$type === 'Text' || line.commas.length > 0) return [];
-  if (!isFigure(value)) {
+  if (!isFigureNode(value)) {
     const place = placeOf(value);
     const count = rotors ?? 4;
     const fix = replace({ ...place, end: place.start }, `${count} x `, `write ${count} x in front`);
-    return [problem(MISSING_VALUE, `how many? ${count} x ${value.$cstNode?.text ?? ''}`, place, [fix])];
+    return [problem('missing-value', `how many? ${count} x ${value.$cstNode?.text ?? ''}`, place, [fix])];
   }
   const [motor] = value.of;
   // A name that is not known is mistake enough, or still being typed.
-  if (!motor || !targetOf(motor) || conditionOf(line, 'with') || isUnfinished(line)) return [];
+  if (!motor || !targetOf(motor) || conditionOf(line, 'with') || hasUnreadWords(line)) return [];
   const end = endOf(placeOf(value));
   return [
-    problem(MISSING_VALUE, 'with which propeller? with and its name', placeOf(value), [
+    problem('missing-value', 'with which propeller? with and its name', placeOf(value), [
       replace(end, ' with ', 'add with'),
     ]),
   ];
 }
 
 /** `2 x Long850_4S` states how the two are joined, a single pack does not. */
-function arrangementProblem(line: PropertyLine): Problem[] {
+function arrangementProblem(line: PropertyNode): Problem[] {
   const beside = conditionOf(line, 'with');
   if (beside) return besideProblem(line, beside);
   const count = countOf(line);
   const stated = conditionOf(line, 'in');
   if (count === undefined || line.value === undefined || line.commas.length > 0) return [];
   if (count === 1 && stated) {
-    return [problem(CLAUSE, 'one pack alone is neither in parallel nor in series', placeOf(stated))];
+    return [problem('clause', 'one pack alone is neither in parallel nor in series', placeOf(stated))];
   }
   if (stated || arrangementOf(line, count)) return [];
   const end = endOf(placeOf(line.value));
   const fixes = ['parallel', 'series'].map((word) => replace(end, ` in ${word}`, `add in ${word}`));
-  return [problem(MISSING_VALUE, `how are the ${count} joined? in parallel or in series`, placeOf(line.value), fixes)];
+  return [
+    problem('missing-value', `how are the ${count} joined? in parallel or in series`, placeOf(line.value), fixes),
+  ];
 }
 
 /** `A with B in parallel`: alike in cells and chemistry, and never in a row. */
-function besideProblem(line: PropertyLine, beside: Condition): Problem[] {
+function besideProblem(line: PropertyNode, beside: Condition): Problem[] {
   const [one, other] = [namedOf(line), beside.value].map((named) =>
-    partOfTarget(targetOf(isNamed(named) ? named : undefined)),
+    partOfTarget(targetOf(isNamedNode(named) ? named : undefined)),
   );
   // A name that is not known is mistake enough, or still being typed.
   if (one?.kind !== 'pack' || other?.kind !== 'pack') return [];
   const difference = unlike(partOf(one), partOf(other));
-  if (difference) return [problem(CLAUSE, difference, placeOf(beside))];
+  if (difference) return [problem('clause', difference, placeOf(beside))];
   const stated = nameBehind(line, 'in');
   if (stated === 'parallel') return [];
   const place = conditionOf(line, 'in');
@@ -130,29 +132,29 @@ function besideProblem(line: PropertyLine, beside: Condition): Problem[] {
     return stated === 'series'
       ? [
           problem(
-            CLAUSE,
+            'clause',
             'packs that differ may only be connected in parallel: in series the smaller is empty first',
             placeOf(place),
           ),
         ]
       : [];
   return [
-    problem(MISSING_VALUE, 'how are they joined? in parallel', placeOf(beside), [
+    problem('missing-value', 'how are they joined? in parallel', placeOf(beside), [
       replace(endOf(placeOf(beside)), ' in parallel', 'add in parallel'),
     ]),
   ];
 }
 
-function dutyProblem(line: PropertyLine): Problem[] {
+function dutyProblem(line: PropertyNode): Problem[] {
   const duty = conditionOf(line, 'duty')?.value;
-  if (!isFigure(duty) || duty.unit !== '%') return [];
-  const share = Number(duty.number);
-  if (!duty.negative && share > 0 && share <= 100) return [];
-  return [problem(IMPLAUSIBLE_VALUE, 'a duty limit lies between 1 % and 100 %', placeOf(duty))];
+  if (!isFigureNode(duty) || duty.unit !== '%') return [];
+  const share = numberOf(duty);
+  if (share > 0 && share <= 100) return [];
+  return [problem('implausible-value', 'a duty limit lies between 1 % and 100 %', placeOf(duty))];
 }
 
 /** A board that is not in the build, or is there twice and then has no rail of its own name. Unknown names are found elsewhere. */
-function feedProblem(line: PropertyLine, feeds: Assembled['feeds']): Problem[] {
+function feedProblem(line: PropertyNode, feeds: Assembled['feeds']): Problem[] {
   const result = feeds.resolve(line);
   const value = conditionOf(line, 'from')?.value;
   if ('feed' in result || result.missing === 'unreadable' || !value) return [];
@@ -163,7 +165,7 @@ function feedProblem(line: PropertyLine, feeds: Assembled['feeds']): Problem[] {
     const name = value.$cstNode?.text ?? '';
     const description =
       choices.length > 0 ? `which rail of ${name}? ${either(choices)}` : `${name} has no rails to feed from`;
-    return [problem(MISSING_VALUE, description, place, fixes)];
+    return [problem('missing-value', description, place, fixes)];
   }
   if (result.missing === 'not-fitted') {
     const build = partAround(line);
@@ -171,12 +173,12 @@ function feedProblem(line: PropertyLine, feeds: Assembled['feeds']): Problem[] {
     // That there is none at all has its own finding.
     if (!hasBoards) return [];
     const hint = choices.length > 0 ? `; there is ${either(choices)}` : '';
-    return [problem(UNKNOWN_NAME, `${value.$cstNode?.text} is not in this build${hint}`, place, fixes)];
+    return [problem('unknown-name', `${value.$cstNode?.text} is not in this build${hint}`, place, fixes)];
   }
   if (choices.length === 1) {
-    return [problem(UNKNOWN_NAME, `${choices[0]} is fitted twice: give each line a name of its own with as`, place)];
+    return [problem('unknown-name', `${choices[0]} is fitted twice: give each line a name of its own with as`, place)];
   }
-  return [problem(UNKNOWN_NAME, `which one? ${either(choices)}`, place, fixes)];
+  return [problem('unknown-name', `which one? ${either(choices)}`, place, fixes)];
 }
 
 /** Rails of a board that feed one another. */
@@ -184,16 +186,16 @@ export const boardProblems = (board: PartNode): Problem[] => feedLoops(railLoops
 
 /** The shares of a flight add up to all of it. */
 export function flownProblem(lines: readonly Line[]): Problem | undefined {
-  const flown = lines.filter(isProperty).filter((line) => line.key === 'flown');
-  const vague = flown.find((line) => isFigure(line.value) && !conditionOf(line, 'at'));
+  const flown = lines.filter(isPropertyNode).filter((line) => line.key === 'flown');
+  const vague = flown.find((line) => isFigureNode(line.value) && !conditionOf(line, 'at'));
   if (vague?.value) {
     const end = endOf(placeOf(vague.value));
     const fix = replace(end, ' at hover', 'add at hover');
-    return problem(MISSING_VALUE, 'at which thrust? at hover, or at 1.4 x hover', placeOf(vague.value), [fix]);
+    return problem('missing-value', 'at which thrust? at hover, or at 1.4 x hover', placeOf(vague.value), [fix]);
   }
   const last = flown.at(-1);
   const shares = flown.map((line) =>
-    isFigure(line.value) && line.value.unit === '%' && line.commas.length === 0 && !line.value.negative
+    isFigureNode(line.value) && line.value.unit === '%' && line.commas.length === 0 && !line.value.negative
       ? Number(line.value.number)
       : undefined,
   );
@@ -203,9 +205,9 @@ export function flownProblem(lines: readonly Line[]): Problem | undefined {
   if (Math.abs(sum - 100) < 0.05) return undefined;
   const rest = (shares.at(-1) ?? 0) + 100 - sum;
   const place = placeOfFeature(last, 'value');
-  const number = isFigure(last.value) ? placeOfFeature(last.value, 'number') : place;
+  const number = isFigureNode(last.value) ? placeOfFeature(last.value, 'number') : place;
   const rounded = Number(rest.toFixed(2));
   const fix = rest > 0 ? replace(number, String(rounded), `change to ${rounded} %`) : undefined;
   const description = `the shares of the flight add up to ${plainNumber(Number(sum.toFixed(2)))} %, not to 100 %`;
-  return { ...problem(IMPLAUSIBLE_VALUE, description, place, [fix]), severity: 'warning' };
+  return { ...problem('implausible-value', description, place, [fix]), severity: 'warning' };
 }

@@ -1,5 +1,5 @@
 /** A figure that no part has, found by the reader of its line; and here ratings of one part that cannot both be right. */
-import type { Part as PartNode } from '../../grammar/generated/ast.ts';
+import type { PartNode } from '../../grammar/generated/ast.ts';
 import type { Figure, Part } from '../../model/build.ts';
 import { partOf } from '../../model/parts.ts';
 import { isWithin, type Place } from '../../syntax/place.ts';
@@ -7,12 +7,14 @@ import type { Problem } from '../../syntax/problem.ts';
 import { placeOf } from '../../syntax/source.ts';
 import { equal } from '../../units/dimension.ts';
 import { formatValue } from '../../units/print.ts';
+import type { PropertyName } from '../../vocabulary/properties.ts';
 import { problem } from './problem-text.ts';
 import type { TextCheck } from './text-check.ts';
 
 export const IMPLAUSIBLE_VALUE: TextCheck = {
   id: 'implausible-value',
   severity: 'error',
+  findInPart: contradictions,
   page: {
     title: 'A value far outside what exists',
     cause: 'Most often a prefix: Ah for mAh, ohm for mohm.',
@@ -27,7 +29,7 @@ export const IMPLAUSIBLE_VALUE: TextCheck = {
 };
 
 /** A momentary rating is at least the continuous one. */
-const AT_LEAST: readonly (readonly [continuous: string, momentary: string])[] = [
+const AT_LEAST: readonly (readonly [continuous: PropertyName, momentary: PropertyName])[] = [
   ['continuous', 'burst'],
   ['continuous', 'max'],
   ['discharge', 'burst'],
@@ -35,7 +37,7 @@ const AT_LEAST: readonly (readonly [continuous: string, momentary: string])[] = 
 ];
 
 /** At the line that this block adds; what its base contradicts is reported there already. */
-export function contradictions(node: PartNode): Problem[] {
+function contradictions(node: PartNode): Problem[] {
   const part = partOf(node);
   const block = placeOf(node);
   return [part, ...part.rails].flatMap((one) => contradictionsIn(one, block));
@@ -49,7 +51,7 @@ function contradictionsIn(part: Part, block: Place): Problem[] {
     const place = [high, low].map((figure) => figure.place).find((one) => one && isWithin(one, block));
     if (!place) return [];
     const description = `${momentary} is ${stated(high)}, less than ${continuous}, ${stated(low)}: one of the two is wrong`;
-    return [{ ...problem(IMPLAUSIBLE_VALUE, description, place), severity: 'warning' as const }];
+    return [{ ...problem('implausible-value', description, place), severity: 'warning' as const }];
   });
 }
 

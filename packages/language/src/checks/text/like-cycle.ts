@@ -1,6 +1,6 @@
 /** Parts that are like themselves in the end, or like too many others in a row; rails that feed one another. */
 import type { LangiumDocument } from 'langium';
-import type { File, Part } from '../../grammar/generated/ast.ts';
+import type { File, PartNode } from '../../grammar/generated/ast.ts';
 import type { FeedLoop } from '../../model/feeds.ts';
 import { MOST_BASES } from '../../syntax/chain.ts';
 import { fileOf, namePlace, partNamed } from '../../syntax/nodes.ts';
@@ -13,7 +13,7 @@ import type { TextCheck } from './text-check.ts';
 export const LIKE_CYCLE: TextCheck = {
   id: 'like-cycle',
   severity: 'error',
-  find: likeProblems,
+  findInNames: likeProblems,
   page: {
     title: 'Parts inherit from each other in a circle, or in too long a chain',
     cause:
@@ -36,19 +36,19 @@ function likeProblems(document: LangiumDocument): Problem[] {
 }
 
 /** Those within a block; rails of a board that feed one another are the board's own problem. */
-export const feedLoops = (loops: readonly FeedLoop[], block: Part): Problem[] =>
+export const feedLoops = (loops: readonly FeedLoop[], block: PartNode): Problem[] =>
   loops
     .filter(({ place }) => isWithin(place, placeOf(block)))
     .map(({ names, place }) =>
-      problem(LIKE_CYCLE, `${names.join(' feeds ')} feeds ${names[0]}: nothing feeds them all`, place),
+      problem('like-cycle', `${names.join(' feeds ')} feeds ${names[0]}: nothing feeds them all`, place),
     );
 
 /** Each way is walked once, however many parts lead into it. */
 function circles({ parts }: File): Problem[] {
-  const seen = new Set<Part>();
+  const seen = new Set<PartNode>();
   return parts.flatMap((part) => {
-    const way = new Set<Part>();
-    let next: Part | undefined = part;
+    const way = new Set<PartNode>();
+    let next: PartNode | undefined = part;
     for (; next && !seen.has(next); next = partNamed(next.base)) {
       seen.add(next);
       way.add(next);
@@ -63,7 +63,7 @@ function circles({ parts }: File): Problem[] {
 const MOST_MEMBERS = 8;
 
 /** One finding for a circle, at the part that comes first in it. */
-function circleProblem(members: readonly Part[], own: readonly Part[]): Problem | undefined {
+function circleProblem(members: readonly PartNode[], own: readonly PartNode[]): Problem | undefined {
   const first = members.reduce((left, right) => (isBefore(namePlace(right), namePlace(left)) ? right : left));
   if (!own.includes(first)) return undefined;
   const start = members.indexOf(first);
@@ -76,16 +76,16 @@ function circleProblem(members: readonly Part[], own: readonly Part[]): Problem 
     .slice(1, MOST_MEMBERS + 1)
     .map((member) => ({ message: `${member.name} is part of the circle`, place: namePlace(member) }));
   const description = `${names[0]} ${way}: none of them declares its own figures`;
-  return problem(LIKE_CYCLE, description, placeOfFeature(first, 'base'), [], related);
+  return problem('like-cycle', description, placeOfFeature(first, 'base'), [], related);
 }
 
 /** Reported where the chain gets too long, not once more at each part behind it. */
-function likeTooMany(part: Part): Problem | undefined {
+function likeTooMany(part: PartNode): Problem | undefined {
   let bases = 0;
   for (let next = partNamed(part.base); next && bases <= MOST_BASES + 1; next = partNamed(next.base)) bases += 1;
   if (bases !== MOST_BASES + 1) return undefined;
   const description = `${part.name ?? part.kind} is like more than ${MOST_BASES} others in a row: its inheritance is not followed that far, and nothing that depends on it is judged. Let it be like one of the first of them`;
-  return problem(LIKE_CYCLE, description, placeOfFeature(part, 'base'));
+  return problem('like-cycle', description, placeOfFeature(part, 'base'));
 }
 
 function isBefore(left: Place, right: Place): boolean {

@@ -3,6 +3,7 @@ import type { TextCheck } from './text-check.ts';
 export const MISSING_UNIT: TextCheck = {
   id: 'missing-unit',
   severity: 'error',
+  isReportedByReaders: true,
   page: {
     title: 'A unit is missing',
     cause: 'A bare number could be grams or ounces, millimetres or inches. Only counts and ratios have no unit.',

@@ -1,11 +1,11 @@
 /** What is wrong with the names in a document: as data, each with what was probably meant. */
 import type { LangiumDocument } from 'langium';
-import { isNamed, isResult } from '../../grammar/generated/ast.ts';
+import { isNamedNode, isResultNode } from '../../grammar/generated/ast.ts';
 import { type FettleLinkingError, lookupOf, referencesIn } from '../../resolve/linker.ts';
 import type { Lookup, Missing } from '../../resolve/lookup.ts';
 import type { Problem } from '../../syntax/problem.ts';
-import { TEXT_CHECKS } from '../generated/text-checks.ts';
 import { ambiguousName } from './duplicate.ts';
+import { TEXT_CHECKS } from './generated/text-checks.ts';
 import { directionProblem } from './shortlist-problems.ts';
 import { dashedResult, nameElsewhere, unknownName } from './unknown-name.ts';
 import { Unresolved } from './unresolved.ts';
@@ -16,7 +16,9 @@ export function referenceProblems(document: LangiumDocument): Problem[] {
   const lookup = lookupOf(document);
   if (!lookup) return [];
   return [
-    ...Object.values(TEXT_CHECKS).flatMap(({ find }) => (find ? [...find(document, lookup)] : [])),
+    ...Object.values(TEXT_CHECKS).flatMap((check) =>
+      'findInNames' in check ? [...check.findInNames(document, lookup)] : [],
+    ),
     ...onceForEachFix([...unknownNames(document, lookup)]),
   ];
 }
@@ -47,7 +49,7 @@ function* unknownNames(document: LangiumDocument, lookup: Lookup): Iterable<Prob
     if (!reference.$refNode) continue;
     const missing = (reference.error as FettleLinkingError | undefined)?.missing;
     if (!missing || missing.reason === 'dependent') continue;
-    const dashed = isResult(reference.container) ? dashedResult(reference.container) : undefined;
+    const dashed = isResultNode(reference.container) ? dashedResult(reference.container) : undefined;
     if (dashed) {
       if (dashed.isFirst) yield dashed.problem;
       continue;
@@ -67,7 +69,7 @@ function unresolvedProblem(unresolved: Unresolved, missing: Exclude<Missing, { r
       );
     case 'unknown': {
       const { container } = unresolved.reference;
-      const directed = isNamed(container) ? directionProblem(container) : undefined;
+      const directed = isNamedNode(container) ? directionProblem(container) : undefined;
       return nameElsewhere(unresolved) ?? directed ?? unknownName(unresolved);
     }
   }

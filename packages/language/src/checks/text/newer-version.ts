@@ -1,6 +1,6 @@
 /** A first line that states a version of the language which this program does not know. */
-import { GrammarUtils, type LangiumDocument } from 'langium';
-import type { File } from '../../grammar/generated/ast.ts';
+import { GrammarUtils } from 'langium';
+import type { FileDocument } from '../../syntax/nodes.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { problem } from './problem-text.ts';
 import type { TextCheck } from './text-check.ts';
@@ -8,6 +8,7 @@ import type { TextCheck } from './text-check.ts';
 export const NEWER_VERSION: TextCheck = {
   id: 'newer-version',
   severity: 'error',
+  findInText: newerVersion,
   page: {
     title: 'Written for a newer version of the language',
     cause:
@@ -16,20 +17,27 @@ export const NEWER_VERSION: TextCheck = {
     standing: 'The language.',
     remedy: 'Update Fettle. If the number is a slip, write `fettle 1`.',
     fixes: [],
-    fails: ``,
-    passes: ``,
+    fails: `fettle 2
+item Tape {
+  mass: 1 g
+}`,
+    passes: `fettle 1
+item Tape {
+  mass: 1 g
+}`,
   },
 };
 
 /** The version of the language that this program knows. */
 const VERSION = 1;
 
-/** A file for a newer program: nothing else is reported about it. */
-export function newerVersion(document: LangiumDocument<File>): Problem | undefined {
+/** Where it is found nothing else is reported. */
+function newerVersion(document: FileDocument): Problem[] {
   const { version, $cstNode } = document.parseResult.value;
-  if (version === undefined || Number(version) <= VERSION) return undefined;
+  if (version === undefined || Number(version) <= VERSION) return [];
   const uri = document.uri.toString();
   const description = `this file is written for version ${version} of the language; this program knows version ${VERSION}, so it is not judged: update Fettle`;
   const place = GrammarUtils.findNodeForProperty($cstNode, 'version');
-  return problem(NEWER_VERSION, description, { uri, start: place?.offset ?? 0, end: place?.end ?? version.length });
+  const written = { uri, start: place?.offset ?? 0, end: place?.end ?? version.length };
+  return [problem('newer-version', description, written)];
 }

@@ -3,6 +3,7 @@ import type { TextCheck } from './text-check.ts';
 export const NUMBER_FORM: TextCheck = {
   id: 'number-form',
   severity: 'error',
+  isReportedByReaders: true,
   page: {
     title: 'A number written in another form',
     cause: 'A decimal point, no separators, no spaces inside a number or a unit: 2550 rpm/V, 0.62 A.',

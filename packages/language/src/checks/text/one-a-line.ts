@@ -1,6 +1,6 @@
 /** A comma that lists: there are no lists. */
 import type { AstNode } from 'langium';
-import { isFigure, type Property } from '../../grammar/generated/ast.ts';
+import { isFigureNode, type PropertyNode } from '../../grammar/generated/ast.ts';
 import { lineBreakOf } from '../../grammar/value-texts.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { placeOf, placeOfFeature, textOf } from '../../syntax/source.ts';
@@ -10,6 +10,7 @@ import type { TextCheck } from './text-check.ts';
 export const ONE_A_LINE: TextCheck = {
   id: 'one-a-line',
   severity: 'error',
+  isReportedByReaders: true,
   page: {
     title: 'One statement per line',
     cause: 'There are no lists, so a comma is either a decimal comma or a habit.',
@@ -28,9 +29,9 @@ export const ONE_A_LINE: TextCheck = {
 };
 
 export interface WithCommas extends AstNode {
-  readonly value?: NonNullable<Property['value']>;
+  readonly value?: NonNullable<PropertyNode['value']>;
   readonly commas: readonly string[];
-  readonly extra: readonly NonNullable<Property['value']>[];
+  readonly extra: readonly NonNullable<PropertyNode['value']>[];
 }
 
 export interface Listing {
@@ -45,20 +46,21 @@ const PARTINGS = {
   '..': { description: 'a range is written with two points: 7 V .. 26 V', newText: ' ..' },
 } as const;
 
-export function listed(node: WithCommas, { key, parting }: Listing): Problem {
+export function listedProblem(node: WithCommas, { key, parting }: Listing): Problem {
   const comma = placeOfFeature(node, 'commas');
-  const isWhole = isFigure(node.value) && node.extra.length === node.commas.length && node.extra.every(isFigure);
+  const isWhole =
+    isFigureNode(node.value) && node.extra.length === node.commas.length && node.extra.every(isFigureNode);
   const mayPart = isWhole && (parting === 'x' || (parting === '..' && node.commas.length === 1));
   if (parting && mayPart) {
     const { description, newText } = PARTINGS[parting];
     const edits = node.commas.map((_, index) => ({ place: placeOfFeature(node, 'commas', index), newText }));
-    return problem(ONE_A_LINE, description, comma, [{ title: `change to ${parting}`, edits }]);
+    return problem('one-a-line', description, comma, [{ title: `change to ${parting}`, edits }]);
   }
   if (key === undefined)
-    return problem(ONE_A_LINE, 'only one value is allowed here: what is after the comma for?', comma);
+    return problem('one-a-line', 'only one value is allowed here: what is after the comma for?', comma);
   const description = 'one statement per line: write the line again for the next';
   if (node.extra.length < node.commas.length || node.value === undefined)
-    return problem(ONE_A_LINE, description, comma);
+    return problem('one-a-line', description, comma);
   const indent = indentOf(node);
   const line = node.$cstNode?.text ?? '';
   const start = node.$cstNode?.offset ?? 0;
@@ -67,7 +69,7 @@ export function listed(node: WithCommas, { key, parting }: Listing): Problem {
   const before = line.slice(0, placeOf(node.value).start - start);
   const lines = values.map((value, index) => `${index === 0 ? before : `${key}: `}${textOf(value)}`);
   const rewritten = lines.join(lineBreakOf(node.$cstNode?.root.fullText ?? '') + indent) + behind;
-  return problem(ONE_A_LINE, description, comma, [replace(placeOf(node), rewritten, 'write one line for each')]);
+  return problem('one-a-line', description, comma, [replace(placeOf(node), rewritten, 'write one line for each')]);
 }
 
 function indentOf(node: AstNode): string {

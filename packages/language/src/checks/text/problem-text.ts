@@ -1,11 +1,11 @@
 /** How the text's own checks word what they found. */
 import type { Place } from '../../syntax/place.ts';
 import type { Problem, ProblemFix } from '../../syntax/problem.ts';
-import type { TextCheck } from './text-check.ts';
+import type { TextId } from '../../vocabulary/findings.ts';
+import { lowerFirst } from '../../vocabulary/phrasing.ts';
 
-/** @param check the finding's own file: what is reported has a page, and a page is removed only with all that reports it */
 export function problem(
-  { id }: TextCheck,
+  id: TextId,
   message: string,
   place: Place,
   fixes: readonly (ProblemFix | undefined)[] = [],
@@ -31,30 +31,14 @@ export const rewrite = (place: Place, newText: string, title?: string): ProblemF
   isCertain: true,
 });
 
-/** `a, b or c`, `a, b and c` */
-export function listed(words: readonly string[], joiner: 'and' | 'or'): string {
-  if (words.length <= 1) return words[0] ?? '';
-  return `${words.slice(0, -1).join(', ')} ${joiner} ${words.at(-1)}`;
-}
-
-export const either = (words: readonly string[]): string => listed(words, 'or');
-
-/** `a` or `an` before a word. */
-export function article(word: string): string {
-  return /^[aeiou]/i.test(word) ? 'an' : 'a';
-}
-
-export const withArticle = (word: string): string => `${article(word)} ${word}`;
-
 /** The first sentence of a description, to be used inside another one. */
 export function described(description: string): string {
-  const sentence = description.split(/[.:;] /)[0]?.replace(/[.:;]$/, '') ?? '';
-  return sentence.charAt(0).toLowerCase() + sentence.slice(1);
+  return lowerFirst(description.split(/[.:;] /)[0]?.replace(/[.:;]$/, '') ?? '');
 }
 
 /** What a check returns: nothing, one problem, or several. */
-export type Found = Problem | undefined | readonly Problem[];
+export type AnyProblems = Problem | undefined | readonly Problem[];
 
-export function flatten(found: readonly Found[]): Problem[] {
+export function flatten(found: readonly AnyProblems[]): Problem[] {
   return found.flatMap((one) => one ?? []);
 }

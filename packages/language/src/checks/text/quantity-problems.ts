@@ -1,23 +1,18 @@
 /** Checks of one written amount: its number, its unit, its dimension, and whether it can be meant. */
 
 import type { AstNode } from 'langium';
-import { readAmount } from '../../model/amounts.ts';
+import { readAmount, smallerUnit } from '../../model/amounts.ts';
 import { type Bounds, isBeyondUse, isPlausible, leastCount, unitsThatFit } from '../../model/plausible.ts';
 import type { Place } from '../../syntax/place.ts';
 import type { Problem, ProblemFix } from '../../syntax/problem.ts';
 import { endOf, placeOfFeature, span } from '../../syntax/source.ts';
+import { isCount, numberOf } from '../../syntax/written-number.ts';
 import { alike, describe, equal, NONE } from '../../units/dimension.ts';
-import { lookup } from '../../units/lookup-table.ts';
 import { parseUnit } from '../../units/parse.ts';
-import { CLOSE, formatValue, plainNumber } from '../../units/print.ts';
+import { formatValue, gapBefore, plainNumber } from '../../units/print.ts';
 import type { Dimension } from '../../units/quantity.ts';
-import { IMPLAUSIBLE_VALUE } from './implausible-value.ts';
-import { MISSING_UNIT } from './missing-unit.ts';
-import { NUMBER_FORM } from './number-form.ts';
-import { either, problem, replace, rewrite } from './problem-text.ts';
-import { SYNTAX } from './syntax.ts';
-import { UNKNOWN_UNIT } from './unknown-unit.ts';
-import { WRONG_DIMENSION } from './wrong-dimension.ts';
+import { didYouMean, either } from '../../vocabulary/phrasing.ts';
+import { problem, replace, rewrite } from './problem-text.ts';
 
 /** What is allowed here. */
 export interface Expected extends Bounds {
@@ -26,25 +21,23 @@ export interface Expected extends Bounds {
   readonly mistaken?: Readonly<Record<string, string>>;
   /** A unit without a dimension that must be written all the same: `%`, `S`. */
   readonly insists?: string;
-  /** A count: whole and above none. */
-  readonly whole?: boolean;
   /** Somebody measured it. */
   readonly isMeasured?: boolean;
 }
 
-export interface AmountNode extends AstNode {
+export interface NumberNode extends AstNode {
   readonly number: string;
   readonly unit?: string;
   readonly negative?: boolean;
 }
 
 /** At most one problem: the first that would have to be put right. */
-export function amountProblem(first: AmountNode, more: readonly AmountNode[], expected: Expected): Problem | undefined {
+export function amountProblem(first: NumberNode, more: readonly NumberNode[], expected: Expected): Problem | undefined {
   const numbers: (string | undefined)[] = [first, ...more].map(({ number }) => number);
   // A sign without its number: the parser has reported it.
   if (numbers.includes(undefined)) return undefined;
   const huge = [first, ...more].find(({ number }) => !Number.isFinite(Number(number)));
-  if (huge) return problem(IMPLAUSIBLE_VALUE, `${huge.number} is too large for any number here`, wholeOf(huge));
+  if (huge) return problem('implausible-value', `${huge.number} is too large for any number here`, wholeOf(huge));
   const broken = spacedNumber(first, more) ?? strayAmount(first, more);
   if (broken) return broken;
   const amounts = [first, ...more];
@@ -56,18 +49,22 @@ export function amountProblem(first: AmountNode, more: readonly AmountNode[], ex
         : unitProblem({ ...spelt(amount), unit: amount.unit }, placeOfFeature(amount, 'unit'), wanted);
     if (found) return found;
   }
-  if (expected.whole && !isCount(first, leastCount(expected))) {
-    const place = wholeOf(first);
-    return problem(NUMBER_FORM, `${expected.of} is a whole number, at least ${leastCount(expected)}`, place);
-  }
+  const fraction = wholeProblem(first, expected);
+  if (fraction) return fraction;
   const whole = readAmount(first, more, expected.dimensions[0]);
   if (!whole)
-    return problem(WRONG_DIMENSION, 'these amounts do not add up: they are of different sorts', allOf(amounts));
+    return problem('wrong-dimension', 'these amounts do not add up: they are of different sorts', allOf(amounts));
   return implausible(first, more, whole.value, whole.dimension, expected);
 }
 
+/** How many there are of something is a whole number. */
+export function wholeProblem(amount: NumberNode, expected: Expected): Problem | undefined {
+  if (!expected.whole || isCount(amount, leastCount(expected))) return undefined;
+  return problem('number-form', `${expected.of} is a whole number, at least ${leastCount(expected)}`, wholeOf(amount));
+}
+
 /** `11 000 rpm/V`: the parser sees two amounts, the first without a unit. */
-function spacedNumber(first: AmountNode, more: readonly AmountNode[]): Problem | undefined {
+function spacedNumber(first: NumberNode, more: readonly NumberNode[]): Problem | undefined {
   const groups = [first, ...more];
   const isGrouped =
     more.length > 0 &&
@@ -77,34 +74,27 @@ function spacedNumber(first: AmountNode, more: readonly AmountNode[]): Problem |
   const joined = groups.map((amount) => amount.number).join('');
   const last = more.at(-1) ?? first;
   const place = span(placeOfFeature(first, 'number'), placeOfFeature(last, 'number'));
-  return problem(NUMBER_FORM, `a number has no spaces inside: ${joined}`, place, [rewrite(place, joined)]);
-}
-
-function isCount({ number, negative }: AmountNode, least: number): boolean {
-  return !negative && Number.isInteger(Number(number)) && Number(number) >= least;
+  return problem('number-form', `a number has no spaces inside: ${joined}`, place, [rewrite(place, joined)]);
 }
 
 /** An amount that cannot belong to the one before: on the next line, or of a unit that nobody splits. */
-function strayAmount(first: AmountNode, more: readonly AmountNode[]): Problem | undefined {
+function strayAmount(first: NumberNode, more: readonly NumberNode[]): Problem | undefined {
   const nextLine = more.find((amount) => rowOf(amount) !== rowOf(first));
   if (nextLine) {
     const description = 'a line begins with a word and a colon: what is this number?';
-    return problem(SYNTAX, description, wholeOf(nextLine));
+    return problem('syntax', description, wholeOf(nextLine));
   }
   const [second] = more;
-  if (!second || first.unit === undefined || SPLIT[first.unit]) return undefined;
-  return problem(NUMBER_FORM, `one number is enough: what is ${second.number}?`, wholeOf(second));
+  if (!second || first.unit === undefined || smallerUnit(first.unit) !== undefined) return undefined;
+  return problem('number-form', `one number is enough: what is ${second.number}?`, wholeOf(second));
 }
 
 function rowOf(node: AstNode): number | undefined {
   return node.$cstNode?.range.start.line;
 }
 
-/** What may follow: `4 min 50 s`, `1 ft 2 in`. */
-const SPLIT: Readonly<Record<string, string>> = lookup({ h: 'min', min: 's', ft: 'in', lb: 'oz', S: 'P' });
-
 /** Any quantity whose unit exists: what it is compared with is known elsewhere. */
-export function anyQuantity(of: string, { unit }: AmountNode): Expected {
+export function anyQuantity(of: string, { unit }: NumberNode): Expected {
   if (unit === undefined) return { of, dimensions: [NONE], units: [] };
   const parsed = parseUnit(unit);
   if (parsed.unit) return { of, dimensions: [parsed.unit.dimension], units: [unit] };
@@ -119,7 +109,7 @@ interface Spelt {
   readonly negative?: boolean;
 }
 
-function spelt({ number, negative }: AmountNode): Spelt {
+function spelt({ number, negative }: NumberNode): Spelt {
   return { number, negative: negative ?? false };
 }
 
@@ -139,7 +129,7 @@ export function unitProblem(
   }
   if (meant !== undefined && isNamedAlike(amount.unit, expected)) {
     const description = `${amount.unit} is ${describe(unit.dimension)}; ${expected.of} is ${nameOf(expected)}: write ${meant}`;
-    return problem(WRONG_DIMENSION, description, place, [replace(place, meant)]);
+    return problem('wrong-dimension', description, place, [replace(place, meant)]);
   }
   return wrongDimension(amount, place, unit.dimension, expected);
 }
@@ -154,14 +144,14 @@ function fitsDimension(found: Dimension, wanted: Dimension): boolean {
   return equal(found, wanted) || alike(found, wanted);
 }
 
-function missingUnit(amount: AmountNode, expected: Expected): Problem | undefined {
+function missingUnit(amount: NumberNode, expected: Expected): Problem | undefined {
   const needsNone = expected.insists === undefined && expected.dimensions.some((dimension) => equal(dimension, NONE));
   if (needsNone) return undefined;
   const place = wholeOf(amount);
-  const asShare = Number(amount.number);
-  if (expected.insists === '%' && !amount.negative && asShare > 0 && asShare < 1) {
+  const asShare = numberOf(amount);
+  if (expected.insists === '%' && asShare > 0 && asShare < 1) {
     const [percent = ''] = inPercent(asShare);
-    return problem(MISSING_UNIT, `a share is written in percent: ${percent}`, place, [replace(place, percent)]);
+    return problem('missing-unit', `a share is written in percent: ${percent}`, place, [replace(place, percent)]);
   }
   const units = plausibleUnits(amount, expected);
   const example = units[0] ?? expected.units[0];
@@ -171,7 +161,7 @@ function missingUnit(amount: AmountNode, expected: Expected): Problem | undefine
   const fixes = possible.map((unit) =>
     replace(endOf(place), spaced(unit), `change to ${amount.number}${spaced(unit)}`),
   );
-  return problem(MISSING_UNIT, description, place, fixes);
+  return problem('missing-unit', description, place, fixes);
 }
 
 /** What a number without a unit can have meant where a share belongs: 60 is 60 %, so is 0.6; of 1 it cannot be determined. */
@@ -181,9 +171,7 @@ export function inPercent(number: number): string[] {
 }
 
 /** `2S`, `75C` and `3P` are written in one word. */
-export function spaced(unit: string): string {
-  return CLOSE.has(unit) ? unit : ` ${unit}`;
-}
+export const spaced = (unit: string): string => `${gapBefore(unit)}${unit}`;
 
 function unknownUnit(
   amount: Spelt & { readonly unit: string },
@@ -193,29 +181,29 @@ function unknownUnit(
 ): Problem {
   const written = amount.unit;
   if (written.endsWith('/') || written.endsWith('*') || written.endsWith('·')) {
-    return problem(UNKNOWN_UNIT, `the unit ends at ${written}: something is missing after it`, place);
+    return problem('unknown-unit', `the unit ends at ${written}: something is missing after it`, place);
   }
   const meant = expected.mistaken?.[written];
   if (meant !== undefined && isNamedAlike(written, expected)) {
     const description = `${written} is no unit; ${expected.of} is ${nameOf(expected)}: write ${meant}`;
-    return problem(UNKNOWN_UNIT, description, place, [replace(place, meant)]);
+    return problem('unknown-unit', description, place, [replace(place, meant)]);
   }
   const fitting = suggestions.filter((name) => fitsExpected(name, expected));
   const usual = fitting.length > 0 ? fitting : expected.units.slice(0, 1);
   const offered = (meant === undefined ? usual : [meant]).filter((name) => canBe(amount, name, expected));
-  const hint = offered.length > 0 ? `; did you mean ${either(offered.slice(0, 3))}?` : '';
+  const near = offered.slice(0, 3);
   return problem(
-    UNKNOWN_UNIT,
-    `no such unit: ${written}${hint}`,
+    'unknown-unit',
+    `no such unit: ${written}${didYouMean(near)}`,
     place,
-    offered.slice(0, 3).map((name) => (isSameWord(name, written) ? rewrite : replace)(place, name)),
+    near.map((name) => (isSameWord(name, written) ? rewrite : replace)(place, name)),
   );
 }
 
-/** Nobody is offered a unit in which the number cannot be meant. */
+/** Nobody is offered a unit in which the number is implausible. */
 function canBe(amount: Spelt, name: string, expected: Expected): boolean {
   const { unit } = parseUnit(name);
-  return unit === undefined || isPlausible(unit.toSI(signed(amount)), unit.dimension, expected);
+  return unit === undefined || isPlausible(unit.toSI(numberOf(amount)), unit.dimension, expected);
 }
 
 const isSameWord = (one: string, other: string): boolean => one.toLowerCase() === other.toLowerCase();
@@ -237,14 +225,14 @@ function wrongDimension(
   const description = `expected ${nameOf(expected)}${such}, found ${describeUnit(amount, found)}`;
   if (expected.units.length > 0)
     return problem(
-      WRONG_DIMENSION,
+      'wrong-dimension',
       description,
       place,
       [meant ?? units[0]].flatMap((unit) =>
         unit === undefined || !canBe(amount, unit, expected) ? [] : [replace(place, unit)],
       ),
     );
-  return problem(WRONG_DIMENSION, description, place, [replace(place, '', `change to ${amount.number}`)]);
+  return problem('wrong-dimension', description, place, [replace(place, '', `change to ${amount.number}`)]);
 }
 
 function describeUnit(amount: Spelt & { readonly unit: string }, dimension: Dimension): string {
@@ -264,17 +252,13 @@ function nameOf(expected: Expected): string {
 
 /** Units in which this number can be meant, the usual one when none can. */
 function plausibleUnits(amount: Spelt, expected: Expected): string[] {
-  const units = unitsThatFit(signed(amount), expected);
+  const units = unitsThatFit(numberOf(amount), expected);
   return units.length > 0 ? units : expected.units.slice(0, 1);
 }
 
-function signed(amount: Spelt): number {
-  return (amount.negative ? -1 : 1) * Number(amount.number);
-}
-
 function implausible(
-  first: AmountNode,
-  more: readonly AmountNode[],
+  first: NumberNode,
+  more: readonly NumberNode[],
   value: number,
   dimension: Dimension,
   expected: Expected,
@@ -283,7 +267,7 @@ function implausible(
   const [usual = ''] = expected.units;
   const [low, high] = expected.plausible.map((bound) => printed(bound, usual));
   const place = allOf([first, ...more]);
-  const others = more.length > 0 || first.unit === undefined ? [] : unitsThatFit(signed(first), expected);
+  const others = more.length > 0 || first.unit === undefined ? [] : unitsThatFit(numberOf(first), expected);
   const better = others.filter(
     (name) => name !== first.unit && equal(parseUnit(name).unit?.dimension ?? NONE, dimension),
   );
@@ -294,27 +278,30 @@ function implausible(
     ...(more.length === 0 ? asPercent(first, place, expected) : []),
   ];
   const { isMeasured = false } = expected;
-  const asWritten = { number: signed(first), unit: more.length === 0 ? first.unit : undefined, isMeasured };
-  if (isBeyondUse(value, dimension, asWritten, expected)) return problem(IMPLAUSIBLE_VALUE, description, place, fixes);
+  const asWritten = { number: numberOf(first), unit: more.length === 0 ? first.unit : undefined, isMeasured };
+  if (isBeyondUse(value, dimension, asWritten, expected))
+    return problem('implausible-value', description, place, fixes);
   const unusual = `${written([first, ...more])} is unusual: ${expected.of} mostly lies between ${low} and ${high}`;
-  return { ...problem(IMPLAUSIBLE_VALUE, unusual, place, fixes), severity: 'warning' };
+  return { ...problem('implausible-value', unusual, place, fixes), severity: 'warning' };
 }
 
 /** `0.43 %` where the share was meant, which is 43 %. */
-function asPercent(first: AmountNode, place: Place, expected: Expected): ProblemFix[] {
-  const share = signed(first);
+function asPercent(first: NumberNode, place: Place, expected: Expected): ProblemFix[] {
+  const share = numberOf(first);
   const [percent] = share > 0 && share < 1 && first.unit === '%' ? inPercent(share) : [];
   return percent !== undefined && isPlausible(share, NONE, expected) ? [replace(place, percent)] : [];
 }
 
 /** One side of a size, in the unit that serves all of them. */
-export function implausibleSide(side: AmountNode, unitName: string, expected: Expected): Problem | undefined {
+export function implausibleSide(side: NumberNode, unitName: string, expected: Expected): Problem | undefined {
   const { unit } = parseUnit(unitName);
-  if (!unit || !expected.plausible || isPlausible(unit.toSI(signed(side)), unit.dimension, expected)) return undefined;
+  const length = numberOf(side);
+  if (!unit || (length > 0 && isPlausible(unit.toSI(length), unit.dimension, expected))) return undefined;
   const [usual = ''] = expected.units;
-  const [low, high] = expected.plausible.map((bound) => printed(bound, usual));
-  const description = `${side.number} ${unitName} is implausible: a side of ${expected.of} lies between ${low} and ${high}`;
-  return problem(IMPLAUSIBLE_VALUE, description, wholeOf(side));
+  const [low, high] = (expected.plausible ?? []).map((bound) => printed(bound, usual));
+  const where = low === undefined ? 'is more than nothing' : `lies between ${low} and ${high}`;
+  const description = `${written([{ ...spelt(side), unit: unitName }])} is implausible: a side of ${expected.of} ${where}`;
+  return problem('implausible-value', description, wholeOf(side));
 }
 
 function printed(bound: number, unit: string): string {
@@ -322,7 +309,7 @@ function printed(bound: number, unit: string): string {
   return known ? formatValue(known.toSI(bound), unit) : String(bound);
 }
 
-function written(amounts: readonly AmountNode[]): string {
+function written(amounts: readonly (Spelt & { readonly unit?: string })[]): string {
   return amounts
     .map(
       (amount) => `${amount.negative ? '-' : ''}${amount.number}${amount.unit === undefined ? '' : ` ${amount.unit}`}`,
@@ -331,18 +318,18 @@ function written(amounts: readonly AmountNode[]): string {
 }
 
 /** Seconds come after minutes. */
-function smallerUnits(first: AmountNode, expected: Expected): readonly string[] {
-  const smaller = first.unit === undefined ? undefined : SPLIT[first.unit];
+function smallerUnits(first: NumberNode, expected: Expected): readonly string[] {
+  const smaller = first.unit === undefined ? undefined : smallerUnit(first.unit);
   return smaller === undefined ? expected.units : [smaller];
 }
 
-function allOf(amounts: readonly AmountNode[]): Place {
+function allOf(amounts: readonly NumberNode[]): Place {
   const places = amounts.map(wholeOf);
   return span(places[0] as Place, places.at(-1) as Place);
 }
 
 /** Number and unit, without what else a figure contains. */
-function wholeOf(amount: AmountNode): Place {
+function wholeOf(amount: NumberNode): Place {
   const number = placeOfFeature(amount, 'number');
   return amount.unit === undefined ? number : span(number, placeOfFeature(amount, 'unit'));
 }

@@ -1,6 +1,5 @@
 /** Everything a document states, as plain objects. */
-import type { LangiumDocument } from 'langium';
-import type { File, Part as PartNode } from '../../grammar/generated/ast.ts';
+import type { PartNode } from '../../grammar/generated/ast.ts';
 import type { Assembled } from '../../model/assembled.ts';
 import { readBench } from '../../model/bench.ts';
 import type { Bench, Build, Part } from '../../model/build.ts';
@@ -10,7 +9,8 @@ import { isSlipOf } from '../../model/resting.ts';
 import { readShortlist, type Shortlist } from '../../model/shortlists.ts';
 import { lookupOf } from '../../resolve/linker.ts';
 import { type Defect, guarded } from '../../syntax/defects.ts';
-import { remember } from '../../syntax/memory.ts';
+import { remembered } from '../../syntax/memory.ts';
+import type { FileDocument } from '../../syntax/nodes.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { referenceProblems } from './name-problems.ts';
 import { textProblems } from './text-problems.ts';
@@ -30,31 +30,27 @@ export interface DocumentModel {
 }
 
 /** Never throws on a half-typed file; needs the document to be linked. Kept until the document is linked again. */
-export function readDocument(document: LangiumDocument<File>): DocumentModel {
-  return remember(document, readDocument, () => read(document));
-}
+export const readDocument: (document: FileDocument) => DocumentModel = remembered(read);
 
 interface Read<T> {
   readonly found: T;
   readonly defects: readonly Defect[];
 }
 
-const assembledIn = (document: LangiumDocument<File>): Read<ReadonlyMap<PartNode, Assembled>> =>
-  remember(document, assembledIn, () => {
-    const defects: Defect[] = [];
-    const found = new Map<PartNode, Assembled>();
-    for (const node of document.parseResult.value.parts.filter(({ kind }) => kind === 'build')) {
-      const assembled = guarded(defects, document.uri.toString(), () => assemble(node));
-      if (assembled) found.set(node, assembled);
-    }
-    return { found, defects };
-  });
+const assembledIn = remembered((document: FileDocument): Read<ReadonlyMap<PartNode, Assembled>> => {
+  const defects: Defect[] = [];
+  const found = new Map<PartNode, Assembled>();
+  for (const node of document.parseResult.value.parts.filter(({ kind }) => kind === 'build')) {
+    const assembled = guarded(defects, document.uri.toString(), () => assemble(node));
+    if (assembled) found.set(node, assembled);
+  }
+  return { found, defects };
+});
 
-const problemsIn = (document: LangiumDocument<File>): Read<readonly Problem[]> =>
-  remember(document, problemsIn, () => problemsOf(document));
+const problemsIn: (document: FileDocument) => Read<readonly Problem[]> = remembered(problemsOf);
 
 /** A file for a newer program gets one problem and nothing else. */
-function problemsOf(document: LangiumDocument<File>): Read<readonly Problem[]> {
+function problemsOf(document: FileDocument): Read<readonly Problem[]> {
   const defects: Defect[] = [];
   const text = textProblems(document, assembledIn(document).found, defects);
   if (text.some(({ id }) => id === 'newer-version')) return { found: text, defects };
@@ -63,7 +59,7 @@ function problemsOf(document: LangiumDocument<File>): Read<readonly Problem[]> {
 }
 
 /** In order of the files. */
-function problemsElsewhere(document: LangiumDocument<File>, builds: readonly Build[]): Problem[] {
+function problemsElsewhere(document: FileDocument, builds: readonly Build[]): Problem[] {
   const own = document.uri.toString();
   const index = lookupOf(document)?.index;
   const files = new Set(builds.flatMap(({ blocks }) => blocks.map(({ uri }) => uri)));
@@ -71,12 +67,12 @@ function problemsElsewhere(document: LangiumDocument<File>, builds: readonly Bui
     .filter((uri) => uri !== own)
     .sort()
     .flatMap((uri) => {
-      const other = index?.documentOf(uri) as LangiumDocument<File> | undefined;
+      const other = index?.documentOf(uri);
       return other ? problemsIn(other).found.filter((problem) => builds.some((build) => isSlipOf(build, problem))) : [];
     });
 }
 
-function read(document: LangiumDocument<File>): DocumentModel {
+function read(document: FileDocument): DocumentModel {
   const nodes = document.parseResult.value.parts;
   const uri = document.uri.toString();
   const defects: Defect[] = [];

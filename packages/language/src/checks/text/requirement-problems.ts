@@ -1,10 +1,10 @@
 /** Checks of what comes after `require`: half-written comparisons, several in a row, sides of different sorts. */
 import {
-  type Expression as ExpressionNode,
-  isGroup,
+  type ExpressionNode,
+  isGroupNode,
   isQuantity,
-  isResult,
-  isUnknown,
+  isResultNode,
+  isUnknownNode,
   type Operand,
   type Quantity,
   type Require,
@@ -13,8 +13,9 @@ import type { Expression } from '../../model/build.ts';
 import { bareShares, isJudgement, misplacedPart, readExpression } from '../../model/expressions.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { endOf, nameText, placeOf, placeOfFeature, textOf } from '../../syntax/source.ts';
-import { alike, describe, divide, multiply } from '../../units/dimension.ts';
+import { alike, describe, divideDimension, multiplyDimension } from '../../units/dimension.ts';
 import type { Dimension } from '../../units/quantity.ts';
+import { either } from '../../vocabulary/phrasing.ts';
 import {
   FLIGHT_RESULTS,
   isFlightResultName,
@@ -27,14 +28,8 @@ import {
 } from '../../vocabulary/results.ts';
 import type { ClauseRule } from '../../vocabulary/schema.ts';
 import { sentenceClauseProblems } from './clause-problems.ts';
-import { MISSING_UNIT } from './missing-unit.ts';
-import { MISSING_VALUE } from './missing-value.ts';
-import { NUMBER_FORM } from './number-form.ts';
-import { either, problem, replace, rewrite } from './problem-text.ts';
+import { problem, replace, rewrite } from './problem-text.ts';
 import { amountProblem, anyQuantity, inPercent } from './quantity-problems.ts';
-import { SYNTAX } from './syntax.ts';
-import { UNKNOWN_NAME } from './unknown-name.ts';
-import { WRONG_DIMENSION } from './wrong-dimension.ts';
 
 const WITH: ClauseRule = { shape: 'part', parts: ['pack'] };
 const BECAUSE: ClauseRule = { shape: 'text' };
@@ -47,7 +42,7 @@ export function commaInRequire(line: Require): Problem | undefined {
   const last = condition && [...operandsOf(condition)].at(-1);
   if (
     !next ||
-    !isUnknown(next) ||
+    !isUnknownNode(next) ||
     !isQuantity(last) ||
     last.number === undefined ||
     last.unit !== undefined ||
@@ -59,7 +54,7 @@ export function commaInRequire(line: Require): Problem | undefined {
   if (digits === undefined || number.end !== placeOf(next).start) return undefined;
   const place = { ...number, end: number.end + 1 + digits.length };
   const decimal = `${last.number}.${digits}`;
-  return problem(NUMBER_FORM, `a decimal point, not a comma: ${decimal}`, place, [rewrite(place, decimal)]);
+  return problem('number-form', `a decimal point, not a comma: ${decimal}`, place, [rewrite(place, decimal)]);
 }
 
 export function requireProblems(line: Require): Problem[] {
@@ -69,7 +64,7 @@ export function requireProblems(line: Require): Problem[] {
   if (!condition) {
     const start = placeOf(line).start;
     const place = { ...placeOf(line), end: start + 'require'.length };
-    return [problem(MISSING_VALUE, 'require what? for instance: require hover_time >= 4 min', place)];
+    return [problem('missing-value', 'require what? for instance: require hover_time >= 4 min', place)];
   }
   const clauses = sentenceClauseProblems(line.clauses, 'require', { with: WITH, because: BECAUSE });
   const form = formProblem(condition);
@@ -78,7 +73,7 @@ export function requireProblems(line: Require): Problem[] {
 
 /** `require rail.video`, `require flight.Round`: names that are all known, and no result behind them. Checked once names refer to something. */
 export function unfinishedResults({ condition }: Require): Problem[] {
-  const results = condition ? [...operandsOf(condition)].filter(isResult) : [];
+  const results = condition ? [...operandsOf(condition)].filter(isResultNode) : [];
   return results.flatMap((result) => {
     const { head, tail, dots, call } = result;
     const known = OF_BLOCKS.get(head.$refText);
@@ -86,12 +81,12 @@ export function unfinishedResults({ condition }: Require): Problem[] {
     if (!known || !isWhole || known.isResult(tail.at(-1)?.$refText ?? '')) return [];
     const block = tail.length > 0 ? nameText(result) : `${head.$refText}.NAME`;
     const description = `which value of it? ${either(known.results.map(({ name }) => `${block}.${name}`))}`;
-    return [problem(MISSING_VALUE, description, placeOf(result))];
+    return [problem('missing-value', description, placeOf(result))];
   });
 }
 
 /** What has results of its own, by the word that they begin with. */
-const OF_BLOCKS = new Map<string, { results: readonly ResultSchema[]; isResult: (name: string) => boolean }>([
+const OF_BLOCKS = new Map<string, { results: readonly ResultSchema<string>[]; isResult: (name: string) => boolean }>([
   ['rail', { results: RAIL_RESULTS, isResult: isRailResultName }],
   ['flight', { results: FLIGHT_RESULTS, isResult: isFlightResultName }],
 ]);
@@ -99,58 +94,57 @@ const OF_BLOCKS = new Map<string, { results: readonly ResultSchema[]; isResult: 
 const COMPARISONS = new Set(['<', '<=', '>', '>=', '=']);
 const JOINTS = new Set(['and', 'or']);
 
-/** The first thing wrong with the order of operands and operators. */
 function formProblem(node: ExpressionNode): Problem | undefined {
+  return orderProblem(node) ?? (isCompared(node) || isUnsettled(node) ? undefined : notCompared(node));
+}
+
+/** The first thing wrong with the order of operands and operators. Inside brackets an arithmetic value will do. */
+function orderProblem(node: ExpressionNode): Problem | undefined {
   const dangling = node.operators.length - node.operands.length + 1;
   if (dangling > 0) return danglingOperator(node);
   const equals = node.operators.indexOf('=');
   if (equals >= 0) {
     const place = placeOfFeature(node, 'operators', equals);
     const description = 'a computed value is never exactly equal: use >= or <=';
-    return problem(SYNTAX, description, place, [replace(place, '>='), replace(place, '<=')]);
+    return problem('syntax', description, place, [replace(place, '>='), replace(place, '<=')]);
   }
   for (const operand of node.operands) {
     const inner = innerProblem(operand);
     if (inner) return inner;
   }
-  return chained(node) ?? (isCompared(node) || isUnsettled(node) ? undefined : notCompared(node));
+  return chained(node);
 }
 
 function danglingOperator(node: ExpressionNode): Problem {
   const last = node.operators.length - 1;
   const operator = node.operators[last] ?? '';
-  return problem(MISSING_VALUE, `something is missing after ${operator}`, placeOfFeature(node, 'operators', last));
+  return problem('missing-value', `something is missing after ${operator}`, placeOfFeature(node, 'operators', last));
 }
 
 function innerProblem(operand: Operand): Problem | undefined {
-  if (isGroup(operand)) {
+  if (isGroupNode(operand)) {
     if (!operand.inner)
-      return operand.open ? problem(MISSING_VALUE, 'the brackets are empty', placeOf(operand)) : undefined;
-    return innerForm(operand.inner);
+      return operand.open ? problem('missing-value', 'the brackets are empty', placeOf(operand)) : undefined;
+    return orderProblem(operand.inner);
   }
-  if (!isResult(operand)) return undefined;
+  if (!isResultNode(operand)) return undefined;
   if (operand.dots.length > operand.tail.length) {
-    return problem(MISSING_VALUE, `a name is missing after ${textOf(operand)}`, placeOf(operand));
+    return problem('missing-value', `a name is missing after ${textOf(operand)}`, placeOf(operand));
   }
   const name = operand.head.$refText;
   if (!operand.call) {
     const isCallable = (name === 'min' || name === 'max') && operand.tail.length === 0;
-    return isCallable ? problem(MISSING_VALUE, `${name} of what? ${name}(…, …)`, placeOf(operand)) : undefined;
+    return isCallable ? problem('missing-value', `${name} of what? ${name}(…, …)`, placeOf(operand)) : undefined;
   }
   if (name !== 'min' && name !== 'max') {
     // A name that nobody knows is looked after where names are resolved.
     return isResultName(name)
-      ? problem(UNKNOWN_NAME, `only min and max take brackets, not ${name}`, placeOf(operand))
+      ? problem('unknown-name', `only min and max take brackets, not ${name}`, placeOf(operand))
       : undefined;
   }
-  if (operand.arguments.length === 0) return problem(MISSING_VALUE, `${name} of what? ${name}(…, …)`, placeOf(operand));
-  return operand.arguments.map(innerForm).find((found) => found !== undefined);
-}
-
-/** Inside brackets an arithmetic value will do. */
-function innerForm(node: ExpressionNode): Problem | undefined {
-  const found = formProblem(node);
-  return found?.message === NOT_COMPARED ? undefined : found;
+  if (operand.arguments.length === 0)
+    return problem('missing-value', `${name} of what? ${name}(…, …)`, placeOf(operand));
+  return operand.arguments.map(orderProblem).find((found) => found !== undefined);
 }
 
 /** `3 <= thrust_to_weight <= 5` */
@@ -160,7 +154,7 @@ function chained(node: ExpressionNode): Problem | undefined {
     if (JOINTS.has(operator)) compared = false;
     if (!COMPARISONS.has(operator)) continue;
     if (compared) {
-      return problem(SYNTAX, 'one comparison at a time: write two requires, or join them by and', placeOf(node));
+      return problem('syntax', 'one comparison at a time: write two requires, or join them by and', placeOf(node));
     }
     compared = true;
   }
@@ -171,15 +165,15 @@ function chained(node: ExpressionNode): Problem | undefined {
 function isCompared(node: ExpressionNode): boolean {
   if (node.operators.some((operator) => COMPARISONS.has(operator) || JOINTS.has(operator))) return true;
   const [only] = node.operands;
-  if (!isGroup(only) || node.operands.length > 1) return false;
+  if (!isGroupNode(only) || node.operands.length > 1) return false;
   return only.not || (only.inner !== undefined && isCompared(only.inner));
 }
 
 /** A name that nobody knows or a bracket that is open: one problem is enough. */
 function isUnsettled(node: ExpressionNode): boolean {
   return [...operandsOf(node)].some((operand) => {
-    if (isGroup(operand)) return !operand.closed;
-    if (!isResult(operand)) return false;
+    if (isGroupNode(operand)) return !operand.closed;
+    if (!isResultNode(operand)) return false;
     return operand.call ? !operand.closed : !resultOf(nameText(operand));
   });
 }
@@ -187,7 +181,7 @@ function isUnsettled(node: ExpressionNode): boolean {
 const NOT_COMPARED = 'compare it with something: >= or <= and a value';
 
 function notCompared(node: ExpressionNode): Problem {
-  return problem(MISSING_VALUE, NOT_COMPARED, placeOf(node));
+  return problem('missing-value', NOT_COMPARED, placeOf(node));
 }
 
 // ---- dimensions ----
@@ -209,7 +203,7 @@ function bareShareProblem({ figure, place }: Expression & { kind: 'quantity' }):
   const meant = inPercent(figure.value);
   const description = `a share is written in percent: ${either(meant)}?`;
   return problem(
-    MISSING_UNIT,
+    'missing-unit',
     description,
     place,
     meant.map((percent) => replace(place, percent)),
@@ -217,15 +211,15 @@ function bareShareProblem({ figure, place }: Expression & { kind: 'quantity' }):
 }
 
 function misplacedProblem(part: Expression): Problem {
-  if (isJudgement(part)) return problem(SYNTAX, 'a comparison has no value to calculate with', part.place);
-  return problem(MISSING_VALUE, NOT_COMPARED, part.place);
+  if (isJudgement(part)) return problem('syntax', 'a comparison has no value to calculate with', part.place);
+  return problem('missing-value', NOT_COMPARED, part.place);
 }
 
 function* operandsOf(node: ExpressionNode): Iterable<Operand> {
   for (const operand of node.operands) {
     yield operand;
-    if (isGroup(operand) && operand.inner) yield* operandsOf(operand.inner);
-    if (isResult(operand)) for (const argument of operand.arguments) yield* operandsOf(argument);
+    if (isGroupNode(operand) && operand.inner) yield* operandsOf(operand.inner);
+    if (isResultNode(operand)) for (const argument of operand.arguments) yield* operandsOf(argument);
   }
 }
 
@@ -250,8 +244,6 @@ function dimensionOf(expression: Expression, found: Problem[]): Dimension | unde
     case 'result':
       // The parts state the currency.
       return expression.name === 'price' ? undefined : expression.of && schemaOfResult(expression.of).dimension;
-    case 'negate':
-      return dimensionOf(expression.operand, found);
     case 'not':
       dimensionOf(expression.operand, found);
       return undefined;
@@ -274,7 +266,7 @@ function arithmeticDimension(expression: Expression & { kind: 'arithmetic' }, fo
   if (operator === '+' || operator === '-') return sameDimension([left, right], expression, found);
   const [one, other] = [dimensionOf(left, found), dimensionOf(right, found)];
   if (!one || !other) return undefined;
-  return operator === '*' ? multiply(one, other) : divide(one, other);
+  return operator === '*' ? multiplyDimension(one, other) : divideDimension(one, other);
 }
 
 function sameDimension(expressions: readonly Expression[], whole: Expression, found: Problem[]): Dimension | undefined {
@@ -305,14 +297,14 @@ function differentSorts(
     const description = `a unit is needed: ${other.name} is ${describe(bare === left ? second : first)}`;
     const after = endOf(bare.place);
     return problem(
-      MISSING_UNIT,
+      'missing-unit',
       description,
       bare.place,
       unit === '' ? [] : [replace(after, ` ${unit}`, `change to ${unit}`)],
     );
   }
   const description = `these cannot be compared: ${nameOf(left)} is ${describe(first)}, ${nameOf(right)} is ${describe(second)}`;
-  return problem(WRONG_DIMENSION, description, right.kind === 'quantity' ? right.place : whole.place);
+  return problem('wrong-dimension', description, right.kind === 'quantity' ? right.place : whole.place);
 }
 
 function nameOf(expression: Expression): string {

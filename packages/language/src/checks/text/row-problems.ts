@@ -1,7 +1,7 @@
 /** Checks of a bench's rows: columns, units, cells, and the file that contains them. */
 import { type AstNode, GrammarUtils } from 'langium';
-import { type Column, isRows, type Part as PartNode, type Row, type Rows } from '../../grammar/generated/ast.ts';
-import { boundsOfColumn, type FileRows, fileOf, fileRows } from '../../model/bench.ts';
+import { type Column, isRows, type PartNode, type RowNode, type Rows } from '../../grammar/generated/ast.ts';
+import { boundsOfColumn, type FileRows, fileOfRows, fileRows } from '../../model/bench.ts';
 import { isPlausible } from '../../model/plausible.ts';
 import { isNumber } from '../../model/table-file.ts';
 import type { Place } from '../../syntax/place.ts';
@@ -10,24 +10,16 @@ import { endOf, placeOf, placeOfFeature, placeOfKeyword, textOf } from '../../sy
 import { alike } from '../../units/dimension.ts';
 import { parseUnit } from '../../units/parse.ts';
 import { COLUMNS, type ColumnSchema, type Columns, columnOf } from '../../vocabulary/columns.ts';
+import { didYouMean, either } from '../../vocabulary/phrasing.ts';
 import { meant } from '../../vocabulary/synonyms.ts';
-import { CLAUSE } from './clause.ts';
-import { DUPLICATE } from './duplicate.ts';
-import { IMPLAUSIBLE_VALUE } from './implausible-value.ts';
-import { MISSING_UNIT } from './missing-unit.ts';
-import { MISSING_VALUE } from './missing-value.ts';
-import { NUMBER_FORM } from './number-form.ts';
-import { either, problem, replace } from './problem-text.ts';
+import { problem, replace } from './problem-text.ts';
 import { type Expected, unitProblem } from './quantity-problems.ts';
-import { UNKNOWN_NAME } from './unknown-name.ts';
-import { USE_MISSING } from './use-missing.ts';
-import { WRONG_DIMENSION } from './wrong-dimension.ts';
 
 /** A bench without rows measured nothing. */
 export function missingRows(bench: PartNode): Problem | undefined {
   if (bench.name === undefined || bench.lines.some(isRows)) return undefined;
   const description = `${bench.name} has no rows: rows duty in %, voltage in V, current in A, thrust in gf { … }`;
-  return problem(MISSING_VALUE, description, placeOfFeature(bench, 'name'));
+  return problem('missing-value', description, placeOfFeature(bench, 'name'));
 }
 
 export function rowsProblems(rows: Rows): Problem[] {
@@ -36,7 +28,9 @@ export function rowsProblems(rows: Rows): Problem[] {
   // Without a block and without a file the structure's own check has reported it.
   if (!rows.block && !hasFrom) return columnProblems(rows.columns);
   if (rows.columns.length === 0) {
-    return [problem(MISSING_VALUE, 'which columns? rows duty in %, voltage in V, current in A, thrust in gf', opening)];
+    return [
+      problem('missing-value', 'which columns? rows duty in %, voltage in V, current in A, thrust in gf', opening),
+    ];
   }
   const columns = columnProblems(rows.columns);
   const semicolons = semicolonProblem(rows);
@@ -44,7 +38,7 @@ export function rowsProblems(rows: Rows): Problem[] {
   if (semicolons) return [...columns, semicolons];
   if (rows.block) return [...columns, ...needlessHeadings(rows), ...cellsApart(rows), ...rowProblems(rows)];
   if (rows.file !== undefined) return [...columns, ...fileProblems(rows)];
-  return [...columns, problem(MISSING_VALUE, 'from which file? from "stand.csv"', opening)];
+  return [...columns, problem('missing-value', 'from which file? from "stand.csv"', opening)];
 }
 
 /**
@@ -59,7 +53,7 @@ export function columnProblems(columns: readonly Column[], known: Columns = COLU
     ...columns.flatMap((column) => {
       const place = placeOfFeature(column, 'name');
       if (seen.has(column.name) && !columnOf(column.name, known)?.repeats)
-        return [problem(DUPLICATE, `there is a column ${column.name} already`, place)];
+        return [problem('duplicate', `there is a column ${column.name} already`, place)];
       seen.add(column.name);
       return columnProblem(column, place, known, unitsInFile) ?? [];
     }),
@@ -75,7 +69,7 @@ function unitsApart(bare: readonly Column[]): Problem[] {
     return { place: { ...name, start: name.end, end: placeOfFeature(column, 'unit').start }, newText: ' in ' };
   });
   const description = `in belongs between a column and its unit: ${first.name} in ${first.unit}`;
-  return [problem(NUMBER_FORM, description, placeOf(first), [{ title: 'put in before the units', edits }])];
+  return [problem('number-form', description, placeOf(first), [{ title: 'put in before the units', edits }])];
 }
 
 /** Semicolons for commas, as tables of other programs have them; a comma next to them is a decimal one. Reported once, mended in all rows. */
@@ -95,7 +89,7 @@ function semicolonProblem(rows: Rows): Problem | undefined {
   const place =
     first.node === rows ? { ...placeOf(rows), start: first.leaf.offset, end: first.leaf.end } : placeOf(first.node);
   const title = 'put commas between the cells';
-  return problem(NUMBER_FORM, 'commas separate the cells of a row: 25, 7.42, 0.48', place, [{ title, edits }]);
+  return problem('number-form', 'commas separate the cells of a row: 25, 7.42, 0.48', place, [{ title, edits }]);
 }
 
 /** Rows in the text have no headings of their own. */
@@ -104,17 +98,17 @@ function needlessHeadings(rows: Rows): Problem[] {
   if (!column) return [];
   const place = placeOfFeature(column, 'heading');
   const description = `“${column.heading}” is what a file calls its column; these rows are in the text`;
-  return [problem(CLAUSE, description, place, [replace(place, '', 'take it out')])];
+  return [problem('clause', description, place, [replace(place, '', 'take it out')])];
 }
 
 function columnProblem(column: Column, place: Place, known: Columns, unitsInFile: boolean): Problem | undefined {
   const schema = columnOf(column.name, known);
   if (!schema) {
     const near = meant(column.name, Object.keys(known));
-    const hint = near.length > 0 ? `; did you mean ${either(near)}?` : `; there is ${either(Object.keys(known))}`;
+    const hint = didYouMean(near) || `; there is ${either(Object.keys(known))}`;
     const isBare = column.unit === undefined && !unitsInFile;
     return problem(
-      UNKNOWN_NAME,
+      'unknown-name',
       `no such column: ${column.name}${hint}`,
       place,
       near.map((name) => replace(place, isBare ? `${name} in ${known[name]?.unit}` : name)),
@@ -130,7 +124,7 @@ function columnProblem(column: Column, place: Place, known: Columns, unitsInFile
   const after = column.joined ? endOf(placeOfKeyword(column, 'in')) : endOf(place);
   const missing = column.joined ? ` ${schema.unit}` : ` in ${schema.unit}`;
   const fix = replace(after, missing, `add${missing}`);
-  return problem(MISSING_UNIT, `a column has a unit: ${column.name} in ${schema.unit}`, place, [fix]);
+  return problem('missing-unit', `a column has a unit: ${column.name} in ${schema.unit}`, place, [fix]);
 }
 
 function expectedIn(of: string, schema: ColumnSchema): Expected {
@@ -138,9 +132,9 @@ function expectedIn(of: string, schema: ColumnSchema): Expected {
 }
 
 /** The rows by the lines they are on: without commas each cell reads as a row of its own. */
-function rowsByLine(rows: Rows): (readonly [Row, ...Row[]])[] {
+function rowsByLine(rows: Rows): (readonly [RowNode, ...RowNode[]])[] {
   const text = rows.$cstNode?.root.fullText ?? '';
-  const lines: [Row, ...Row[]][] = [];
+  const lines: [RowNode, ...RowNode[]][] = [];
   let end = 0;
   for (const row of rows.rows) {
     const place = placeOf(row);
@@ -165,7 +159,7 @@ function cellsApart(rows: Rows): Problem[] {
   const isPlain = apart.flat().every(({ cells }) => cells.every(isCell));
   const place = { ...placeOf(first[0]), end: placeOf(first.at(-1) ?? first[0]).end };
   const fixes = isPlain ? [{ title: 'put commas between the cells', edits }] : [];
-  return [problem(NUMBER_FORM, 'commas separate the cells of a row: 25, 7.42, 0.48', place, fixes)];
+  return [problem('number-form', 'commas separate the cells of a row: 25, 7.42, 0.48', place, fixes)];
 }
 
 /** Of a file that a table is in and that cannot be read. */
@@ -174,23 +168,23 @@ export function fileProblem(path: string, failed: 'outside', place: Place, root:
 export function fileProblem(path: string, failed: string, place: Place, root?: string): Problem {
   if (failed === 'outside') {
     const outside = `${path} lies outside of the workspace (${root}), by its path or through a link, and is not read: put a copy of it inside`;
-    return problem(USE_MISSING, outside, place);
+    return problem('use-missing', outside, place);
   }
   const description = failed === 'missing' ? `no such file: ${path}` : `${path} cannot be read as text`;
-  return problem(USE_MISSING, description, place);
+  return problem('use-missing', description, place);
 }
 
 const rowProblems = (rows: Rows): Problem[] =>
   rowsByLine(rows).flatMap(([row, ...others]) => (others.length > 0 ? [] : (rowProblem(row, rows.columns) ?? [])));
 
 /** One problem a row: too few or too many cells, or the first cell that is no number. */
-function rowProblem(row: Row, columns: readonly Column[]): Problem | undefined {
+function rowProblem(row: RowNode, columns: readonly Column[]): Problem | undefined {
   const bad = row.cells.findIndex((cell) => !isCell(cell));
   if (bad >= 0) return wrongCell(row.cells[bad] ?? '', placeOfFeature(row, 'cells', bad));
   if (row.cells.length !== columns.length) {
     const place = placeOf(row);
     const description = `${columns.length} columns, but ${row.cells.length === 1 ? 'one cell' : `${row.cells.length} cells`}; a cell without a value is -, and numbers have a decimal point`;
-    return problem(MISSING_VALUE, description, place);
+    return problem('missing-value', description, place);
   }
   const index = row.cells.findIndex((cell, i) => isImplausible(cell, columns[i]));
   const column = columns[index];
@@ -203,8 +197,8 @@ function isCell(cell: string): boolean {
 
 function wrongCell(cell: string, place: Place): Problem {
   const [, number] = /^([\d.]+)\s*\D/.exec(cell) ?? [];
-  if (number === undefined) return problem(WRONG_DIMENSION, `expected a number or -, found ${cell}`, place);
-  return problem(WRONG_DIMENSION, 'units belong in the heading, not in the cells', place, [replace(place, number)]);
+  if (number === undefined) return problem('wrong-dimension', `expected a number or -, found ${cell}`, place);
+  return problem('wrong-dimension', 'units belong in the heading, not in the cells', place, [replace(place, number)]);
 }
 
 function isImplausible(cell: string, column: Column | undefined): boolean {
@@ -219,7 +213,7 @@ function implausibleCell(cell: string, column: Column, place: Place, where: stri
   const range = schema
     ? `: ${column.name} lies between ${schema.plausible.join(` ${schema.unit} and `)} ${schema.unit}`
     : '';
-  return problem(IMPLAUSIBLE_VALUE, `${where}${cell} ${column.unit ?? ''} is implausible${range}`, place);
+  return problem('implausible-value', `${where}${cell} ${column.unit ?? ''} is implausible${range}`, place);
 }
 
 /** Enough to find the others. */
@@ -227,7 +221,7 @@ const MOST_CELLS = 3;
 
 function fileProblems(rows: Rows): Problem[] {
   const place = placeOfFeature(rows, 'file');
-  const file = fileOf(rows);
+  const file = fileOfRows(rows);
   if (!file) return [];
   if ('failed' in file) {
     if (file.failed === 'unknown') return [];
@@ -241,10 +235,10 @@ function fileProblems(rows: Rows): Problem[] {
   const table = fileRows(rows);
   if (!table) return [];
   const absent = table.absent.map((column) =>
-    problem(UNKNOWN_NAME, `${rows.file} has no column ${column.name}`, placeOfFeature(column, 'name')),
+    problem('unknown-name', `${rows.file} has no column ${column.name}`, placeOfFeature(column, 'name')),
   );
   if (absent.length > 0) return absent;
-  if (table.rows.length === 0) return [problem(MISSING_VALUE, `${rows.file} has no rows`, place)];
+  if (table.rows.length === 0) return [problem('missing-value', `${rows.file} has no rows`, place)];
   return cellProblems(rows, table, place).slice(0, MOST_CELLS);
 }
 
@@ -253,7 +247,7 @@ function cellProblems(rows: Rows, table: FileRows, place: Place): Problem[] {
     const where = `${rows.file}, line ${table.lines[index]}: `;
     const found = cells.flatMap((cell, i) => {
       const column = rows.columns[i];
-      if (!isCell(cell)) return [problem(WRONG_DIMENSION, `${where}expected a number or -, found ${cell}`, place)];
+      if (!isCell(cell)) return [problem('wrong-dimension', `${where}expected a number or -, found ${cell}`, place)];
       return column && isImplausible(cell, column) ? [implausibleCell(cell, column, place, where)] : [];
     });
     return found.slice(0, 1);

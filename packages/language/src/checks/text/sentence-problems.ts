@@ -2,12 +2,12 @@
 
 import {
   type Accept,
-  type Change,
-  isFigure,
-  isNamed,
+  type ChangeNode,
+  isFigureNode,
+  isNamedNode,
   type Keep,
-  type Note,
-  type Observed,
+  type NoteNode,
+  type ObservedNode,
 } from '../../grammar/generated/ast.ts';
 import { conditionOf, nameBehind, textBehind } from '../../syntax/clauses.ts';
 import type { Place } from '../../syntax/place.ts';
@@ -15,18 +15,18 @@ import type { Problem } from '../../syntax/problem.ts';
 import { endOf, placeOf, placeOfFeature, textOf } from '../../syntax/source.ts';
 import { NONE } from '../../units/dimension.ts';
 import { FINDING_IDS, isAboutCraft, isFindingId, isWorseAbove } from '../../vocabulary/findings.ts';
+import { LIMITS } from '../../vocabulary/limits.ts';
+import { either } from '../../vocabulary/phrasing.ts';
 import type { ClauseRule } from '../../vocabulary/schema.ts';
+import { SEVERITIES } from '../../vocabulary/severities.ts';
 import { meant } from '../../vocabulary/synonyms.ts';
-import { LIMITS, OCCASIONS, SEVERITIES } from '../../vocabulary/words.ts';
-import { CLAUSE } from './clause.ts';
+import { OCCASIONS } from '../../vocabulary/words.ts';
 import { sentenceClauseProblems } from './clause-problems.ts';
 import { commaProblem } from './comma-problems.ts';
-import { isUnfinished } from './continued-lines.ts';
-import { MISSING_UNIT } from './missing-unit.ts';
-import { MISSING_VALUE } from './missing-value.ts';
-import { either, problem, replace } from './problem-text.ts';
+import { hasUnreadWords } from './continued-lines.ts';
+import { problem, replace } from './problem-text.ts';
 import { amountProblem, type Expected } from './quantity-problems.ts';
-import { UNKNOWN_NAME } from './unknown-name.ts';
+import { noSuch } from './unknown-name.ts';
 import { isWritten } from './written.ts';
 
 const NAME: ClauseRule = { shape: 'name' };
@@ -34,7 +34,7 @@ const TEXT: ClauseRule = { shape: 'text' };
 const PACK: ClauseRule = { shape: 'part', parts: ['pack'] };
 
 /** The first word of a sentence, to point at when nothing follows it. */
-function opening(node: Keep | Accept | Change | Note | Observed): Place {
+function opening(node: Keep | Accept | ChangeNode | NoteNode | ObservedNode): Place {
   const word = /^\w+/.exec(textOf(node))?.[0] ?? '';
   const place = placeOf(node);
   return { ...place, end: place.start + word.length };
@@ -50,7 +50,7 @@ export function keepProblems(keep: Keep): Problem[] {
   const limit = conditionOf(keep, 'on');
   if (clauses.length > 0) return clauses;
   if (nameBehind(keep, 'in') !== 'reserve' || !limit) {
-    return [problem(MISSING_VALUE, 'a margin reads: keep 20 % in reserve on esc.continuous', opening(keep))];
+    return [problem('missing-value', 'a margin reads: keep 20 % in reserve on esc.continuous', opening(keep))];
   }
   const name = nameBehind(keep, 'on') ?? '';
   return Object.hasOwn(LIMITS, name) || !limit.value
@@ -61,14 +61,14 @@ export function keepProblems(keep: Keep): Problem[] {
 function keepValueProblem(keep: Keep): Problem | undefined {
   const comma = commaProblem(keep, KEPT);
   if (comma) return comma;
-  if (!isFigure(keep.value))
-    return problem(MISSING_VALUE, 'a margin reads: keep 20 % in reserve on esc.continuous', opening(keep));
+  if (!isFigureNode(keep.value))
+    return problem('missing-value', 'a margin reads: keep 20 % in reserve on esc.continuous', opening(keep));
   if (!isWritten(keep.value)) return undefined;
   // `20 in` reads as inches.
   if (keep.value.unit === 'in') {
     const number = placeOfFeature(keep.value, 'number');
     const fix = replace(endOf(number), ' %', `change to ${keep.value.number} %`);
-    return problem(MISSING_UNIT, `a unit is needed: ${keep.value.number} %?`, number, [fix]);
+    return problem('missing-unit', `a unit is needed: ${keep.value.number} %?`, number, [fix]);
   }
   return amountProblem(keep.value, keep.value.more, KEPT);
 }
@@ -77,18 +77,11 @@ function keepValueProblem(keep: Keep): Problem | undefined {
 const MOST_LISTED = 8;
 
 function unknownChoice(what: string, name: string, place: Place, choices: readonly string[]): Problem {
-  const near = meant(name, choices);
   const known =
     choices.length <= MOST_LISTED
       ? `expected ${either(choices)}`
       : `write each in its place, for instance ${choices[0]}`;
-  const hint = near.length > 0 ? `did you mean ${either(near)}?` : known;
-  return problem(
-    UNKNOWN_NAME,
-    `no such ${what}: ${name}; ${hint}`,
-    place,
-    near.map((choice) => replace(place, choice)),
-  );
+  return noSuch(what, name, place, meant(name, choices), known);
 }
 
 /** `accept pack-overcurrent below 30 A with Mast1350_4S because "…"` */
@@ -103,14 +96,14 @@ export function acceptProblems(accept: Accept): Problem[] {
   const below = conditionOf(accept, 'below');
   if (below && clauses.length === 0 && !isWorseAbove(accept.finding ?? '')) {
     const description = `a higher number of ${accept.finding} is not a worse one, so none can bound it from above: accept it without one`;
-    return [problem(CLAUSE, description, placeOf(below), [replace(placeOf(below), '', 'take the number out')])];
+    return [problem('clause', description, placeOf(below), [replace(placeOf(below), '', 'take the number out')])];
   }
   const because = textBehind(accept, 'because');
   const isStated = conditionOf(accept, 'because') !== undefined && because?.trim() !== '';
-  if (isStated || clauses.length > 0 || isUnfinished(accept) || hasOpenText(accept)) return clauses;
+  if (isStated || clauses.length > 0 || hasUnreadWords(accept) || hasOpenText(accept)) return clauses;
   return [
     ...clauses,
-    problem(MISSING_VALUE, 'give the reason for accepting it: because "…"', placeOfFeature(accept, 'finding')),
+    problem('missing-value', 'give the reason for accepting it: because "…"', placeOfFeature(accept, 'finding')),
   ];
 }
 
@@ -120,9 +113,9 @@ function hasOpenText(line: Accept): boolean {
   return text.includes('"') && !/"[^"]*"\s*$/.test(text);
 }
 
-function findingProblem(node: Accept | Change, verb: string): Problem | undefined {
+function findingProblem(node: Accept | ChangeNode, verb: string): Problem | undefined {
   if (node.finding === undefined) {
-    return problem(MISSING_VALUE, `${verb} what? the name of a finding comes next`, opening(node));
+    return problem('missing-value', `${verb} what? the name of a finding comes next`, opening(node));
   }
   return isFindingId(node.finding)
     ? undefined
@@ -130,34 +123,35 @@ function findingProblem(node: Accept | Change, verb: string): Problem | undefine
 }
 
 /** `raise pack-oversag to error`, `lower pack-heavy to hint because "…"` */
-export function changeProblems(change: Change): Problem[] {
+export function changeProblems(change: ChangeNode): Problem[] {
   const finding = findingProblem(change, change.verb);
   if (finding) return [finding];
   if (!isAboutCraft(change.finding ?? '')) {
     const description = `${change.finding} keeps its severity: only what is found about the craft is raised or lowered`;
-    return [problem(CLAUSE, description, placeOfFeature(change, 'finding'))];
+    return [problem('clause', description, placeOfFeature(change, 'finding'))];
   }
   const clauses = sentenceClauseProblems(change.clauses, change.verb, { to: NAME, because: TEXT });
   if (clauses.length > 0) return clauses;
   const to = conditionOf(change, 'to');
   if (!to) {
     const description = `${change.verb} it to what? to ${either(SEVERITIES)}`;
-    return [problem(MISSING_VALUE, description, placeOfFeature(change, 'finding'))];
+    return [problem('missing-value', description, placeOfFeature(change, 'finding'))];
   }
   const name = nameBehind(change, 'to') ?? '';
   const isKnown = SEVERITIES.some((severity) => severity === name);
-  if (!isKnown) return isNamed(to.value) ? [unknownChoice('severity', name, placeOf(to.value), SEVERITIES)] : [];
+  if (!isKnown) return isNamedNode(to.value) ? [unknownChoice('severity', name, placeOf(to.value), SEVERITIES)] : [];
   const [highest, lowest] = [SEVERITIES[0], SEVERITIES.at(-1)];
   if (name !== (change.verb === 'raise' ? lowest : highest)) return [];
   const other = change.verb === 'raise' ? 'lower' : 'raise';
   const description = `nothing is ${change.verb === 'raise' ? 'raised' : 'lowered'} to ${name}: ${other} it?`;
   const verb = opening(change);
-  return [problem(CLAUSE, description, verb, [replace(verb, other)])];
+  return [problem('clause', description, verb, [replace(verb, other)])];
 }
 
 /** `note "screws no longer than 3 mm" for assembly` */
-export function noteProblems(note: Note): Problem[] {
-  if (note.text === undefined) return [problem(MISSING_VALUE, 'note what? a text in quotes comes next', opening(note))];
+export function noteProblems(note: NoteNode): Problem[] {
+  if (note.text === undefined)
+    return [problem('missing-value', 'note what? a text in quotes comes next', opening(note))];
   const clauses = sentenceClauseProblems(note.clauses, 'note', { for: NAME });
   if (clauses.length > 0) return clauses;
   const occasion = conditionOf(note, 'for')?.value;
@@ -166,6 +160,6 @@ export function noteProblems(note: Note): Problem[] {
   return [unknownChoice('occasion', name, placeOf(occasion), Object.keys(OCCASIONS))];
 }
 
-export function observedProblems(observed: Observed): Problem[] {
+export function observedProblems(observed: ObservedNode): Problem[] {
   return sentenceClauseProblems(observed.clauses, 'observed', { with: PACK });
 }

@@ -1,14 +1,14 @@
 /** What is wrong with a line that states what a shortlist tries. */
 import {
-  isNamed,
-  isProperty,
-  isUnknown,
+  isNamedNode,
+  isPropertyNode,
+  isUnknownNode,
   type Line,
-  type Named,
-  type Part as PartNode,
-  type Property as PropertyLine,
+  type NamedNode,
+  type PartNode,
+  type PropertyNode,
 } from '../../grammar/generated/ast.ts';
-import { otherFlights, readShortlist } from '../../model/shortlists.ts';
+import { otherFlights, readShortlist, type Shortlist } from '../../model/shortlists.ts';
 import { lookupOf } from '../../resolve/linker.ts';
 import { isMissing } from '../../resolve/lookup.ts';
 import { documentOf, nextOnRow } from '../../syntax/nodes.ts';
@@ -18,13 +18,11 @@ import { nameText, placeOf, span, textOf } from '../../syntax/source.ts';
 import { lookup as table } from '../../units/lookup-table.ts';
 import { nearest } from '../../units/nearest.ts';
 import { VARIED_KINDS, type VariedKind } from '../../vocabulary/kinds/shortlist-kind.ts';
+import { article } from '../../vocabulary/phrasing.ts';
 import { resultOf } from '../../vocabulary/results.ts';
-import { MISSING_VALUE } from './missing-value.ts';
-import { article, either, problem, replace, rewrite } from './problem-text.ts';
-import { SYNTAX } from './syntax.ts';
-import { UNKNOWN_NAME } from './unknown-name.ts';
-import { WRONG_DIMENSION } from './wrong-dimension.ts';
-import { WRONG_KIND } from './wrong-kind.ts';
+import { lineTwice, repeated } from './duplicate.ts';
+import { problem, rewrite } from './problem-text.ts';
+import { noSuch } from './unknown-name.ts';
 
 const DIRECTIONS: Readonly<Record<string, 'more' | 'less'>> = table({
   more: 'more',
@@ -51,48 +49,48 @@ const DIRECTIONS: Readonly<Record<string, 'more' | 'less'>> = table({
 });
 
 /** `prefer: more hover_time`: the word before the result, where there is one that states a direction. */
-function directionOf(line: Line): Named | undefined {
-  if (!isProperty(line) || line.key !== 'prefer' || !isNamed(line.value)) return undefined;
+function directionOf(line: Line): NamedNode | undefined {
+  if (!isPropertyNode(line) || line.key !== 'prefer' || !isNamedNode(line.value)) return undefined;
   return line.value.tail.length === 0 && DIRECTIONS[nameText(line.value)] ? line.value : undefined;
 }
 
 /** What is written behind a direction on its row, which is the result. */
-export function directionProblem(value: Named): Problem | undefined {
+export function directionProblem(value: NamedNode): Problem | undefined {
   const line = value.$container;
-  if (!isProperty(line) || directionOf(line) !== value) return undefined;
+  if (!isPropertyNode(line) || directionOf(line) !== value) return undefined;
   const next = nextOnRow(line);
   const place = placeOf(value);
-  const written = next && isUnknown(next) ? textOf(next).trim() : '';
+  const written = next && isUnknownNode(next) ? textOf(next).trim() : '';
   const { better } = resultOf(written) ?? {};
   if (!next || !better) {
     const description =
       'prefer names a result alone: prefer: hover_time; of each result it is known whether more or less is better';
-    return problem(UNKNOWN_NAME, description, place);
+    return problem('unknown-name', description, place);
   }
   if (better !== DIRECTIONS[nameText(value)]) {
     const [other, sign] = better === 'more' ? ['less', '<='] : ['more', '>='];
     const description = `${other} of ${written} cannot be preferred: of it ${better} is better; a bound reads require ${written} ${sign} …`;
-    return problem(UNKNOWN_NAME, description, place);
+    return problem('unknown-name', description, place);
   }
   const description = `prefer names a result alone: prefer: ${written}; that ${better} of it is better is known`;
-  return problem(UNKNOWN_NAME, description, place, [rewrite(span(place, placeOf(next)), written)]);
+  return problem('unknown-name', description, place, [rewrite(span(place, placeOf(next)), written)]);
 }
 
 /** Whether what follows the line on its row is reported with it: `prefer: more hover_time`, `vary: pack Mast720_4S`. */
 export const isReportedWithRest = (line: Line): boolean =>
-  directionOf(line) !== undefined || (isProperty(line) && kindBeforeName(line) !== undefined);
+  directionOf(line) !== undefined || (isPropertyNode(line) && kindBeforeName(line) !== undefined);
 
 /** `vary: pack Mast720_4S`, `vary: pack: Mast720_4S` */
 function kindBeforeName(
-  line: PropertyLine,
+  line: PropertyNode,
 ): { readonly kind: VariedKind; readonly name: string; readonly place: Place } | undefined {
   if (line.key !== 'vary' || line.clauses.length > 0) return undefined;
   const next = nextOnRow(line);
   if (!next) return undefined;
-  const isColon = line.value === undefined && isProperty(next) && isNamed(next.value);
-  const word = isColon ? next.key : isNamed(line.value) && isUnknown(next) && nameText(line.value);
+  const isColon = line.value === undefined && isPropertyNode(next) && isNamedNode(next.value);
+  const word = isColon ? next.key : isNamedNode(line.value) && isUnknownNode(next) && nameText(line.value);
   const kind = VARIED_KINDS.find((one) => one === word);
-  const name = isColon ? nameText(next.value as Named) : textOf(next).trim();
+  const name = isColon ? nameText(next.value as NamedNode) : textOf(next).trim();
   if (!kind || !/^[\p{L}_][\p{L}\d_.]*$/u.test(name)) return undefined;
   const isJoining = JOINING_WORDS.some((joining) => joining.startsWith(name));
   return isJoining
@@ -103,29 +101,22 @@ function kindBeforeName(
 const JOINING_WORDS: readonly string[] = ['in', 'like'];
 
 /** A part is tried by its name, whatever kind it is of. */
-function kindProblem(line: PropertyLine): Problem | undefined {
+function kindProblem(line: PropertyNode): Problem | undefined {
   const { kind, name, place } = kindBeforeName(line) ?? {};
   const document = documentOf(line);
   const lookup = document && lookupOf(document);
   if (!kind || !name || !place || !lookup) return undefined;
   const found = lookup.findPart(document, name, [kind]);
   const alone = 'a part is tried by its name alone';
-  if (!isMissing(found)) return problem(SYNTAX, `${alone}: vary: ${name}`, place, [rewrite(place, name)]);
+  if (!isMissing(found)) return problem('syntax', `${alone}: vary: ${name}`, place, [rewrite(place, name)]);
   if (found.reason === 'wrong-kind')
     return problem(
-      WRONG_KIND,
+      'wrong-kind',
       `${name} is ${article(found.found.kind)} ${found.found.kind}, expected ${article(kind)} ${kind}`,
       place,
     );
   const names = [...lookup.partsInScope(document, [kind])].map((one) => one.name);
-  const near = nearest(name, names, 2);
-  const hint = near.length > 0 ? `did you mean ${either(near)}?` : `${alone}: vary: NAME`;
-  return problem(
-    UNKNOWN_NAME,
-    `no such ${kind}: ${name}; ${hint}`,
-    place,
-    near.map((one) => replace(place, one)),
-  );
+  return noSuch(kind, name, place, nearest(name, names, 2), `${alone}: vary: NAME`);
 }
 
 /** What a shortlist varies, prefers and requires, where that depends on the build and the parts of other files. */
@@ -135,11 +126,33 @@ export function shortlistProblems(shortlist: PartNode): Problem[] {
     ...read.vary.flatMap(({ line, wrong }) => {
       const kind = kindProblem(line);
       if (kind) return kind;
-      return wrong ? problem(CHECKS[wrong.sort], wrong.message, wrong.place) : [];
+      return wrong ? problem(wrong.id, wrong.message, wrong.place) : [];
     }),
-    ...otherFlights(read).map(({ message, place }) => problem(UNKNOWN_NAME, message, place)),
+    ...otherFlights(read).map(({ message, place }) => problem('unknown-name', message, place)),
+    ...repeatedLines(shortlist, read.vary),
   ];
 }
 
-/** Of a wrong line, by what is wrong; an unresolved name in it is reported where names are resolved. */
-const CHECKS = { value: MISSING_VALUE, dimension: WRONG_DIMENSION, name: UNKNOWN_NAME };
+/** Lines that try or prefer what an earlier one does. A figure cannot have two ranges, one of them its base’s; what a base prefers may be put first. */
+function repeatedLines(shortlist: PartNode, vary: Shortlist['vary']): Problem[] {
+  const preferred = shortlist.lines.filter(isPropertyNode).flatMap((line) => {
+    const isAlone = line.key === 'prefer' && isNamedNode(line.value) && !directionOf(line);
+    const name = isAlone ? nameText(line.value as NamedNode) : undefined;
+    return name ? [{ line, key: `prefer ${name}`, message: `${name} is preferred already` }] : [];
+  });
+  const tried = vary.flatMap(({ line, varied }) => {
+    if (varied?.of === 'figure') {
+      const message = `${varied.words} has a range already: state one for all that is to be tried`;
+      return [{ line, key: `vary ${varied.words}`, message }];
+    }
+    const written = textOf(line).replace(/\s+/g, ' ');
+    return varied ? [{ line, key: written, message: `\`${written}\` is stated already` }] : [];
+  });
+  const isOwn = ({ line }: { readonly line: PropertyNode }) => line.$container === shortlist;
+  return repeated(
+    [...preferred, ...tried.filter(isOwn)],
+    ({ key }) => key,
+    ({ line, message }, first) => lineTwice(line, first.line, message),
+    tried.filter((one) => !isOwn(one)),
+  );
+}

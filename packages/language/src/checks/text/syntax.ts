@@ -1,8 +1,8 @@
 /** Checks of the text before it has a meaning: what the parser reports, comments of other languages, quotes left open. */
 import { type AstNode, CstUtils, isLeafCstNode, type LangiumDocument } from 'langium';
-import type { File } from '../../grammar/generated/ast.ts';
 import { isCurly } from '../../grammar/scan.ts';
 import { isClosed, quote, unquote } from '../../grammar/value-texts.ts';
+import type { FileDocument } from '../../syntax/nodes.ts';
 import type { Place } from '../../syntax/place.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { problem, replace, rewrite } from './problem-text.ts';
@@ -11,6 +11,7 @@ import type { TextCheck } from './text-check.ts';
 export const SYNTAX: TextCheck = {
   id: 'syntax',
   severity: 'error',
+  findInText: syntaxProblems,
   page: {
     title: 'Something here cannot be read',
     cause:
@@ -30,7 +31,7 @@ export const SYNTAX: TextCheck = {
   },
 };
 
-export function syntaxProblems(document: LangiumDocument<File>): Problem[] {
+function syntaxProblems(document: FileDocument): Problem[] {
   const signs = wrongSigns(document);
   const open = signs.filter(({ fixes }) => fixes?.[0]?.edits[0]?.newText === '"');
   // What seems to be missing on a row with an open quote is inside it.
@@ -42,19 +43,19 @@ function isOnRowOf(document: LangiumDocument, one: Place, other: Place): boolean
   return document.textDocument.positionAt(one.start).line === document.textDocument.positionAt(other.start).line;
 }
 
-function parserProblems(document: LangiumDocument<File>): Problem[] {
+function parserProblems(document: FileDocument): Problem[] {
   const uri = document.uri.toString();
   const length = document.textDocument.getText().length;
   const { lexerErrors, parserErrors } = document.parseResult;
   const unknownSigns = lexerErrors.map((error) =>
-    problem(SYNTAX, error.message, { uri, start: error.offset, end: error.offset + error.length }),
+    problem('syntax', error.message, { uri, start: error.offset, end: error.offset + error.length }),
   );
   const misread = parserErrors.map((error) => {
     const { startOffset, endOffset } = error.token;
     // At the end of the file the token has no place.
     const start = Number.isFinite(startOffset) ? startOffset : Math.max(0, length - 1);
     const end = endOffset !== undefined && Number.isFinite(endOffset) ? endOffset + 1 : length;
-    return problem(SYNTAX, error.message, { uri, start, end });
+    return problem('syntax', error.message, { uri, start, end });
   });
   return firstAtEachPlace([...unknownSigns, ...misread]);
 }
@@ -68,7 +69,7 @@ function firstAtEachPlace(problems: readonly Problem[]): Problem[] {
   });
 }
 
-function wrongSigns(document: LangiumDocument<File>): Problem[] {
+function wrongSigns(document: FileDocument): Problem[] {
   const root: AstNode = document.parseResult.value;
   const uri = document.uri.toString();
   const problems: Problem[] = [];
@@ -78,15 +79,17 @@ function wrongSigns(document: LangiumDocument<File>): Problem[] {
     const place = { uri, start: leaf.offset, end: leaf.end };
     if (leaf.tokenType.name === 'WRONG_COMMENT') {
       const sign = { ...place, end: place.start + 1 };
-      problems.push(problem(SYNTAX, 'a comment begins with //', sign, [rewrite(sign, '//')]));
+      problems.push(problem('syntax', 'a comment begins with //', sign, [rewrite(sign, '//')]));
     } else if (leaf.tokenType.name === 'STRING' && isCurly(leaf.text.charAt(0))) {
       const written = leaf.text.trimEnd();
       const whole = { ...place, end: place.start + written.length };
       const straight = quote(unquote(written));
-      problems.push(problem(SYNTAX, 'texts are written in straight double quotes', whole, [rewrite(whole, straight)]));
+      problems.push(
+        problem('syntax', 'texts are written in straight double quotes', whole, [rewrite(whole, straight)]),
+      );
     } else if (leaf.tokenType.name === 'STRING' && !isClosed(leaf.text)) {
       const end = { ...place, start: leaf.offset + leaf.text.trimEnd().length };
-      problems.push(problem(SYNTAX, 'a closing quote is missing', place, [replace(end, '"', 'add the quote')]));
+      problems.push(problem('syntax', 'a closing quote is missing', place, [replace(end, '"', 'add the quote')]));
     }
   }
   return problems;

@@ -1,27 +1,30 @@
 /** Names that refer to nothing, and results with dashes. Words that mean nothing on their line are found by its reader. */
 import { URI } from 'langium';
 import {
-  isExpression,
-  isRail,
-  isResult,
-  isUse,
+  isExpressionNode,
+  isRailNode,
+  isResultNode,
+  isUseNode,
   isWord,
-  type Result,
+  type ResultNode,
   type Target,
 } from '../../grammar/generated/ast.ts';
 import type { FettleReference } from '../../resolve/reference.ts';
 import { addUse, pathTo } from '../../resolve/use-lines.ts';
 import { namePlace, partAround, partNamed } from '../../syntax/nodes.ts';
+import type { Place } from '../../syntax/place.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { nameText, partOfTarget, placeOf, span } from '../../syntax/source.ts';
+import { didYouMean, either } from '../../vocabulary/phrasing.ts';
 import { isResultName } from '../../vocabulary/results.ts';
-import { problem, rewrite } from './problem-text.ts';
+import { problem, replace, rewrite } from './problem-text.ts';
 import type { TextCheck } from './text-check.ts';
 import type { Unresolved } from './unresolved.ts';
 
 export const UNKNOWN_NAME: TextCheck = {
   id: 'unknown-name',
   severity: 'error',
+  isReportedByReaders: true,
   page: {
     title: 'No such name',
     cause:
@@ -41,14 +44,17 @@ export const UNKNOWN_NAME: TextCheck = {
 };
 
 /** `hover-time`: a result with dashes is read as a difference of words that are none. */
-export function dashedResult(node: Result): { readonly isFirst: boolean; readonly problem: Problem } | undefined {
+export function dashedResult(node: ResultNode): { readonly isFirst: boolean; readonly problem: Problem } | undefined {
   const expression = node.$container;
-  if (!isExpression(expression)) return undefined;
+  if (!isExpressionNode(expression)) return undefined;
   const { operands, operators } = expression;
   const isJoined = (index: number): boolean => {
     const [left, right] = [operands[index], operands[index + 1]];
     return (
-      operators[index] === '-' && isResult(left) && isResult(right) && placeOf(left).end + 1 === placeOf(right).start
+      operators[index] === '-' &&
+      isResultNode(left) &&
+      isResultNode(right) &&
+      placeOf(left).end + 1 === placeOf(right).start
     );
   };
   const own = operands.indexOf(node);
@@ -56,14 +62,14 @@ export function dashedResult(node: Result): { readonly isFirst: boolean; readonl
   let last = own;
   while (isJoined(first - 1)) first--;
   while (isJoined(last)) last++;
-  const words = operands.slice(first, last + 1).filter(isResult);
+  const words = operands.slice(first, last + 1).filter(isResultNode);
   const [head] = words;
   const end = words.at(-1);
   const name = words.map(nameText).join('_');
   if (!head || !end || first === last || !isResultName(name)) return undefined;
   const place = span(placeOf(head), placeOf(end));
   const message = `no such result: ${words.map(nameText).join('-')}; did you mean ${name}?`;
-  return { isFirst: node === head, problem: problem(UNKNOWN_NAME, message, place, [rewrite(place, name)]) };
+  return { isFirst: node === head, problem: problem('unknown-name', message, place, [rewrite(place, name)]) };
 }
 
 /** It exists, in a folder that is not opened. */
@@ -81,7 +87,7 @@ export function nameElsewhere(unresolved: Unresolved): Problem | undefined {
   const folders = [...new Set(entries.map((entry) => entry.folder))].map((folder) => URI.parse(folder));
   const where = pathTo(document.uri, URI.parse(first.file));
   return problem(
-    UNKNOWN_NAME,
+    'unknown-name',
     `no such ${first.kind} here: ${name} is in ${where}, which this file does not open`,
     place,
     folders.slice(0, 3).map((folder) => addUse(document, folder)),
@@ -89,8 +95,10 @@ export function nameElsewhere(unresolved: Unresolved): Problem | undefined {
   );
 }
 
-export const unknownName = (unresolved: Unresolved): Problem =>
-  problem(UNKNOWN_NAME, `${complaint(unresolved)}${unresolved.hint()}`, unresolved.place, unresolved.replacements());
+export function unknownName(unresolved: Unresolved): Problem {
+  const message = `${complaint(unresolved)}${unresolved.hint()}`;
+  return problem('unknown-name', message, unresolved.place, unresolved.replacements());
+}
 
 function complaint(unresolved: Unresolved): string {
   const { name, role, reference } = unresolved;
@@ -123,10 +131,10 @@ function complaintAfter(unresolved: Unresolved, before: FettleReference): string
   const { name, role } = unresolved;
   const target = before.ref;
   const named = before.$refText;
-  if (isUse(target)) return `no such ${unresolved.wantedKinds()?.join(' or ') ?? 'part'} in ${named}: ${name}`;
+  if (isUseNode(target)) return `no such ${either(unresolved.wantedKinds() ?? ['part'])} in ${named}: ${name}`;
   if (isWord(target) && (target.name === 'rail' || target.name === 'flight') && role.sort === 'result')
     return `no ${target.name} called ${name} in this build`;
-  if (isRail(target))
+  if (isRailNode(target))
     return role.sort === 'result' ? `no such result of a rail: ${name}` : `${named} is a rail; nothing comes after it`;
   if (isWord(target)) return `nothing comes after ${named}`;
   const part = partOfTarget(target as Target | undefined);
@@ -146,4 +154,11 @@ function nothingToTakeAway({ name, reference }: Unresolved): string {
   return base?.name
     ? `nothing called ${name} comes from ${base.name}`
     : 'this build is like no other, so there is nothing to take away';
+}
+
+/** @param otherwise the hint where nothing is near: no name that may have been meant */
+export function noSuch(what: string, name: string, place: Place, near: readonly string[], otherwise: string): Problem {
+  const hint = didYouMean(near) || `; ${otherwise}`;
+  const fixes = near.map((one) => replace(place, one));
+  return problem('unknown-name', `no such ${what}: ${name}${hint}`, place, fixes);
 }

@@ -3,6 +3,7 @@ import type { TextCheck } from './text-check.ts';
 export const UNKNOWN_UNIT: TextCheck = {
   id: 'unknown-unit',
   severity: 'error',
+  isReportedByReaders: true,
   page: {
     title: 'No such unit',
     cause: 'Units are written as in the trade, upper and lower case as there: mAh, mohm, rpm/V.',

@@ -7,9 +7,10 @@ import { type Role, roleOf } from '../../resolve/role.ts';
 import type { Place } from '../../syntax/place.ts';
 import type { ProblemFix } from '../../syntax/problem.ts';
 import { nearest } from '../../units/nearest.ts';
+import { didYouMean } from '../../vocabulary/phrasing.ts';
 import type { Kind } from '../../vocabulary/schema.ts';
 import { meant } from '../../vocabulary/synonyms.ts';
-import { listed, replace } from './problem-text.ts';
+import { replace } from './problem-text.ts';
 
 /** Choices up to this many are all named. */
 const MOST_LISTED = 8;
@@ -55,7 +56,7 @@ export class Unresolved {
 
   hint(): string {
     const meant = this.#meant();
-    if (meant.length > 0) return `; did you mean ${listed(meant, 'or')}?`;
+    if (meant.length > 0) return didYouMean(meant);
     const choices = this.#choices();
     return choices.length > 0 && choices.length <= MOST_LISTED ? `; known here: ${choices.join(', ')}` : '';
   }

@@ -3,6 +3,7 @@ import type { TextCheck } from './text-check.ts';
 export const WRONG_DIMENSION: TextCheck = {
   id: 'wrong-dimension',
   severity: 'error',
+  isReportedByReaders: true,
   page: {
     title: 'A figure of the wrong dimension',
     cause:

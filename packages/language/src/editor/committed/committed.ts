@@ -1,10 +1,10 @@
 import { type LangiumDocument, URI, UriUtils } from 'langium';
 import type { CancellationToken } from 'vscode-languageserver';
 import { CodeLensRefreshRequest, LSPErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
-import type { EngineServices } from '../engine/editor-services.ts';
+import type { CommittedService, EngineServices } from '../engine/editor-services.ts';
 import { refuse } from '../requests/checked-documents.ts';
 import type { ReviewAnswer, ReviewParams } from '../requests/protocol.ts';
-import type { Compared, Comparison } from './compare-versions.ts';
+import type { CommittedComparison, ComparedVersions } from './compare-versions.ts';
 import type { Reviewer } from './thread.ts';
 
 const BASE = 'HEAD';
@@ -13,7 +13,7 @@ const LOOK_AGAIN = 30_000;
 
 interface Known {
   readonly key: string;
-  readonly comparison: Comparison;
+  readonly comparison: CommittedComparison;
 }
 
 /** How a folder's builds differ from their last commit, as far as lenses have requested it. */
@@ -30,7 +30,7 @@ interface Watch {
  * Saved files compared with a committed version: for the lens of a build and the request `fettle/review`. What a lens shows is what was last found;
  * looking happens elsewhere, after a save or a while, never because of a key.
  */
-export class Committed {
+export class Committed implements CommittedService {
   readonly #services: EngineServices;
   #reviewer: Reviewer | undefined;
   #whyNot = 'comparing with a committed version needs git, and this server has no disk';
@@ -53,12 +53,8 @@ export class Committed {
   /** "all-up weight 96.0 → 98.8 g", as last found; undefined where nothing differs. */
   lineOf(document: LangiumDocument, build: string): string | undefined {
     const watch = this.#watchOf(document.uri);
-    if (watch === undefined) {
-      return undefined;
-    }
-    if (watch.isStale || Date.now() - watch.lookedAt > LOOK_AGAIN) {
-      this.#look(this.#folderOf(document.uri), watch);
-    }
+    if (watch === undefined) return undefined;
+    if (watch.isStale || Date.now() - watch.lookedAt > LOOK_AGAIN) this.#look(this.#folderOf(document.uri), watch);
     return watch.lines.get(document.uri.toString())?.get(build);
   }
 
@@ -79,13 +75,9 @@ export class Committed {
     const folder = uri === undefined ? this.#firstFolder() : this.#folderOf(URI.parse(uri));
     const cacheKey = `${base} ${folder.toString()}`;
     const compared = await this.#ask(folder, base, this.#answers.get(cacheKey)?.key, cancellation);
-    if (compared.refused !== undefined) {
-      return refuse(compared.refused);
-    }
+    if (compared.refused !== undefined) return refuse(compared.refused);
     const comparison = compared.comparison ?? this.#answers.get(cacheKey)?.comparison;
-    if (comparison === undefined) {
-      return refuse('the comparison was lost: repeat the request');
-    }
+    if (comparison === undefined) return refuse('the comparison was lost: repeat the request');
     this.#answers.set(cacheKey, { key: compared.key, comparison });
     return {
       base: comparison.base,
@@ -98,10 +90,13 @@ export class Committed {
     };
   }
 
-  async #ask(folder: URI, base: string, known: string | undefined, token?: CancellationToken): Promise<Compared> {
-    if (this.#reviewer === undefined || folder.scheme !== 'file') {
-      return { refused: this.#whyNot };
-    }
+  async #ask(
+    folder: URI,
+    base: string,
+    known: string | undefined,
+    token?: CancellationToken,
+  ): Promise<ComparedVersions> {
+    if (this.#reviewer === undefined || folder.scheme !== 'file') return { refused: this.#whyNot };
     const abort = new AbortController();
     const listening = token?.onCancellationRequested(() => abort.abort());
     try {
@@ -114,9 +109,7 @@ export class Committed {
   }
 
   #watchOf(uri: URI): Watch | undefined {
-    if (this.#reviewer === undefined || uri.scheme !== 'file') {
-      return undefined;
-    }
+    if (this.#reviewer === undefined || uri.scheme !== 'file') return undefined;
     const key = this.#folderOf(uri).toString();
     const watch = this.#watches.get(key) ?? { lines: new Map(), isLooking: false, isStale: true, lookedAt: 0 };
     this.#watches.set(key, watch);
@@ -124,9 +117,7 @@ export class Committed {
   }
 
   #look(folder: URI, watch: Watch): void {
-    if (watch.isLooking) {
-      return;
-    }
+    if (watch.isLooking) return;
     watch.isLooking = true;
     watch.isStale = false;
     this.#ask(folder, BASE, watch.known?.key)
@@ -136,18 +127,14 @@ export class Committed {
         watch.isLooking = false;
         watch.lookedAt = Date.now();
         // Saved meanwhile.
-        if (watch.isStale) {
-          this.#look(folder, watch);
-        }
+        if (watch.isStale) this.#look(folder, watch);
       });
   }
 
-  #found(folder: URI, watch: Watch, compared: Compared): void {
+  #found(folder: URI, watch: Watch, compared: ComparedVersions): void {
     // Without git, a repository or a commit there is nothing to show, and that is no fault.
     const comparison = compared.refused === undefined ? compared.comparison : undefined;
-    if (compared.refused === undefined && comparison === undefined) {
-      return;
-    }
+    if (compared.refused === undefined && comparison === undefined) return;
     const before = JSON.stringify(watch.known?.comparison.builds ?? []);
     if (compared.refused === undefined && comparison !== undefined) {
       watch.known = { key: compared.key, comparison };
@@ -173,9 +160,7 @@ export class Committed {
     const folders = this.#services.workspace.WorkspaceManager.workspaceFolders ?? [];
     const around = folders.filter((folder) => text === folder.uri || text.startsWith(`${folder.uri}/`));
     const [nearest] = around.sort((left, right) => right.uri.length - left.uri.length);
-    if (nearest !== undefined) {
-      return URI.parse(nearest.uri);
-    }
+    if (nearest !== undefined) return URI.parse(nearest.uri);
     return UriUtils.extname(uri) === '' ? uri : UriUtils.dirname(uri);
   }
 

@@ -2,13 +2,13 @@
 import { createHash } from 'node:crypto';
 import { realpathSync } from 'node:fs';
 import { join, relative, sep } from 'node:path';
-import { CannotReview } from '../../report/review/git.ts';
+import { CannotReview } from '../../report/review/git-run.ts';
 import { lineOf } from '../../report/review/line.ts';
 import { requestOf } from '../../report/review/request.ts';
 import { type Request, review } from '../../report/review/review.ts';
 import { toMarkdown } from '../../report/review/review-markdown.ts';
 
-export interface Question {
+export interface VersionsToCompare {
   /** Builds below it are compared. */
   readonly folder: string;
   readonly base: string;
@@ -16,7 +16,7 @@ export interface Question {
   readonly known?: string;
 }
 
-export interface Comparison {
+export interface CommittedComparison {
   readonly base: { readonly name: string; readonly commit: string };
   /** What `fettle review` prints. */
   readonly markdown: string;
@@ -29,13 +29,13 @@ export interface Comparison {
   }[];
 }
 
-export type Compared =
+export type ComparedVersions =
   /** `key` names the commit and the contents of the files; without a comparison the known one is still valid. */
-  | { readonly key: string; readonly comparison?: Comparison; readonly refused?: undefined }
+  | { readonly key: string; readonly comparison?: CommittedComparison; readonly refused?: undefined }
   /** Why nothing can be compared, for the user. */
   | { readonly refused: string };
 
-export async function compareWithCommit({ folder, base, known }: Question): Promise<Compared> {
+export async function compareWithCommit({ folder, base, known }: VersionsToCompare): Promise<ComparedVersions> {
   try {
     const request = await requestOf({ folder, paths: ['.'], base });
     const key = keyOf(request);
@@ -52,7 +52,7 @@ function keyOf({ root, base, head }: Request): string {
   return hash.digest('hex');
 }
 
-async function comparisonOf(request: Request, folder: string): Promise<Comparison> {
+async function comparisonOf(request: Request, folder: string): Promise<CommittedComparison> {
   const found = await review(request);
   const { name, commit = '' } = found.base;
   return {

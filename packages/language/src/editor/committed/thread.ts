@@ -1,10 +1,10 @@
 /** A thread a question: reading git and two versions of many builds takes seconds at times, and nobody who types shall wait for it. */
 import { basename } from 'node:path';
 import { isMainThread, parentPort, Worker, workerData } from 'node:worker_threads';
-import { type Compared, compareWithCommit, type Question } from './compare-versions.ts';
+import { type ComparedVersions, compareWithCommit, type VersionsToCompare } from './compare-versions.ts';
 
 /** Answers one question; `cancelled` ends it early. */
-export type Reviewer = (question: Question, cancelled: AbortSignal) => Promise<Compared>;
+export type Reviewer = (question: VersionsToCompare, cancelled: AbortSignal) => Promise<ComparedVersions>;
 
 const TASK = 'fettle-compare';
 
@@ -17,7 +17,7 @@ export function reviewerInThread(): Reviewer {
     : (question) => compareWithCommit(question);
 }
 
-function inThread(server: string, question: Question, cancelled: AbortSignal): Promise<Compared> {
+function inThread(server: string, question: VersionsToCompare, cancelled: AbortSignal): Promise<ComparedVersions> {
   return new Promise((resolve, reject) => {
     // Standard output belongs to the protocol.
     const worker = new Worker(server, { workerData: { task: TASK, question }, stdout: true, stderr: true });
@@ -35,7 +35,7 @@ function inThread(server: string, question: Question, cancelled: AbortSignal): P
 
 /** Whether this is such a thread; then it answers its question. */
 export function answersInThread(): boolean {
-  const { task, question } = (workerData ?? {}) as { task?: unknown; question?: Question };
+  const { task, question } = (workerData ?? {}) as { task?: unknown; question?: VersionsToCompare };
   if (isMainThread || task !== TASK || question === undefined) return false;
   void compareWithCommit(question).then((compared) => parentPort?.postMessage(compared));
   return true;

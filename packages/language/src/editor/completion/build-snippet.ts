@@ -1,5 +1,7 @@
 /** A new build as it is completed: with parts that are in reach, or with the nine numbers of a first build as examples to be typed over. */
 import { QUESTIONS, type QuestionId } from '../../starter/questions.ts';
+import { keysOf } from '../../units/lookup-table.ts';
+import { joined } from '../../units/print.ts';
 import { escapeSnippet } from './offer.ts';
 
 /** Kinds that a first result needs, with the questions whose answers make such a part. */
@@ -14,7 +16,7 @@ const NEEDED = {
 >;
 
 type NeededKind = keyof typeof NEEDED;
-export const NEEDED_KINDS = Object.keys(NEEDED) as NeededKind[];
+export const NEEDED_KINDS = keysOf(NEEDED);
 
 /** The parts of each kind that may be named here, nearest first. */
 export type KnownParts = Readonly<Record<NeededKind, readonly string[]>>;
@@ -47,11 +49,11 @@ function partsOf(known: KnownParts, stops: Stops): { readonly blocks: string[]; 
     const choices = known[kind].slice(0, MOST_CHOICES);
     if (choices.length > 0) return stops.choice(choices);
     const { name, lines } = NEEDED[kind];
-    const stop = stops.next(name);
+    const declared = stops.next(name);
+    const again = stops.again();
     const written = Object.entries(lines).map(([property, id]) => `  ${property}: ${figure(id, stops)}\n`);
-    blocks.push(`${kind} ${stop} {\n${written.join('')}}\n`);
-    // Without its default: the place follows what is typed at the declaration.
-    return stop.replace(/:.*\}$/, '}');
+    blocks.push(`${kind} ${declared} {\n${written.join('')}}\n`);
+    return again;
   };
   const isFirst = known.motor.length === 0;
   return {
@@ -67,10 +69,9 @@ function partsOf(known: KnownParts, stops: Stops): { readonly blocks: string[]; 
 
 /** The example of a question as a place to type over, its unit behind it. */
 function figure(id: QuestionId, stops: Stops): string {
-  const { example, read } = QUESTIONS.find((question) => question.id === id) ?? {};
-  const { written = '' } = read?.(example?.split(', or ')[0] ?? '') ?? {};
-  const [, number = '', unit = ''] = /^(.*\d)(.*)$/.exec(written) ?? [];
-  return `${stops.next(number)}${unit}`;
+  const question = QUESTIONS.find((one) => one.id === id);
+  const { number, unit } = question?.read(question.examples[0]).printed ?? { number: '', unit: '' };
+  return joined({ number: stops.next(number), unit });
 }
 
 class Stops {
@@ -79,6 +80,11 @@ class Stops {
   next(usual: string): string {
     this.#last += 1;
     return `\${${this.#last}:${escapeSnippet(usual)}}`;
+  }
+
+  /** The latest place once more: it follows what is typed there. */
+  again(): string {
+    return `\${${this.#last}}`;
   }
 
   choice(names: readonly string[]): string {

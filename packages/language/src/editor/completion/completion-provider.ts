@@ -1,5 +1,5 @@
-import { type LangiumDocument, type Lexer, UriUtils } from 'langium';
-import type { CompletionProvider } from 'langium/lsp';
+import { type LangiumDocument, type LangiumDocuments, type Lexer, UriUtils } from 'langium';
+import type { CompletionProvider, LangiumServices } from 'langium/lsp';
 import type { CompletionParams } from 'vscode-languageserver-protocol';
 import {
   type CompletionItem,
@@ -8,16 +8,17 @@ import {
   InsertTextFormat,
   MarkupKind,
 } from 'vscode-languageserver-types';
-import type { Part } from '../../grammar/generated/ast.ts';
-import { KINDS, SENTENCE_WORDS } from '../../grammar/reserved-words.ts';
+import type { PartNode } from '../../grammar/generated/ast.ts';
+import { PART_WORDS, SENTENCE_WORDS } from '../../grammar/reserved-words.ts';
 import { partOf } from '../../model/parts.ts';
 import { LIBRARY_SCHEME } from '../../resolve/keys.ts';
 import type { Lookup } from '../../resolve/lookup.ts';
-import { fileOf, railsOf } from '../../syntax/nodes.ts';
+import { railsOf } from '../../syntax/nodes.ts';
+import { partOfKindNamed } from '../../trial/trial.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
 import type { BlockKind, Kind } from '../../vocabulary/schema.ts';
 import { synonymsOf } from '../../vocabulary/synonyms.ts';
-import type { EditorServices } from '../engine/editor-services.ts';
+import type { FettleServices } from '../../workspace/workspace-module.ts';
 import { buildBlockSnippet, type KnownParts, NEEDED_KINDS } from './build-snippet.ts';
 import { type Block, type Cursor, cursorAt } from './cursor.ts';
 import { blockSnippet, lineOffers, topLevelOffers } from './line-completion.ts';
@@ -53,13 +54,13 @@ export class FettleCompletion implements CompletionProvider {
   readonly completionOptions = { triggerCharacters: [' ', '.', ':', '"', '/'] };
   readonly #lexer: Lexer;
   readonly #lookup: Lookup;
-  readonly #documents: EditorServices['shared']['workspace']['LangiumDocuments'];
+  readonly #documents: LangiumDocuments;
   #snippets = false;
   #isLazy = false;
   /** What was offered last: only that can still be looked at. */
   #latest: { readonly list: number; readonly offers: readonly Offer[] } = { list: 0, offers: [] };
 
-  constructor(services: EditorServices) {
+  constructor(services: FettleServices & LangiumServices) {
     this.#lexer = services.parser.Lexer;
     this.#lookup = services.references.Lookup;
     this.#documents = services.shared.workspace.LangiumDocuments;
@@ -109,30 +110,16 @@ export class FettleCompletion implements CompletionProvider {
   #offersAt(document: LangiumDocument, cursor: Cursor): Offer[] {
     const { head } = cursor;
     const block = cursor.blocks[0];
-    if (cursor.string !== undefined) {
-      return head?.tokenType.name === 'use' ? this.#pathOffers(document) : [];
-    }
-    if (head !== undefined && KINDS.has(head.tokenType.name)) {
+    if (cursor.string !== undefined) return head?.tokenType.name === 'use' ? this.#pathOffers(document) : [];
+    if (head !== undefined && PART_WORDS.has(head.tokenType.name)) {
       return this.#headerOffers(document, cursor, head.tokenType.name as Kind);
     }
-    if (block === undefined) {
-      return this.#topLevel(document, cursor);
-    }
-    if (block.kind === undefined || block.kind === 'rows') {
-      return [];
-    }
-    if (head === undefined) {
-      return cursor.before.length === 0 ? this.#linesOf(document, cursor, block, block.kind) : [];
-    }
-    if (head.tokenType.name === 'KEY') {
-      return this.#valueOffers(document, cursor, block.kind, head.image);
-    }
-    if (head.tokenType.name === 'rows') {
-      return rowsOffers(cursor.before);
-    }
-    if (head.tokenType.name === 'log') {
-      return logOffers(cursor.before);
-    }
+    if (block === undefined) return this.#topLevel(document, cursor);
+    if (block.kind === undefined || block.kind === 'rows') return [];
+    if (head === undefined) return cursor.before.length === 0 ? this.#linesOf(document, cursor, block, block.kind) : [];
+    if (head.tokenType.name === 'KEY') return this.#valueOffers(document, cursor, block.kind, head.image);
+    if (head.tokenType.name === 'rows') return rowsOffers(cursor.before);
+    if (head.tokenType.name === 'log') return logOffers(cursor.before);
     return SENTENCE_WORDS.has(head.tokenType.name) ? this.#sentenceOffers(document, cursor) : [];
   }
 
@@ -149,9 +136,7 @@ export class FettleCompletion implements CompletionProvider {
       };
       return before.length === 1 ? [as] : [];
     }
-    if (head !== undefined || before.length > 0) {
-      return [];
-    }
+    if (head !== undefined || before.length > 0) return [];
     const isFirst = document.textDocument.getText().slice(0, cursor.word.start).trim() === '';
     return topLevelOffers(isFirst, this.#knownParts(document));
   }
@@ -161,7 +146,8 @@ export class FettleCompletion implements CompletionProvider {
     const known = NEEDED_KINDS.map((kind) => {
       const names = new Set<string>();
       for (const { name, node, documentUri } of this.#lookup.partsInScope(document, [kind])) {
-        const isWhole = kind !== 'motor' || (node !== undefined && partOf(node as Part).declared('kv') !== undefined);
+        const isWhole =
+          kind !== 'motor' || (node !== undefined && partOf(node as PartNode).declared('kv') !== undefined);
         if (documentUri.scheme !== LIBRARY_SCHEME && isWhole) names.add(name);
       }
       return [kind, [...names]] as const;
@@ -173,7 +159,7 @@ export class FettleCompletion implements CompletionProvider {
   #headerOffers(document: LangiumDocument, cursor: Cursor, kind: Kind): Offer[] {
     const last = cursor.before.at(-1)?.tokenType.name;
     if (last === 'like') {
-      const own = this.#partNamed(document, cursor.before[0]?.image);
+      const own = this.#partOf(document, { kind, name: cursor.before[0]?.image });
       return partOffers(document, this.#lookup, [kind], cursor.word.text, own);
     }
     if (last === '.') {
@@ -181,9 +167,7 @@ export class FettleCompletion implements CompletionProvider {
       return memberOffers(document, this.#lookup, owner, undefined, [kind]);
     }
     const isLike = cursor.before.some((token) => token.tokenType.name === 'like');
-    if (cursor.before.length === 0 || isLike) {
-      return [];
-    }
+    if (cursor.before.length === 0 || isLike) return [];
     return [
       { label: 'like', kind: CompletionItemKind.Keyword, detail: 'copies another one', text: 'like ', group: 0 },
       {
@@ -204,9 +188,7 @@ export class FettleCompletion implements CompletionProvider {
     for (const { uri } of this.#documents.all) {
       if (uri.scheme === document.uri.scheme) {
         const folder = UriUtils.relative(from, UriUtils.dirname(uri));
-        if (folder !== '') {
-          paths.add(folder.startsWith('.') ? folder : `./${folder}`);
-        }
+        if (folder !== '') paths.add(folder.startsWith('.') ? folder : `./${folder}`);
       }
     }
     return [...paths].map((label) => ({ label, kind: CompletionItemKind.Folder, group: 0 }));
@@ -217,16 +199,14 @@ export class FettleCompletion implements CompletionProvider {
   #linesOf(document: LangiumDocument, cursor: Cursor, block: Block, kind: BlockKind): Offer[] {
     const text = document.textDocument.getText();
     const present = wordsIn(this.#lexer.tokenize(text).tokens, block, cursor.word.start);
-    const isVariant = this.#partNamed(document, cursor.blocks.at(-1)?.name)?.base !== undefined;
+    const isVariant = this.#partOf(document, cursor.blocks.at(-1))?.base !== undefined;
     const hasColon = /^[ \t]*:/.test(text.slice(cursor.word.end));
     return lineOffers(kind, present, { isVariant, hasColon });
   }
 
   #valueOffers(document: LangiumDocument, cursor: Cursor, block: BlockKind, key: string): Offer[] {
     const rule = schemaOf(block).properties[key];
-    if (rule === undefined) {
-      return [];
-    }
+    if (rule === undefined) return [];
     const { clause, behind } = segmentAt(cursor.before);
     if (clause === undefined) {
       return (
@@ -246,13 +226,11 @@ export class FettleCompletion implements CompletionProvider {
       return clauseOffers(rule, cursor.before);
     }
     if (block === 'build' && key === 'flight' && clause === 'with' && behind.length === 0) {
-      const build = this.#partNamed(document, cursor.blocks.at(-1)?.name);
+      const build = this.#partOf(document, cursor.blocks.at(-1));
       return build === undefined ? [] : namedOffers(build, 'pack');
     }
     const clauseRule = clauseRuleOf(rule, clause, cursor.before);
-    if (clauseRule === undefined) {
-      return behind.length === 0 ? [] : clauseOffers(rule, cursor.before);
-    }
+    if (clauseRule === undefined) return behind.length === 0 ? [] : clauseOffers(rule, cursor.before);
     const isMultiple = rule.shape === 'flown' && clause === 'at';
     const expectation = { ...expectationOf(clauseRule), ...(isMultiple && { shape: 'multiple' as const }) };
     const expected = this.#expectedAt(document, cursor, behind, expectation, { key: clause, block });
@@ -271,26 +249,20 @@ export class FettleCompletion implements CompletionProvider {
     const name = last?.tokenType.name;
     const isNames = expected.shape === 'part' || expected.parts.length > 0;
     if (name === '.') {
-      const build = this.#partNamed(document, cursor.blocks.at(-1)?.name);
+      const build = this.#partOf(document, cursor.blocks.at(-1));
       return memberOffers(document, this.#lookup, behind.at(-2)?.image ?? '', build, expected.parts.filter(isKind));
     }
     if (expected.shape === 'bare') return undefined;
-    if (expected.shape === 'date') {
-      return last === undefined ? [todayOffer()] : undefined;
-    }
-    if (expected.shape === 'leg' && last === undefined) {
-      return [...LEG_STARTS];
-    }
+    if (expected.shape === 'date') return last === undefined ? [todayOffer()] : undefined;
+    if (expected.shape === 'leg' && last === undefined) return [...LEG_STARTS];
     if (expected.shape === 'vary' && last === undefined) {
       return [DUTY_START, ...this.#parts(document, cursor, expected)];
     }
-    if (expected.shape === 'multiple') {
-      return multipleOffers(last, cursor.offset);
-    }
+    if (expected.shape === 'multiple') return multipleOffers(last, cursor.offset);
     if (last === undefined || name === 'TIMES' || name === '..') {
       const isFeed = at.key === 'from' || expected.parts.includes('rail');
       if (at.key === 'without') {
-        const build = this.#partNamed(document, cursor.blocks.at(-1)?.name);
+        const build = this.#partOf(document, cursor.blocks.at(-1));
         return build === undefined ? [] : inheritedOffers(build);
       }
       const names = isFeed ? this.#feeds(document, cursor, at.block) : this.#parts(document, cursor, expected);
@@ -307,25 +279,21 @@ export class FettleCompletion implements CompletionProvider {
 
   #parts(document: LangiumDocument, cursor: Cursor, expected: Expectation): Offer[] {
     const kinds = expected.parts.filter(isKind);
-    const own = this.#partNamed(document, cursor.blocks.at(-1)?.name);
+    const own = this.#partOf(document, cursor.blocks.at(-1));
     return [...wordsOf(expected), ...partOffers(document, this.#lookup, kinds, cursor.word.text, own)];
   }
 
   #feeds(document: LangiumDocument, cursor: Cursor, block: BlockKind): Offer[] {
-    const around = this.#partNamed(document, cursor.blocks.at(-1)?.name);
-    if (around === undefined) {
-      return [];
-    }
-    if (block !== 'rail') {
-      return feedOffers(around);
-    }
+    const around = this.#partOf(document, cursor.blocks.at(-1));
+    if (around === undefined) return [];
+    if (block !== 'rail') return feedOffers(around);
     const own = cursor.blocks[0]?.name;
     const rails = [...railsOf(around).keys()].filter((rail) => rail !== own);
     return ['pack', ...rails].map((label) => ({ label, kind: CompletionItemKind.Variable, group: 0 }));
   }
 
   #sentenceOffers(document: LangiumDocument, cursor: Cursor): Offer[] {
-    const build = this.#partNamed(document, cursor.blocks.at(-1)?.name);
+    const build = this.#partOf(document, cursor.blocks.at(-1));
     const isBuild = build?.kind === 'build';
     return cursor.head === undefined
       ? []
@@ -338,8 +306,8 @@ export class FettleCompletion implements CompletionProvider {
         });
   }
 
-  #partNamed(document: LangiumDocument, name: string | undefined): Part | undefined {
-    return name === undefined ? undefined : fileOf(document).parts.find((part) => part.name === name);
+  #partOf(document: LangiumDocument, { kind, name }: Partial<Block> = {}): PartNode | undefined {
+    return kind === undefined || name === undefined ? undefined : partOfKindNamed(document, kind, name);
   }
 
   #toItem(document: LangiumDocument, cursor: Cursor, offer: Offer, index: number): CompletionItem {
@@ -388,13 +356,9 @@ function wordsIn(tokens: Cursor['before'], block: Block, typed: number): Readonl
   let depth = 0;
   for (const token of tokens.filter((candidate) => candidate.startOffset >= block.start)) {
     const name = token.tokenType.name;
-    if (depth < 0 || KINDS.has(name)) {
-      break;
-    }
+    if (depth < 0 || PART_WORDS.has(name)) break;
     depth += name === '{' ? 1 : name === '}' ? -1 : 0;
-    if (depth === 0 && name === 'KEY' && token.startOffset !== typed) {
-      words.add(token.image);
-    }
+    if (depth === 0 && name === 'KEY' && token.startOffset !== typed) words.add(token.image);
   }
   return words;
 }

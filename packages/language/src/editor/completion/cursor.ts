@@ -1,6 +1,6 @@
 import type { IToken } from 'chevrotain';
 import type { LangiumDocument, Lexer } from 'langium';
-import { KINDS, SENTENCE_WORDS } from '../../grammar/reserved-words.ts';
+import { PART_WORDS, SENTENCE_WORDS } from '../../grammar/reserved-words.ts';
 import type { BlockKind } from '../../vocabulary/schema.ts';
 
 /** The cursor's place, read from the tokens before it alone: that works however broken the rest of the file is. */
@@ -37,11 +37,9 @@ export interface Block {
 export function cursorAt(document: LangiumDocument, offset: number, lexer: Lexer): Cursor | undefined {
   const text = document.textDocument.getText();
   const { tokens, hidden } = lexer.tokenize(text.slice(0, offset));
-  if (hidden.some((token) => token.tokenType.name.endsWith('COMMENT') && endOf(token) === offset)) {
-    return undefined;
-  }
+  if (hidden.some((token) => token.tokenType.name.endsWith('COMMENT') && tokenEnd(token) === offset)) return undefined;
   const last = tokens.at(-1);
-  const touched = last !== undefined && endOf(last) === offset ? last : undefined;
+  const touched = last !== undefined && tokenEnd(last) === offset ? last : undefined;
   if (touched?.tokenType.name === 'STRING' && isOpen(touched.image)) {
     const before = tokens.slice(0, -1);
     const start = touched.startOffset + 1;
@@ -68,10 +66,8 @@ function lineOf(tokens: readonly IToken[], text: string, offset: number): IToken
   let right = offset;
   for (const token of tokens.toReversed()) {
     const name = token.tokenType.name;
-    const broken = text.slice(endOf(token), right).includes('\n') && !CONTINUES.has(name);
-    if (name === '{' || name === '}' || broken) {
-      break;
-    }
+    const broken = text.slice(tokenEnd(token), right).includes('\n') && !CONTINUES.has(name);
+    if (name === '{' || name === '}' || broken) break;
     line.unshift(token);
     right = token.startOffset;
   }
@@ -83,7 +79,7 @@ const CONTINUES: ReadonlySet<string> = new Set(['and', 'or', 'not', '(', '+', '-
 
 function beginsLine(token: IToken): boolean {
   const name = token.tokenType.name;
-  return name === 'KEY' || name === 'FIRST' || name === 'rail' || SENTENCE_WORDS.has(name) || KINDS.has(name);
+  return name === 'KEY' || name === 'FIRST' || name === 'rail' || SENTENCE_WORDS.has(name) || PART_WORDS.has(name);
 }
 
 function blocksAround(tokens: readonly IToken[]): Block[] {
@@ -91,14 +87,14 @@ function blocksAround(tokens: readonly IToken[]): Block[] {
   let header: Omit<Block, 'start'> | undefined;
   for (const token of tokens) {
     const name = token.tokenType.name;
-    if (KINDS.has(name)) {
+    if (PART_WORDS.has(name)) {
       // A part is never inside another: a brace was forgotten.
       blocks = [];
       header = { kind: name as BlockKind, name: undefined };
     } else if (name === 'rail' || name === 'observed' || name === 'rows') {
       header = { kind: name, name: undefined };
     } else if (name === '{') {
-      blocks.unshift({ kind: header?.kind, name: header?.name, start: endOf(token) });
+      blocks.unshift({ kind: header?.kind, name: header?.name, start: tokenEnd(token) });
       header = undefined;
     } else if (name === '}') {
       blocks.shift();
@@ -112,7 +108,7 @@ function blocksAround(tokens: readonly IToken[]): Block[] {
   return blocks;
 }
 
-export function endOf(token: IToken): number {
+export function tokenEnd(token: IToken): number {
   return token.startOffset + token.image.length;
 }
 

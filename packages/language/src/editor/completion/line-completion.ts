@@ -74,9 +74,7 @@ export function lineOffers(
 }
 
 function groupOf(property: Property, schema: BlockSchema, present: ReadonlySet<string>, isVariant: boolean): number {
-  if (present.has(property.name)) {
-    return 2;
-  }
+  if (present.has(property.name)) return 2;
   const elsewhere = property.requiredUnless?.some((other) => present.has(other) && other in schema.properties) ?? true;
   const isMissing = property.required === true || !elsewhere;
   return isMissing && !isVariant ? 0 : 1;

@@ -1,7 +1,7 @@
 /** Names that may be at the cursor: parts in scope, parts that a `use` would bring, and what a build has named. */
 import { type LangiumDocument, URI } from 'langium';
 import { CompletionItemKind } from 'vscode-languageserver-types';
-import type { Part } from '../../grammar/generated/ast.ts';
+import type { PartNode } from '../../grammar/generated/ast.ts';
 import { partOf } from '../../model/parts.ts';
 import { LIBRARY_SCHEME } from '../../resolve/keys.ts';
 import type { Lookup } from '../../resolve/lookup.ts';
@@ -25,12 +25,12 @@ export function partOffers(
   lookup: Lookup,
   kinds: readonly Kind[],
   typed: string,
-  except?: Part,
+  except?: PartNode,
 ): Offer[] {
   const offers: Offer[] = [];
   const named = new Set<string>();
   for (const description of lookup.partsInScope(document, kinds)) {
-    const part = description.node as Part | undefined;
+    const part = description.node as PartNode | undefined;
     named.add(description.name);
     if (part !== undefined && part !== except) {
       offers.push(offerOf(part, description.name, description.documentUri.scheme === LIBRARY_SCHEME ? 3 : 0));
@@ -68,7 +68,7 @@ function elsewhere(
   return offers;
 }
 
-function offerOf(part: Part, name: string, group: number): Offer {
+function offerOf(part: PartNode, name: string, group: number): Offer {
   const comment = commentAbove(part);
   const documentation = [part.title && plain(part.title), comment && plainLines(comment)].filter(Boolean).join('\n\n');
   const hasFigures = part.kind !== 'build' && part.kind !== 'rules' && part.kind !== 'flight';
@@ -85,7 +85,7 @@ function offerOf(part: Part, name: string, group: number): Offer {
 // ---- what a build has named ----
 
 /** By a word of its lines: its packs, its flights. */
-export function namedOffers(build: Part, word: 'pack' | 'flight'): Offer[] {
+export function namedOffers(build: PartNode, word: 'pack' | 'flight'): Offer[] {
   const names = entriesOf(chainOf(build).parts).flatMap((entry) =>
     entry.word === word && entry.name ? entry.name : [],
   );
@@ -93,14 +93,14 @@ export function namedOffers(build: Part, word: 'pack' | 'flight'): Offer[] {
 }
 
 /** What a build takes from the one it is like. */
-export function inheritedOffers(build: Part): Offer[] {
+export function inheritedOffers(build: PartNode): Offer[] {
   return entriesOf(chainOf(build).parts.slice(1))
     .filter(({ name }) => name !== '')
     .map(({ name, word }) => ({ label: name, kind: CompletionItemKind.Variable, detail: word, group: 0 }));
 }
 
 /** What can feed something in a build: the pack, regulators, rails of boards. */
-export function feedOffers(build: Part): Offer[] {
+export function feedOffers(build: PartNode): Offer[] {
   const offers: Offer[] = [
     { label: 'pack', kind: CompletionItemKind.EnumMember, detail: 'directly from the pack', group: 1 },
   ];
@@ -117,7 +117,7 @@ export function feedOffers(build: Part): Offer[] {
 }
 
 /** Rails by the names under which results know them, and the boards and regulators to follow further. */
-export function railOffers(build: Part): Offer[] {
+export function railOffers(build: PartNode): Offer[] {
   const entries = entriesOf(chainOf(build).parts).filter(isBoard);
   const names = new Set<string>();
   for (const entry of entries) {
@@ -135,7 +135,7 @@ export function memberOffers(
   document: LangiumDocument,
   lookup: Lookup,
   owner: string,
-  build: Part | undefined,
+  build: PartNode | undefined,
   kinds: readonly Kind[] | undefined,
 ): Offer[] {
   const opening = lookup.openings.of(document).find((candidate) => candidate.use.name === owner);

@@ -3,6 +3,7 @@ import type { IToken } from 'chevrotain';
 import { CompletionItemKind } from 'vscode-languageserver-types';
 import * as shapes from '../../syntax/sentence-shapes.ts';
 import { describeFinding, FINDING_IDS } from '../../vocabulary/findings.ts';
+import { LIMITS } from '../../vocabulary/limits.ts';
 import {
   FLIGHT_RESULTS,
   RAIL_RESULTS,
@@ -11,7 +12,8 @@ import {
   readResult,
   schemaOfResult,
 } from '../../vocabulary/results.ts';
-import { LIMITS, OCCASIONS, SEVERITIES } from '../../vocabulary/words.ts';
+import { SEVERITIES } from '../../vocabulary/severities.ts';
+import { OCCASIONS } from '../../vocabulary/words.ts';
 import { keywordOffer, type Offer, wordOffers } from './offer.ts';
 import { type Expectation, segmentAt, unitOffers } from './value-completion.ts';
 
@@ -25,12 +27,8 @@ export interface Surroundings {
 
 export function sentenceOffers(head: IToken, before: readonly IToken[], offset: number, around: Surroundings): Offer[] {
   const { clause, behind } = segmentAt(before);
-  if (clause === 'with') {
-    return behind.length === 0 ? around.packs() : [BECAUSE];
-  }
-  if (clause === 'because') {
-    return [];
-  }
+  if (clause === 'with') return behind.length === 0 ? around.packs() : [BECAUSE];
+  if (clause === 'because') return [];
   switch (head.tokenType.name) {
     case 'require':
       return requirementOffers(before, offset, around);
@@ -79,12 +77,8 @@ function requirementOffers(before: readonly IToken[], offset: number, around: Su
   if (last === undefined || name === undefined || OPERATORS.has(name)) {
     return [...resultOffers(), RAIL, FLIGHT, ...FUNCTIONS];
   }
-  if (name === '.') {
-    return stepOffers(before, around);
-  }
-  if (name === 'NUMBER') {
-    return [...unitOffers(expectedIn(before), last, offset), ...operatorOffers(before)];
-  }
+  if (name === '.') return stepOffers(before, around);
+  if (name === 'NUMBER') return [...unitOffers(expectedIn(before), last, offset), ...operatorOffers(before)];
   return operatorOffers(before);
 }
 
@@ -129,20 +123,14 @@ function stepOffers(before: readonly IToken[], around: Surroundings): Offer[] {
     steps.unshift(before[index - 1]?.image ?? '');
   }
   const [kind, owner] = steps;
-  if (kind === 'flight') {
-    return owner === undefined ? around.flights() : offersOf(FLIGHT_RESULTS);
-  }
-  if (kind !== 'rail') {
-    return [];
-  }
-  if (owner === undefined) {
-    return around.rails();
-  }
+  if (kind === 'flight') return owner === undefined ? around.flights() : offersOf(FLIGHT_RESULTS);
+  if (kind !== 'rail') return [];
+  if (owner === undefined) return around.rails();
   const results = offersOf(RAIL_RESULTS);
   return steps.length === 2 ? [...around.members(owner), ...results] : results;
 }
 
-const offersOf = (results: readonly ResultSchema[]): Offer[] =>
+const offersOf = (results: readonly ResultSchema<string>[]): Offer[] =>
   results.map(({ name, description }) => ({
     label: name,
     kind: CompletionItemKind.Function,
@@ -159,9 +147,7 @@ function lastResult(tokens: readonly IToken[]): ResultSchema | undefined {
       end -= 2;
     }
     const key = readResult(steps);
-    if (key) {
-      return schemaOfResult(key);
-    }
+    if (key) return schemaOfResult(key);
   }
   return undefined;
 }
@@ -208,9 +194,7 @@ function keepOffers(before: readonly IToken[], clause: string | undefined, behin
     return [{ label: rest, kind: CompletionItemKind.Keyword, text: `${rest} `, group: 0 }];
   }
   const last = before.at(-1)?.tokenType.name;
-  if (last === 'NUMBER') {
-    return [{ label: '%', kind: CompletionItemKind.Unit, text: '% ', group: 0 }];
-  }
+  if (last === 'NUMBER') return [{ label: '%', kind: CompletionItemKind.Unit, text: '% ', group: 0 }];
   return last === 'UNIT'
     ? [{ label: 'in reserve on', kind: CompletionItemKind.Keyword, text: 'in reserve on ', group: 0 }]
     : [];
@@ -224,19 +208,13 @@ function findingOffers(): Offer[] {
 }
 
 function changeOffers(before: readonly IToken[], clause: string | undefined, behind: readonly IToken[]): Offer[] {
-  if (before.length === 0) {
-    return findingOffers();
-  }
-  if (clause === 'to') {
-    return behind.length === 0 ? wordOffers(SEVERITIES, 'severity') : [BECAUSE];
-  }
+  if (before.length === 0) return findingOffers();
+  if (clause === 'to') return behind.length === 0 ? wordOffers(SEVERITIES, 'severity') : [BECAUSE];
   return [keywordOffer('to', shapes.NEW_SEVERITY.description, { text: 'to ' })];
 }
 
 function noteOffers(before: readonly IToken[], clause: string | undefined, behind: readonly IToken[]): Offer[] {
-  if (clause === 'for') {
-    return behind.length === 0 ? wordOffers(Object.keys(OCCASIONS), 'list') : [];
-  }
+  if (clause === 'for') return behind.length === 0 ? wordOffers(Object.keys(OCCASIONS), 'list') : [];
   return before.length > 0 && clause === undefined
     ? [keywordOffer('for', shapes.OCCASION.description, { text: 'for ' })]
     : [];

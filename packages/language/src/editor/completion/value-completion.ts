@@ -4,14 +4,14 @@ import { CompletionItemKind } from 'vscode-languageserver-types';
 import { LEG_WORDS } from '../../grammar/reserved-words.ts';
 import { NONE } from '../../units/dimension.ts';
 import { otherUnitsOf, unitNamed, unitsOf } from '../../units/parse.ts';
-import { CLOSE } from '../../units/print.ts';
+import { gapBefore } from '../../units/print.ts';
 import type { Dimension } from '../../units/quantity.ts';
 import { clauseWords } from '../../vocabulary/clause-words.ts';
 import { kindsWithFigure, variedFigure } from '../../vocabulary/kinds/shortlist-kind.ts';
-import { schemaOf } from '../../vocabulary/properties.ts';
+import { propertyOf } from '../../vocabulary/properties.ts';
 import type { BlockKind, ClauseRule, ClauseWord, Property } from '../../vocabulary/schema.ts';
 import { WORDS } from '../../vocabulary/words.ts';
-import { endOf } from './cursor.ts';
+import { tokenEnd } from './cursor.ts';
 import type { Offer } from './offer.ts';
 
 /** What the line's value is about: the property itself, or the clause the cursor is in. */
@@ -81,17 +81,17 @@ export function unitOffers(expectation: Expectation, number: IToken, offset: num
         ? unitsOf(expectation.dimension)
         : otherUnitsOf(unitNamed(usual));
   const names = new Set([...expectation.units, ...fitting]);
-  const gap = gapBehind(number, offset);
+  const isTouched = tokenEnd(number) === offset;
   return [...names].map((label, index) => ({
     label,
     kind: CompletionItemKind.Unit,
-    text: CLOSE.has(label) ? label : gap + label,
+    text: isTouched ? gapBefore(label) + label : label,
     group: index === 0 ? 0 : index < expectation.units.length ? 1 : 2,
   }));
 }
 
 /** What is missing between a number and what is offered straight behind it. */
-const gapBehind = (number: IToken, offset: number): string => (endOf(number) === offset ? ' ' : '');
+const gapBehind = (number: IToken, offset: number): string => (tokenEnd(number) === offset ? ' ' : '');
 
 /** Behind a number: `4 x M1606`, `11 x 4 mm`. */
 export function timesOffer(number: IToken, offset: number): Offer {
@@ -156,7 +156,7 @@ export const LEG_STARTS: readonly Offer[] = (['home', 'release'] as const).map((
   label,
   kind: CompletionItemKind.Keyword,
   text: label === 'home' ? 'home at ' : `${label} `,
-  detail: clauseWords(schemaOf('flight').properties.leg as Property, label),
+  detail: clauseWords(propertyOf('flight', 'leg'), label),
   group: 0,
 }));
 

@@ -1,6 +1,6 @@
+import type { LangiumSharedServices } from 'langium/lsp';
 import type { InitializeParams } from 'vscode-languageserver-protocol';
 import type { Diagnostic } from 'vscode-languageserver-types';
-import type { EngineServices } from '../engine/editor-services.ts';
 
 /**
  * Findings with what the client has declared to know, and where their pages are: behind an address that the client names in
@@ -12,7 +12,7 @@ export class ClientForm {
   #related = false;
   #tags: readonly number[] = [];
 
-  constructor(services: EngineServices) {
+  constructor(services: LangiumSharedServices) {
     services.lsp.LanguageServer.onInitialize((params) => this.#read(params));
   }
 

@@ -40,9 +40,7 @@ export class DiagnosticsPublisher {
 
   /** @param isKnown of its version was sent before: it is reported again only where that differs */
   #send(document: LangiumDocument, isKnown = false): void {
-    if (!this.#active || document.diagnostics === undefined || document.uri.scheme === LIBRARY_SCHEME) {
-      return;
-    }
+    if (!this.#active || document.diagnostics === undefined || document.uri.scheme === LIBRARY_SCHEME) return;
     if (!this.#services.workspace.ConfigurationProvider.isKnown) {
       this.#waiting.add(document);
       return;
@@ -54,9 +52,9 @@ export class DiagnosticsPublisher {
     const isChanged = content !== (this.#reported.get(uri) ?? '[]');
     if (open && (isChanged || !isKnown)) {
       const spelling = this.#services.workspace.TextDocuments.spellingOf(document.uri);
-      this.#tell(spelling, shown, document.textDocument.version);
+      this.#publish(spelling, shown, document.textDocument.version);
     } else if (isChanged) {
-      this.#tell(uri, shown);
+      this.#publish(uri, shown);
     }
     this.#reported.set(uri, content);
   }
@@ -71,11 +69,11 @@ export class DiagnosticsPublisher {
   #clear(uri: URI): void {
     const key = uri.toString();
     if (this.#active && this.#reported.delete(key)) {
-      this.#tell(this.#services.workspace.TextDocuments.spellingOf(uri), []);
+      this.#publish(this.#services.workspace.TextDocuments.spellingOf(uri), []);
     }
   }
 
-  #tell(uri: string, diagnostics: Diagnostic[], version?: number): void {
+  #publish(uri: string, diagnostics: Diagnostic[], version?: number): void {
     const isNamed = version !== undefined && this.#namesVersions;
     this.#connection?.sendDiagnostics({ uri, diagnostics, ...(isNamed && { version }) });
   }

@@ -11,11 +11,19 @@ import {
 } from 'vscode-languageserver-protocol';
 import { LIBRARY_SCHEME } from '../../resolve/keys.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
+import type { OwnFeature } from '../own-feature.ts';
 import { whenChecked } from '../requests/checked-documents.ts';
+import { wantsPull } from './publisher.ts';
 import { shownFindings } from './shown-findings.ts';
 
 /** Findings on request, for clients that pull. Both answers come from what the last build found. */
-export function answerPulls(connection: Connection, services: EngineServices): void {
+export const pulledFindings: OwnFeature<'diagnosticProvider'> = {
+  offered: (client) =>
+    wantsPull(client) ? { identifier: 'fettle', interFileDependencies: true, workspaceDiagnostics: true } : undefined,
+  answer: answerPulls,
+};
+
+function answerPulls(connection: Connection, services: EngineServices): void {
   connection.languages.diagnostics.on(
     createServerRequestHandler<DocumentDiagnosticParams, DocumentDiagnosticReport, never>(
       (_language, document, params) => reportOf(document, services, params.previousResultId),
@@ -63,9 +71,7 @@ function reportOf(
 ): DocumentDiagnosticReport {
   const items = shownFindings(document, services);
   const resultId = fingerprint(JSON.stringify(items));
-  if (resultId === previous) {
-    return { kind: DocumentDiagnosticReportKind.Unchanged, resultId };
-  }
+  if (resultId === previous) return { kind: DocumentDiagnosticReportKind.Unchanged, resultId };
   return { kind: DocumentDiagnosticReportKind.Full, resultId, items };
 }
 

@@ -2,7 +2,7 @@
 
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import type { Diagnostic, Position, Range } from 'vscode-languageserver-types';
-import type { Change } from './writing-place.ts';
+import type { EditedSpan } from './writing-place.ts';
 
 /** A finding that was reported already, by its words without its figures. */
 interface Reported {
@@ -30,7 +30,7 @@ export class ReportedFindings {
   }
 
   /** What was shown is where its text is after a change; with its text it goes. */
-  move(key: string, before: string, after: string, change: Change): void {
+  move(key: string, before: string, after: string, change: EditedSpan): void {
     const known = this.#reported.get(key);
     if (known === undefined || known.length === 0) return;
     const [old, now] = [before, after].map((text) => TextDocument.create('', '', 0, text)) as [

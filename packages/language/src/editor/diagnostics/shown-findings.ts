@@ -1,10 +1,10 @@
 /** Findings as they are shown in a folder: of what may be shown now, as its settings have it. */
 import type { LangiumDocument } from 'langium';
-import { type Diagnostic, DiagnosticSeverity } from 'vscode-languageserver-types';
+import type { Diagnostic } from 'vscode-languageserver-types';
 import type { Finding } from '../../checks/finding.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
 import type { FolderSettings } from '../engine/folder-settings.ts';
-import { ACCEPTED, SEVERITIES } from './convert.ts';
+import { isAccepted, PROTOCOL_SEVERITIES } from './convert.ts';
 
 /** An accepted finding stays a hint; one that is off is in the verdicts all the same. */
 export function shownFindings(document: LangiumDocument, { lsp, workspace }: EngineServices): Diagnostic[] {
@@ -14,8 +14,9 @@ export function shownFindings(document: LangiumDocument, { lsp, workspace }: Eng
   return shown.flatMap((diagnostic) => {
     const set = severities.get(String(diagnostic.code));
     if (set === 'off') return [];
-    const isAccepted = diagnostic.severity === DiagnosticSeverity.Hint && String(diagnostic.message).includes(ACCEPTED);
-    return set === undefined || isAccepted ? diagnostic : { ...diagnostic, severity: SEVERITIES[set] };
+    return set === undefined || isAccepted(diagnostic)
+      ? diagnostic
+      : { ...diagnostic, severity: PROTOCOL_SEVERITIES[set] };
   });
 }
 

@@ -3,11 +3,11 @@ import { type Diagnostic, DiagnosticSeverity } from 'vscode-languageserver-types
 import type { Finding } from '../../checks/finding.ts';
 import { checkDocument } from '../../checks/run.ts';
 import { readDocument } from '../../checks/text/read-document.ts';
-import type { File } from '../../grammar/generated/ast.ts';
 import { defectMessage } from '../../syntax/defects.ts';
 import { forget } from '../../syntax/memory.ts';
-import { fileOf } from '../../syntax/nodes.ts';
-import type { EditorServices } from '../engine/editor-services.ts';
+import { fileDocument, fileOf } from '../../syntax/nodes.ts';
+import { worstFirst } from '../../vocabulary/severities.ts';
+import type { OpenTexts } from '../engine/open-texts.ts';
 import { marginsOf, type PartMargin } from '../margins.ts';
 import type { ClientForm } from './client-form.ts';
 import { toDiagnostic } from './convert.ts';
@@ -15,21 +15,21 @@ import { toDiagnostic } from './convert.ts';
 /** The squiggles of a file are its findings, exactly those the command prints. Code actions request the findings themselves. */
 export class FindingsValidator implements DocumentValidator {
   readonly #documents: LangiumDocuments;
-  readonly #openTexts: EditorServices['shared']['workspace']['TextDocuments'];
+  readonly #openTexts: OpenTexts;
   readonly #form: ClientForm;
   readonly #findings = new WeakMap<LangiumDocument, readonly Finding[]>();
   readonly #margins = new WeakMap<LangiumDocument, readonly PartMargin[]>();
   readonly #packs = new WeakMap<LangiumDocument, ReadonlyMap<string, number>>();
 
-  constructor(services: EditorServices) {
-    this.#documents = services.shared.workspace.LangiumDocuments;
-    this.#openTexts = services.shared.workspace.TextDocuments;
-    this.#form = services.shared.lsp.ClientForm;
+  constructor(documents: LangiumDocuments, openTexts: OpenTexts, form: ClientForm) {
+    this.#documents = documents;
+    this.#openTexts = openTexts;
+    this.#form = form;
   }
 
   async validateDocument(document: LangiumDocument): Promise<Diagnostic[]> {
     try {
-      const { builds, findings, defects } = checkDocument(readDocument(document as LangiumDocument<File>));
+      const { builds, findings, defects } = checkDocument(readDocument(fileDocument(document)));
       this.#margins.set(document, marginsOf(builds));
       this.#packs.set(document, new Map(builds.map(({ build, assessments }) => [build.name, assessments.length])));
       const shown = withoutRepeats(findings).map((finding) => showIn(document, finding));
@@ -46,9 +46,7 @@ export class FindingsValidator implements DocumentValidator {
         ...defects.slice(0, 1).map(({ error }) => internalError(document, error)),
       ];
     } catch (error) {
-      if (isOperationCancelled(error)) {
-        throw error;
-      }
+      if (isOperationCancelled(error)) throw error;
       console.error(`Internal error while checking ${document.uri.toString(true)}:`, error);
       this.#findings.set(document, []);
       return [internalError(document, error)];
@@ -71,21 +69,22 @@ export class FindingsValidator implements DocumentValidator {
   }
 }
 
+/** Of a line that several builds share one finding, as severe as the worst of them; one that a build accepts does not hide that another does not. */
 function withoutRepeats(findings: readonly Finding[]): Finding[] {
-  const seen = new Set<string>();
-  return findings.filter((finding) => {
-    const { id, message, place } = finding;
-    const key = JSON.stringify([id, message, place.uri, place.start, place.end]);
-    return !seen.has(key) && seen.add(key);
-  });
+  const worst = new Map<string, Finding>();
+  for (const finding of findings) {
+    const { id, message, place, accepted } = finding;
+    const key = JSON.stringify([id, message, place.uri, place.start, place.end, accepted]);
+    const known = worst.get(key);
+    if (known === undefined || worstFirst(finding, known) < 0) worst.set(key, finding);
+  }
+  return [...worst.values()];
 }
 
 /** A finding about a line that a build inherits from another file is shown at the top of this one, with the line as related place. */
 function showIn(document: LangiumDocument, finding: Finding): Finding {
   const uri = document.uri.toString();
-  if (finding.place.uri === uri) {
-    return finding;
-  }
+  if (finding.place.uri === uri) return finding;
   const part = fileOf(document).parts.find((candidate) => candidate.name === finding.build);
   const name = part?.$cstNode;
   const place = { uri, start: name?.offset ?? 0, end: (name?.offset ?? 0) + (part?.kind.length ?? 1) };

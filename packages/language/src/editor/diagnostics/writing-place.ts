@@ -1,16 +1,16 @@
 import type { LangiumDocument } from 'langium';
-import type { Part } from '../../grammar/generated/ast.ts';
+import type { PartNode } from '../../grammar/generated/ast.ts';
 import { fileOf } from '../../syntax/nodes.ts';
 
 /** One change of a text: the text between `start` and `oldEnd` is now what is between `start` and `newEnd`. */
-export interface Change {
+export interface EditedSpan {
   readonly start: number;
   readonly oldEnd: number;
   readonly newEnd: number;
 }
 
 /** The least that was changed, whether the client reported it in pieces or sent the whole text. Undefined where nothing was. */
-export function changeBetween(before: string, after: string): Change | undefined {
+export function changeBetween(before: string, after: string): EditedSpan | undefined {
   if (before === after) return undefined;
   const shorter = Math.min(before.length, after.length);
   let start = 0;
@@ -37,13 +37,13 @@ function turnsBack(before: string, start: number, come: string): number {
 }
 
 /** A key, a completed word, the end of a line or what goes; what comes in one piece over several lines is whole as it comes. */
-export function isTyping(after: string, { start, newEnd }: Change): boolean {
+export function isTyping(after: string, { start, newEnd }: EditedSpan): boolean {
   const come = after.slice(start, newEnd);
   return !come.includes('\n') || come.trim() === '';
 }
 
 /** Whether it takes something away, or breaks a line in two. */
-export function isCut(after: string, { start, newEnd }: Change): boolean {
+export function isCut(after: string, { start, newEnd }: EditedSpan): boolean {
   const isBreak = after.slice(start, newEnd).includes('\n');
   return newEnd === start || (isBreak && /^[ \t]*\S/.test(after.slice(newEnd)));
 }
@@ -63,7 +63,7 @@ export function lineAround(text: string, offset: number): { readonly text: strin
 }
 
 /** The part that is written at an offset: the one around it, or the last one before it while its block is not closed. */
-export function partWrittenAt(document: LangiumDocument, offset: number): Part | undefined {
+export function partWrittenAt(document: LangiumDocument, offset: number): PartNode | undefined {
   const { parts } = fileOf(document);
   const part = parts.findLast(({ $cstNode: node }) => node !== undefined && node.offset < offset);
   if (part?.$cstNode === undefined) return undefined;
@@ -75,7 +75,7 @@ export function moveLines(
   known: readonly Set<number>[],
   before: string,
   text: string,
-  { start, oldEnd, newEnd }: Change,
+  { start, oldEnd, newEnd }: EditedSpan,
 ): readonly number[] {
   const first = lineAt(before, start);
   const [oldLast, newLast] = [lineAt(before, oldEnd), lineAt(text, newEnd)];

@@ -4,10 +4,10 @@
  */
 import { DocumentState, type LangiumDocument, URI, UriUtils } from 'langium';
 import type { Diagnostic, Position } from 'vscode-languageserver-types';
-import { isObserved, isRail, isRows, type Part } from '../../grammar/generated/ast.ts';
+import { isObservedNode, isRailNode, isRows, type PartNode } from '../../grammar/generated/ast.ts';
 import { placeOfFeature } from '../../syntax/source.ts';
 import { TEXT_FINDINGS } from '../../vocabulary/findings.ts';
-import type { EditorServices, EngineServices } from '../engine/editor-services.ts';
+import type { EditorServices, EngineServices, WritingService } from '../engine/editor-services.ts';
 import { isOnTheWay } from './on-the-way.ts';
 import { ReportedFindings, withoutFigures } from './reported.ts';
 import { type Clock, Rhythm, STAGE, type Stage } from './rhythm.ts';
@@ -41,7 +41,7 @@ interface Place {
   isElsewhereToo: boolean;
 }
 
-export class Writing {
+export class Writing implements WritingService {
   readonly #services: EngineServices;
   readonly #fettle: () => EditorServices;
   readonly #rhythm = new Rhythm();
@@ -125,7 +125,7 @@ export class Writing {
       isFragment: isSameBlock ? same.isFragment : this.#wasFragment(key, block),
       isElsewhereToo: false,
     };
-    if (left !== undefined) this.#tell();
+    if (left !== undefined) this.#notify();
     this.#rhythm.keyed((stage, pause) => {
       if (pause === 'short' && !this.#mayBeFinished()) return;
       if (stage < STAGE.rested) this.#reach(stage);
@@ -161,7 +161,7 @@ export class Writing {
   #reach(stage: Stage): void {
     if (this.#place === undefined || this.#place.stage >= stage) return;
     this.#place.stage = stage;
-    this.#tell();
+    this.#notify();
   }
 
   /** Whoever wrote has stopped, saved or gone elsewhere: everything is reported. */
@@ -169,10 +169,10 @@ export class Writing {
     this.#rhythm.stop();
     if (this.#place === undefined) return;
     this.#place = undefined;
-    this.#tell();
+    this.#notify();
   }
 
-  #tell(): void {
+  #notify(): void {
     for (const listener of this.#listeners) listener();
   }
 
@@ -253,7 +253,7 @@ export class Writing {
     return isOpen ? STAGE.stopped : STAGE.still;
   }
 
-  #isFragmentAt(document: LangiumDocument, place: Place, part: Part | undefined): boolean {
+  #isFragmentAt(document: LangiumDocument, place: Place, part: PartNode | undefined): boolean {
     if (part === undefined) return false;
     return place.isFragment || (document.diagnostics ?? []).some((one) => isHeaderOf(part, one, document));
   }
@@ -301,10 +301,10 @@ const isInPiece = ({ blanks, piece }: Place, line: number): boolean =>
 const isOfText = ({ code }: Diagnostic): boolean => Object.hasOwn(TEXT_FINDINGS, String(code));
 
 /** About the whole of a part, or of a block in it: that it lacks lines, or its end. */
-function isHeaderOf(part: Part | undefined, { code, range }: Diagnostic, document: LangiumDocument): boolean {
+function isHeaderOf(part: PartNode | undefined, { code, range }: Diagnostic, document: LangiumDocument): boolean {
   if (part?.$cstNode === undefined || (code !== 'missing-value' && code !== 'syntax')) return false;
   const offset = document.textDocument.offsetAt(range.start);
-  const inner = part.lines.filter((line) => isRail(line) || isObserved(line) || isRows(line));
+  const inner = part.lines.filter((line) => isRailNode(line) || isObservedNode(line) || isRows(line));
   return [part, ...inner].some((block) => {
     const name = 'name' in block && block.name !== undefined ? placeOfFeature(block, 'name').start : undefined;
     return offset === block.$cstNode?.offset || offset === name;

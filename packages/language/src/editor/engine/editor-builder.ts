@@ -39,9 +39,7 @@ export class EditorDocumentBuilder extends FettleDocumentBuilder {
   #adopt(uri: URI): boolean {
     const live = this.#openTexts.get(uri);
     const document = this.langiumDocuments.getDocument(uri);
-    if (live === undefined || document?.state !== DocumentState.Validated) {
-      return false;
-    }
+    if (live === undefined || document?.state !== DocumentState.Validated) return false;
     if (document.textDocument.getText() !== live.getText() || document.textDocument.version === live.version) {
       return false;
     }
@@ -64,9 +62,7 @@ export class EditorDocumentBuilder extends FettleDocumentBuilder {
       const document = this.langiumDocuments.getDocument(uri);
       return document !== undefined && document.state >= state && this.#isCurrent(document);
     };
-    if (reached()) {
-      return Promise.resolve(uri);
-    }
+    if (reached()) return Promise.resolve(uri);
     if (!this.langiumDocuments.hasDocument(uri) && this.#openTexts.get(uri) === undefined) {
       return Promise.reject(new ResponseError(LSPErrorCodes.RequestFailed, `No such document: ${uri.toString(true)}`));
     }
@@ -80,18 +76,14 @@ export class EditorDocumentBuilder extends FettleDocumentBuilder {
 
   protected override async awaitBuilderState(state: DocumentState, cancellation: CancellationToken): Promise<void> {
     await this.#startup().complete;
-    if (cancellation.isCancellationRequested) {
-      throw OperationCancelled;
-    }
+    if (cancellation.isCancellationRequested) throw OperationCancelled;
     const reached = (): boolean =>
       [...this.unfinished].every((document) => document.state >= state) &&
       this.#openTexts.all().every((text) => {
         const document = this.langiumDocuments.getDocument(URI.parse(text.uri));
         return document !== undefined && this.#isCurrent(document);
       });
-    if (!reached()) {
-      await this.#untilPhase(state, cancellation, reached, () => false);
-    }
+    if (!reached()) await this.#untilPhase(state, cancellation, reached, () => false);
   }
 
   #isCurrent(document: LangiumDocument): boolean {
@@ -114,9 +106,7 @@ export class EditorDocumentBuilder extends FettleDocumentBuilder {
       };
       const listeners = [
         this.onDocumentPhase(state, (document) => {
-          if (reached(document)) {
-            stop(resolve);
-          }
+          if (reached(document)) stop(resolve);
         }),
         this.onUpdate((_changed, deleted) => {
           if (vanished(deleted)) {

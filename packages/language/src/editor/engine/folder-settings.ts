@@ -4,9 +4,10 @@ import { equal } from '../../units/dimension.ts';
 import { parseUnit } from '../../units/parse.ts';
 import type { Dimension } from '../../units/quantity.ts';
 import { isFindingId } from '../../vocabulary/findings.ts';
+import { SEVERITIES } from '../../vocabulary/severities.ts';
 
 /** How a finding is shown in the editor; the command, reviews and verdicts take no notice of it. */
-export const SHOWN_AS = ['error', 'warning', 'information', 'hint', 'off'] as const;
+export const SHOWN_AS = [...SEVERITIES, 'off'] as const;
 type ShownAs = (typeof SHOWN_AS)[number];
 
 export interface FolderSettings {

@@ -9,6 +9,7 @@ import {
   WatchKind,
 } from 'vscode-languageserver-protocol';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
+import { READ_FILES } from '../../resolve/read-files.ts';
 import { ClientFiles } from './client-files.ts';
 import type { EngineServices } from './editor-services.ts';
 
@@ -43,7 +44,7 @@ export class UpdateHandler extends DefaultDocumentUpdateHandler {
 
   protected override getWatchers(): FileSystemWatcher[] {
     return [
-      { globPattern: '**/*.{fettle,csv}', kind: WatchKind.Change },
+      { globPattern: READ_FILES, kind: WatchKind.Change },
       // A folder that comes or goes is reported as itself, without its files.
       { globPattern: '**/*', kind: WatchKind.Create | WatchKind.Delete },
     ];
@@ -58,9 +59,7 @@ export class UpdateHandler extends DefaultDocumentUpdateHandler {
     for (const uri of changed) edits.changed.set(uri.toString(), uri);
     for (const uri of deleted) edits.deleted.set(uri.toString(), uri);
     edits.count++;
-    if (this.#waiting !== undefined) {
-      return;
-    }
+    if (this.#waiting !== undefined) return;
     this.#waiting = edits;
     this.workspaceManager.ready
       .then(() =>
@@ -114,9 +113,7 @@ export class UpdateHandler extends DefaultDocumentUpdateHandler {
         [],
       );
     }
-    if (changes.length === 0) {
-      return;
-    }
+    if (changes.length === 0) return;
     super.didChangeWatchedFiles({ changes });
     for (const { uri } of changes) {
       this.#committed().saved(URI.parse(uri));
@@ -131,9 +128,7 @@ export class UpdateHandler extends DefaultDocumentUpdateHandler {
   }
 
   async #refetch(changes: readonly FileEvent[]): Promise<void> {
-    if (!(this.#files instanceof ClientFiles)) {
-      return;
-    }
+    if (!(this.#files instanceof ClientFiles)) return;
     for (const { uri, type } of changes) {
       const file = URI.parse(uri);
       if (type === FileChangeType.Deleted) {

@@ -1,16 +1,16 @@
-import { Deferred, isOperationCancelled, type WorkspaceFolder } from 'langium';
+import { Deferred, type FileSystemProvider, isOperationCancelled, type WorkspaceFolder } from 'langium';
 import { CancellationToken } from 'vscode-languageserver-protocol';
 import { FettleWorkspaceManager } from '../../workspace/workspace-manager.ts';
+import type { FettleSharedServices } from '../../workspace/workspace-module.ts';
 import { ClientFiles } from './client-files.ts';
-import type { EngineServices } from './editor-services.ts';
 
 /** Starts with the files the person looks at; whatever happens at the start, requests are answered. */
 export class WorkspaceStartup extends FettleWorkspaceManager {
-  readonly #files: EngineServices['workspace']['FileSystemProvider'];
+  readonly #files: FileSystemProvider;
   #isLoaded = false;
   readonly #everythingLoaded = new Deferred<void>();
 
-  constructor(services: EngineServices) {
+  constructor(services: FettleSharedServices) {
     super(services);
     this.#files = services.workspace.FileSystemProvider;
   }
@@ -40,9 +40,7 @@ export class WorkspaceStartup extends FettleWorkspaceManager {
       await super.initializeWorkspace(folders, cancellation);
     } catch (error) {
       // An edit interrupts loading and goes on with it afterwards; anything else ends it.
-      if (!isOperationCancelled(error)) {
-        this.#everythingLoaded.resolve();
-      }
+      if (!isOperationCancelled(error)) this.#everythingLoaded.resolve();
       throw error;
     } finally {
       this._ready.resolve();

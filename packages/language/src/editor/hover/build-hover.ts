@@ -3,21 +3,17 @@
 import type { Assessment } from '../../analysis/assessment.ts';
 import { calibrationOf } from '../../analysis/learn/calibration.ts';
 import { widestFirst } from '../../checks/craft/estimates.ts';
-import type { Finding } from '../../checks/finding.ts';
-import { atLeast, rankOf } from '../../checks/grade.ts';
+import { type Finding, packsOf } from '../../checks/finding.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
 import { packWords } from '../../model/arrangements.ts';
 import { calibratedWords } from '../../report/present/taught-words.ts';
 import { formatValue } from '../../units/print.ts';
-import { resultOf } from '../../vocabulary/results.ts';
-import { upperFirst } from '../../vocabulary/words.ts';
-import { code, paragraphs, plain, table } from './hover-markdown.ts';
+import { HEADLINES, worthShowing } from '../../vocabulary/headlines.ts';
+import { upperFirst } from '../../vocabulary/phrasing.ts';
+import { type ResultName, resultOf } from '../../vocabulary/results.ts';
+import { atLeast, worstFirst } from '../../vocabulary/severities.ts';
+import { fettleCode, paragraphs, plain, table } from './hover-markdown.ts';
 import { measureFirst, printedResult, type Units } from './results-hover.ts';
-
-/** What one wants to know first, before the worst finding; then the others. */
-const FIRST = ['hover_time', 'thrust_to_weight', 'land_by_hover_voltage', 'all_up_weight'] as const;
-const FURTHER = ['hover_duty', 'effective_kv'] as const;
-const HEADLINES = [...FIRST, ...FURTHER] as const;
 
 export function buildText({ build, assessments }: CheckedBuild, findings: readonly Finding[], settings: Units): string {
   const title = build.title === undefined ? '' : ` – ${plain(build.title)}`;
@@ -51,21 +47,20 @@ function calibratedText(assessment: Assessment | undefined): string | undefined 
 
 function optionsTable(assessments: readonly Assessment[], findings: readonly Finding[], settings: Units): string {
   const head = ['', ...assessments.map(({ option }) => optionHead(option))];
-  const rows = (names: readonly (typeof HEADLINES)[number][]) =>
+  const rows = (names: readonly ResultName[]) =>
     names.map((name) => [labelOf(name), ...assessments.map((assessment) => printedResult(assessment, name, settings))]);
   const limits = ['limited by', ...assessments.map(({ option }) => limitOf(option.name, findings))];
-  // Without a duty limit the effective kV only repeats the motor's.
-  const further = assessments.some(({ option }) => option.dutyLimit.value < 1) ? FURTHER : FURTHER.slice(0, 1);
-  return table(head, [...rows(FIRST), limits, ...rows(further)]);
+  const options = assessments.map(({ option }) => ({ dutyLimit: option.dutyLimit.value }));
+  return table(head, [...rows(HEADLINES.hover), limits, ...rows(worthShowing(HEADLINES.hoverBelow, options))]);
 }
 
 function optionHead(option: Assessment['option']): string {
   const duty = option.dutyLimit.value < 1 ? ` duty ${plain(formatValue(option.dutyLimit.value, '%'))}` : '';
-  return code(packWords(option)) + duty;
+  return fettleCode(packWords(option)) + duty;
 }
 
 /** Land-by voltages are those of one cell. */
-function labelOf(name: (typeof HEADLINES)[number]): string {
+function labelOf(name: ResultName): string {
   const label = plain(resultOf(name).label);
   return name === 'land_by_hover_voltage' ? `${label}, per cell` : label;
 }
@@ -74,26 +69,21 @@ function labelOf(name: (typeof HEADLINES)[number]): string {
 function limitOf(pack: string, findings: readonly Finding[]): string {
   const grave = findings
     .filter(
-      (finding) => concerns(finding, pack) && finding.accepted === undefined && atLeast(finding.severity, 'warning'),
+      (finding) =>
+        packsOf(finding).includes(pack) && finding.accepted === undefined && atLeast(finding.severity, 'warning'),
     )
-    .sort((left, right) => rankOf(right) - rankOf(left));
+    .sort(worstFirst);
   const ids = [...new Set(grave.map((finding) => finding.id))].slice(0, 2);
   return ids.length === 0 ? '–' : ids.map(plain).join(', ');
-}
-
-function concerns(finding: Finding, pack: string): boolean {
-  return finding.pack === pack || finding.packs?.includes(pack) === true;
 }
 
 /** Why a headline has no value, each reason once. */
 function reasons(assessments: readonly Assessment[]): string[] {
   const found = new Map<string, string[]>();
   for (const assessment of assessments) {
-    for (const name of HEADLINES) {
+    for (const name of [...HEADLINES.hover, ...HEADLINES.hoverBelow]) {
       const missing = assessment.missing.get(name);
-      if (missing !== undefined) {
-        found.set(missing.reason, [...(found.get(missing.reason) ?? []), missing.label]);
-      }
+      if (missing !== undefined) found.set(missing.reason, [...(found.get(missing.reason) ?? []), missing.label]);
     }
   }
   return [...found].map(([reason, labels]) => `No ${plain([...new Set(labels)].join(', '))}: ${plain(reason)}`);

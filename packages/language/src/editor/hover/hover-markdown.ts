@@ -1,4 +1,5 @@
 /** Markdown from texts that anyone may have written: a title is shown, never obeyed. */
+import { fenced, literal } from '../../report/present/markdown-safe.ts';
 import { terminalSafe } from '../../syntax/terminal-safe.ts';
 
 /** Signs that turn the direction of reading, made visible: they would turn what follows as well. */
@@ -8,16 +9,12 @@ const withoutTurns = (text: string): string =>
 /** The text itself, on one line, whatever signs are in it. */
 export function plain(text: string): string {
   return (
-    withoutTurns(text)
-      .replace(/\s+/g, ' ')
-      .replace(/[\\`*[\]|~]/g, '\\$&')
-      .replace(/&/g, '&amp;')
-      .replace(/</g, '&lt;')
+    literal(withoutTurns(text).replace(/\s+/g, ' '))
       // Inside a word an underscore is one; elsewhere it would slant what follows.
       .replace(/(?<![\p{L}\p{Nd}])_|_(?![\p{L}\p{Nd}])/gu, '\\_')
       // At the beginning these make headings, lists and quotes.
       .replace(/^ ?(?:[-+#>=]|\d+(?=[.)](?: |$)))/, (sign) => (/\d$/.test(sign) ? `${sign}\u200b` : `\\${sign.trim()}`))
-      // A bare address would become a link.
+      // A bare address would become a link. An editor shows an HTML comment as text, so a sign of no width parts it.
       .replace(/(https?|ftp|mailto|command|file):/gi, '$1\u200b:')
       .replace(/(?<=\w)@(?=\w)/g, '@\u200b')
       .replace(/www\./gi, 'www\u200b.')
@@ -30,12 +27,8 @@ export function plainLines(text: string): string {
 }
 
 /** A piece of a file, as code. */
-export function code(text: string): string {
-  const oneLine = withoutTurns(text).replace(/\s+/g, ' ').replaceAll('|', '¦');
-  const longestRun = Math.max(0, ...[...oneLine.matchAll(/`+/g)].map(([run]) => run.length));
-  const fence = '`'.repeat(longestRun + 1);
-  const gap = oneLine.startsWith('`') || oneLine.endsWith('`') ? ' ' : '';
-  return `${fence}${gap}${oneLine}${gap}${fence}`;
+export function fettleCode(text: string): string {
+  return fenced(withoutTurns(text).replace(/\s+/g, ' ').replaceAll('|', '¦'));
 }
 
 /**

@@ -7,31 +7,30 @@ import { withResult } from '../../analysis/decide/pack-grams.ts';
 import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
 import { readDocument } from '../../checks/text/read-document.ts';
 import {
-  type File,
   isAccept,
   isAlias,
-  isAmount,
-  isChange,
+  isAmountNode,
+  isChangeNode,
   isCondition,
-  isFigure,
+  isFigureNode,
   isLog,
-  isNamed,
-  isPart,
-  isProperty,
+  isNamedNode,
+  isPartNode,
+  isPropertyNode,
   isQuantity,
-  isRail,
+  isRailNode,
   isRequire,
-  isResult,
-  isTolerance,
-  isUse,
+  isResultNode,
+  isToleranceNode,
+  isUseNode,
   isWord,
   type Log,
-  type Named,
-  type Part as PartNode,
-  type Property as PropertyLine,
-  type Result,
+  type NamedNode,
+  type PartNode,
+  type PropertyNode,
+  type ResultNode,
   type Target,
-  type Use,
+  type UseNode,
 } from '../../grammar/generated/ast.ts';
 import type { Figure, Part } from '../../model/build.ts';
 import { readLogLine } from '../../model/log/log-line.ts';
@@ -42,11 +41,11 @@ import { roleOf, ruleOf } from '../../resolve/role.ts';
 import { buildsUsing } from '../../resolve/users.ts';
 import { aliasOf } from '../../syntax/clauses.ts';
 import { nameOf } from '../../syntax/entries.ts';
-import { namePlace, partAround } from '../../syntax/nodes.ts';
+import { type FileDocument, fileDocument, namePlace, partAround } from '../../syntax/nodes.ts';
 import { partOfTarget, placeOf } from '../../syntax/source.ts';
 import { describeFinding } from '../../vocabulary/findings.ts';
-import { schemaOf } from '../../vocabulary/properties.ts';
-import { isFlightResultName, isRailResultName } from '../../vocabulary/results.ts';
+import { propertyNamed, schemaOf } from '../../vocabulary/properties.ts';
+import { isFlightResultName, isRailResultName, type ResultId, resultIdOf } from '../../vocabulary/results.ts';
 import { WORDS } from '../../vocabulary/words.ts';
 import { type ClientCommands, SHOW_EXPLANATION } from '../client-commands.ts';
 import type { ClientForm } from '../diagnostics/client-form.ts';
@@ -59,7 +58,7 @@ import { type PartMargin, shareOf } from '../margins.ts';
 import { buildText, optionText } from './build-hover.ts';
 import { derivationText } from './derivation-hover.ts';
 import { flightHover, legHover } from './flight-hover.ts';
-import { code, paragraphs, plain } from './hover-markdown.ts';
+import { fettleCode, paragraphs, plain } from './hover-markdown.ts';
 import { logHover } from './log-hover.ts';
 import { numberText } from './number-hover.ts';
 import { partText, propertyText, railText } from './part-hover.ts';
@@ -86,59 +85,51 @@ export class FettleHover implements HoverProvider {
 
   getHoverContent(document: LangiumDocument, params: HoverParams): Hover | undefined {
     const leaf = leafAt(document, document.textDocument.offsetAt(params.position));
-    const text = leaf && this.#textAt(document as LangiumDocument<File>, leaf);
-    if (leaf === undefined || text === undefined || text === '') {
-      return undefined;
-    }
+    const text = leaf && this.#textAt(fileDocument(document), leaf);
+    if (leaf === undefined || text === undefined || text === '') return undefined;
     return { contents: { kind: MarkupKind.Markdown, value: text }, range: leaf.range };
   }
 
-  #textAt(document: LangiumDocument<File>, leaf: LeafCstNode): string | undefined {
+  #textAt(document: FileDocument, leaf: LeafCstNode): string | undefined {
     const node = leaf.astNode;
-    const leg = isNamed(node) ? undefined : this.#legText(node);
-    if (leg !== undefined) {
-      return leg;
-    }
+    const leg = isNamedNode(node) ? undefined : this.#legText(node);
+    if (leg !== undefined) return leg;
     switch (leaf.tokenType.name) {
       case 'KEY':
-        return isProperty(node) ? this.#keyText(document, node) : undefined;
+        return isPropertyNode(node) ? this.#keyText(document, node) : undefined;
       case 'NUMBER':
       case 'UNIT':
         return this.#dutyText(document, node) ?? numberAt(leaf);
       case 'FINDING':
-        return isAccept(node) || isChange(node) ? findingText(leaf.text, this.#form.pageOf(leaf.text)) : undefined;
+        return isAccept(node) || isChangeNode(node) ? findingText(leaf.text, this.#form.pageOf(leaf.text)) : undefined;
       case 'STRING':
-        if (isUse(node)) return this.#useText(document, node);
+        if (isUseNode(node)) return this.#useText(document, node);
         break;
     }
-    if (isNamed(node) || isResult(node)) {
+    if (isNamedNode(node) || isResultNode(node)) {
       const index = [node.head, ...node.tail].findIndex((reference) => reference?.$refNode?.offset === leaf.offset);
       return index < 0 ? undefined : this.#nameText(document, node, index);
     }
-    if (isPart(node)) {
+    if (isPartNode(node)) {
       const isHeader = leaf.text === node.kind || leaf === GrammarUtils.findNodeForProperty(node.$cstNode, 'name');
       return isHeader ? this.#partText(document, node) : undefined;
     }
-    if (isRail(node)) {
-      return this.#railText(node);
-    }
+    if (isRailNode(node)) return this.#railText(node);
     if (isAlias(node)) {
-      const line = AstUtils.getContainerOfType(node, isProperty);
+      const line = AstUtils.getContainerOfType(node, isPropertyNode);
       return withOption(
         line?.key === 'pack' ? this.#optionOf(document, line) : undefined,
         this.#targetText(document, node),
       );
     }
     const log = AstUtils.getContainerOfType(node, isLog);
-    if (log !== undefined) {
-      return this.#logText(document, log);
-    }
+    if (log !== undefined) return this.#logText(document, log);
     const requirement = AstUtils.getContainerOfType(node, isRequire);
     return requirement === undefined ? undefined : requirementText(requirement, this.#buildAround(document, node));
   }
 
   /** What was found in the log of a flight, and how far it is from what the build gives. */
-  #logText(document: LangiumDocument<File>, log: Log): string | undefined {
+  #logText(document: FileDocument, log: Log): string | undefined {
     const line = readLogLine(log);
     if (line.file !== undefined && 'failed' in line.file) {
       return line.file.failed === 'reading' ? 'The log is being read.' : undefined;
@@ -148,7 +139,7 @@ export class FettleHover implements HoverProvider {
 
   // ---- parts and builds ----
 
-  #partText(document: LangiumDocument<File>, node: PartNode): string {
+  #partText(document: FileDocument, node: PartNode): string {
     const checked = node.kind === 'build' ? this.#buildAround(document, node) : undefined;
     if (checked !== undefined) {
       return buildText(checked, this.#findingsOf(document, checked), this.#settingsOf(document));
@@ -162,18 +153,14 @@ export class FettleHover implements HoverProvider {
 
   /** The results of a leg, on the craft that fly it. */
   #legText(node: AstNode): string | undefined {
-    const line = AstUtils.getContainerOfType(node, isProperty);
+    const line = AstUtils.getContainerOfType(node, isPropertyNode);
     const flight = line?.key === 'leg' ? partAround(line) : undefined;
-    if (line === undefined || flight?.kind !== 'flight') {
-      return undefined;
-    }
+    if (line === undefined || flight?.kind !== 'flight') return undefined;
     return legHover(flight.name ?? '', placeOf(line), this.#computed(buildsUsing(flight, this.#index)));
   }
 
   #computed(builds: readonly PartNode[]): CheckedBuild[] {
-    return builds.flatMap(
-      (build) => this.#buildAround(AstUtils.getDocument(build) as LangiumDocument<File>, build) ?? [],
-    );
+    return builds.flatMap((build) => this.#buildAround(fileDocument(AstUtils.getDocument(build)), build) ?? []);
   }
 
   /** Of the part itself: a variant of it may have other ratings. */
@@ -191,7 +178,7 @@ export class FettleHover implements HoverProvider {
 
   #railText(node: AstNode): string | undefined {
     const board = partAround(node);
-    const rail = isRail(node) && board && partOf(board).rails.find((candidate) => candidate.name === node.name);
+    const rail = isRailNode(node) && board && partOf(board).rails.find((candidate) => candidate.name === node.name);
     return rail ? railText(rail) : undefined;
   }
 
@@ -201,109 +188,96 @@ export class FettleHover implements HoverProvider {
   }
 
   /** The computed build that a node is in. */
-  #buildAround(document: LangiumDocument<File>, node: AstNode): CheckedBuild | undefined {
+  #buildAround(document: FileDocument, node: AstNode): CheckedBuild | undefined {
     const name = partAround(node)?.name;
     return checkDocument(readDocument(document)).builds.find(({ build }) => build.name === name);
   }
 
   // ---- names ----
 
-  #nameText(document: LangiumDocument<File>, holder: Named | Result, index: number): string | undefined {
-    if (isResult(holder)) {
+  #nameText(document: FileDocument, holder: NamedNode | ResultNode, index: number): string | undefined {
+    if (isResultNode(holder)) {
       const result = this.#resultNameText(document, holder, index);
-      if (result !== undefined) {
-        return result;
-      }
+      if (result !== undefined) return result;
     }
     const target = [holder.head, ...holder.tail][index]?.ref;
-    const line = AstUtils.getContainerOfType(holder, isProperty);
+    const line = AstUtils.getContainerOfType(holder, isPropertyNode);
     const text = target && this.#targetText(document, target);
-    if (line?.key === 'pack' && isPart(target)) {
-      return withOption(this.#optionOf(document, line), text);
-    }
+    if (line?.key === 'pack' && isPartNode(target)) return withOption(this.#optionOf(document, line), text);
     const isOption = roleOf(holder).sort === 'option';
     return isOption ? withOption(this.#optionNamed(document, holder, holder.head.$refText), text) : text;
   }
 
   /** `hover_time`, or any word of `rail.video.voltage`. */
-  #resultNameText(document: LangiumDocument<File>, holder: Result, index: number): string | undefined {
+  #resultNameText(document: FileDocument, holder: ResultNode, index: number): string | undefined {
     const names = [holder.head, ...holder.tail].map((reference) => reference.$refText);
     const isLast = index === names.length - 1;
     const word = names[index] ?? '';
-    if (names.length > 1 && (!isLast || !(isRailResultName(word) || isFlightResultName(word)))) {
-      return undefined;
-    }
-    const written = names.join('.');
+    if (names.length > 1 && (!isLast || !(isRailResultName(word) || isFlightResultName(word)))) return undefined;
+    const written = resultIdOf(names.join('.'));
+    if (!written) return undefined;
     const assessments = (this.#buildAround(document, holder)?.assessments ?? []).map((one) => withResult(written, one));
     // `rail.Board35.video.voltage` may be known under the shorter name, `rail.video.voltage`.
-    const shorter = names.length > 3 ? ['rail', ...names.slice(2)].join('.') : written;
+    const shorter = names.length > 3 ? resultIdOf(['rail', ...names.slice(2)].join('.')) : undefined;
     const isKnown = assessments.some(({ results, missing }) => results.has(written) || missing.has(written));
-    const name = isKnown ? written : shorter;
+    const name = isKnown ? written : (shorter ?? written);
     const how = assessments[0] && this.#howItCameAbout(document, name, assessments[0]);
     return resultText(name, assessments, this.#settingsOf(document), how);
   }
 
   /** In the hover itself, or behind a link where the client can show it elsewhere. */
-  #howItCameAbout(document: LangiumDocument, result: string, assessment: Assessment): string | undefined {
+  #howItCameAbout(document: LangiumDocument, result: ResultId, assessment: Assessment): string | undefined {
     const { build, option } = assessment;
     const requested = { uri: document.uri.toString(), build: build.name, pack: option.name, result };
     return this.#client.link(SHOW_EXPLANATION, 'How this came about', requested) ?? derivationText(result, assessment);
   }
 
-  #targetText(document: LangiumDocument<File>, target: Target | AstNode): string | undefined {
-    if (isPart(target)) {
-      return this.#partText(AstUtils.getDocument(target) as LangiumDocument<File>, target);
-    }
-    if (isRail(target)) {
-      return this.#railText(target);
-    }
+  #targetText(document: FileDocument, target: Target | AstNode): string | undefined {
+    if (isPartNode(target)) return this.#partText(fileDocument(AstUtils.getDocument(target)), target);
+    if (isRailNode(target)) return this.#railText(target);
     if (isAlias(target)) {
       const part = partOfTarget(target);
-      return part && paragraphs(`${code(target.name ?? '')} is`, this.#partText(document, part));
+      return part && paragraphs(`${fettleCode(target.name ?? '')} is`, this.#partText(document, part));
     }
-    if (isUse(target)) {
-      return `${code(target.name ?? '')} opens ${code(target.path ?? '')}`;
-    }
+    if (isUseNode(target)) return `${fettleCode(target.name ?? '')} opens ${fettleCode(target.path ?? '')}`;
     const meaning = isWord(target) ? WORDS.get(target.name) : undefined;
     return isWord(target) && meaning ? paragraphs(`**${plain(target.name)}**`, meaning) : undefined;
   }
 
   /** What a `use` brings. */
-  #useText(document: LangiumDocument<File>, use: Use): string | undefined {
+  #useText(document: FileDocument, use: UseNode): string | undefined {
     const opening = this.#lookup.openings.forUse(document, use);
     const entries = opening === undefined ? [] : [...this.#lookup.openings.allEntries(opening)];
     const kinds = [...new Set(entries.map(({ kind }) => kind))];
     const lines = kinds.map((kind) => {
-      const names = entries.filter((entry) => entry.kind === kind).map(({ name }) => code(name));
+      const names = entries.filter((entry) => entry.kind === kind).map(({ name }) => fettleCode(name));
       return `${kind}: ${names.join(', ')}`;
     });
-    return lines.length === 0 ? undefined : paragraphs(`Opens ${code(use.path ?? '')}`, lines.join('  \n'));
+    return lines.length === 0 ? undefined : paragraphs(`Opens ${fettleCode(use.path ?? '')}`, lines.join('  \n'));
   }
 
   // ---- lines ----
 
   /** On the `duty 80 %` of a pack: its results at that duty. */
-  #dutyText(document: LangiumDocument<File>, node: AstNode): string | undefined {
+  #dutyText(document: FileDocument, node: AstNode): string | undefined {
     const clause = AstUtils.getContainerOfType(node, isCondition);
-    const line = AstUtils.getContainerOfType(node, isProperty);
+    const line = AstUtils.getContainerOfType(node, isPropertyNode);
     return clause?.word === 'duty' && line !== undefined ? this.#optionOf(document, line) : undefined;
   }
 
-  #keyText(document: LangiumDocument<File>, line: PropertyLine): string | undefined {
+  #keyText(document: FileDocument, line: PropertyNode): string | undefined {
     const rule = ruleOf(line);
-    if (rule === undefined) {
-      return undefined;
-    }
+    if (rule === undefined) return undefined;
     const option = rule.name === 'pack' ? this.#optionOf(document, line) : undefined;
-    return withOption(option, propertyText(rule, figureOf(line), blockPart(line.$container)?.range(line.key)));
+    return withOption(option, propertyText(rule, figureOf(line), blockPart(line.$container)?.range(rule.name)));
   }
 
-  #optionOf(document: LangiumDocument<File>, line: PropertyLine): string | undefined {
+  #optionOf(document: FileDocument, line: PropertyNode): string | undefined {
     return this.#optionNamed(document, line, aliasOf(line) ?? nameOf(line));
   }
 
   /** The results of a build on a pack that it names. */
-  #optionNamed(document: LangiumDocument<File>, node: AstNode, name: string): string | undefined {
+  #optionNamed(document: FileDocument, node: AstNode, name: string): string | undefined {
     const checked = this.#buildAround(document, node);
     const assessment = checked?.assessments.find(({ option }) => option.name === name);
     return (
@@ -324,41 +298,36 @@ function withOption(option: string | undefined, part: string | undefined): strin
 /** The token under the pointer; at the border of two the one that is no blank. */
 function leafAt(document: LangiumDocument, offset: number): LeafCstNode | undefined {
   const root = document.parseResult.value.$cstNode;
-  if (root === undefined) {
-    return undefined;
-  }
+  if (root === undefined) return undefined;
   const leaf = CstUtils.findLeafNodeAtOffset(root, offset);
-  if (leaf !== undefined && !leaf.hidden && /[\p{L}\p{Nd}%]/u.test(leaf.text)) {
-    return leaf;
-  }
+  if (leaf !== undefined && !leaf.hidden && /[\p{L}\p{Nd}%]/u.test(leaf.text)) return leaf;
   const before = CstUtils.findLeafNodeAtOffset(root, offset - 1);
   return before !== undefined && !before.hidden && before.end === offset ? before : (leaf ?? undefined);
 }
 
 function numberAt(leaf: LeafCstNode): string | undefined {
   const node = leaf.astNode;
-  if (!isFigure(node) && !isAmount(node) && !isQuantity(node) && !isTolerance(node)) {
-    return undefined;
-  }
-  const line = AstUtils.getContainerOfType(node, isProperty);
-  const isValue = isFigure(node) && line !== undefined && node === line.value && node.times.length === 0;
+  if (!isFigureNode(node) && !isAmountNode(node) && !isQuantity(node) && !isToleranceNode(node)) return undefined;
+  const line = AstUtils.getContainerOfType(node, isPropertyNode);
+  const isValue = isFigureNode(node) && line !== undefined && node === line.value && node.times.length === 0;
   return node.number === undefined
     ? undefined
     : numberText(node.number, node.unit, isValue ? figureOf(line) : undefined);
 }
 
 /** The figure that a line of a part, a rail or an observation states. */
-function figureOf(line: PropertyLine): Figure | undefined {
-  const block = line.$container;
-  return blockPart(block)?.declared(line.key);
+function figureOf(line: PropertyNode): Figure | undefined {
+  const part = blockPart(line.$container);
+  const property = part && propertyNamed(part.kind, line.key);
+  return property && part.declared(property);
 }
 
 function blockPart(block: AstNode): Part | undefined {
-  if (isPart(block)) {
+  if (isPartNode(block)) {
     return 'mass' in schemaOf(block.kind).properties || block.kind === 'rules' ? partOf(block) : undefined;
   }
   const around = partAround(block);
-  return isRail(block) && around !== undefined
+  return isRailNode(block) && around !== undefined
     ? partOf(around).rails.find((rail) => rail.name === block.name)
     : undefined;
 }

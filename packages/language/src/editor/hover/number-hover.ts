@@ -4,8 +4,8 @@ import type { Figure } from '../../model/build.ts';
 import { alike, NONE } from '../../units/dimension.ts';
 import { otherUnitsOf, parseUnit, type Unit, unitFor, unitNamed } from '../../units/parse.ts';
 import { formatValue } from '../../units/print.ts';
-import { code, paragraphs, plain } from './hover-markdown.ts';
-import { originOf } from './part-hover.ts';
+import { fettleCode, paragraphs, plain } from './hover-markdown.ts';
+import { originInWords } from './part-hover.ts';
 
 const MOST_UNITS = 5;
 /** In other units a figure keeps the digits it was written with, and at least these. */
@@ -20,12 +20,10 @@ export function numberText(
   const unit = unitText === undefined ? undefined : parseUnit(unitText).unit;
   const isPlain = unit !== undefined && alike(unit.dimension, NONE);
   const others = unit === undefined || isPlain ? [] : inOtherUnits(Number(number), unit, figure, digitsOf(number));
-  const here = figure && `${plain(printedFigure(figure))}, ${originOf(figure)}`;
+  const here = figure && `${plain(printedFigure(figure))}, ${originInWords(figure)}`;
   const why = figure?.because === undefined ? undefined : plain(figure.because);
-  if (others.length === 0 && here === undefined) {
-    return undefined;
-  }
-  const written = code(unitText === undefined ? number : `${number} ${unitText}`);
+  if (others.length === 0 && here === undefined) return undefined;
+  const written = fettleCode(unitText === undefined ? number : `${number} ${unitText}`);
   const equal = others.length === 0 ? written : `${written} = ${others.map(plain).join(' = ')}`;
   return paragraphs(equal, here, why);
 }

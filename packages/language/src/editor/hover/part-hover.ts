@@ -1,15 +1,18 @@
 /** Parts, rails and properties. Markdown. */
+import { formatMeasurable } from '../../analysis/uncertainty/print-estimate.ts';
 import { printedFigure } from '../../analysis/uncertainty/spread.ts';
-import type { Part as PartNode } from '../../grammar/generated/ast.ts';
+import type { PartNode } from '../../grammar/generated/ast.ts';
 import type { Figure, Part, Range } from '../../model/build.ts';
+import { originWords } from '../../report/present/derivation-words.ts';
 import { limitWords } from '../../report/present/limit-words.ts';
-import { formatPlusMinus, formatShare, formatValue } from '../../units/print.ts';
+import { formatShare, formatValue } from '../../units/print.ts';
+import { firstFew } from '../../vocabulary/phrasing.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
 import type { Property } from '../../vocabulary/schema.ts';
 import { commentAbove } from '../comments.ts';
 import { type PartMargin, shareOf } from '../margins.ts';
 import { documentationOf } from '../property-text.ts';
-import { code, paragraphs, plain, plainLines, table } from './hover-markdown.ts';
+import { fettleCode, paragraphs, plain, plainLines, table } from './hover-markdown.ts';
 
 const MOST_FIGURES = 8;
 const MOST_BUILDS = 8;
@@ -32,10 +35,10 @@ export function partText(
 }
 
 function marginText(margin: PartMargin): string {
-  const { limit, allowed, value, plusMinus, unit, build, pack } = margin;
-  const flows = formatPlusMinus(value, plusMinus, unit);
+  const { limit, allowed, unit, build, pack } = margin;
+  const flows = formatMeasurable(margin, unit);
   const share = formatShare(shareOf(margin));
-  return `Nearest to a limit in ${plain(build)} on ${code(pack)}: ${plain(flows)} of ${plain(formatValue(allowed, unit))} (${plain(limitWords(limit, margin.name))}), ${share}.`;
+  return `Nearest to a limit in ${plain(build)} on ${fettleCode(pack)}: ${plain(flows)} of ${plain(formatValue(allowed, unit))} (${plain(limitWords(limit, margin.name))}), ${share}.`;
 }
 
 export function railText(part: Part): string {
@@ -54,7 +57,7 @@ function figuresTable(part: Part): string | undefined {
     .filter((property) => property.shape === 'word' || (property.shape === 'part' && property.words))
     .flatMap((property) => {
       const word = part.word(property.name);
-      return word === undefined ? [] : [[plain(property.name), code(word), '']];
+      return word === undefined ? [] : [[plain(property.name), fettleCode(word), '']];
     });
   const cells = schemaOf(part.kind).properties.cells?.shape === 'cells' ? part.cells('cells') : undefined;
   const cellRow = cells && [['cells', `${cells.series}S${cells.parallel > 1 ? `${cells.parallel}P` : ''}`, '']];
@@ -64,7 +67,7 @@ function figuresTable(part: Part): string | undefined {
     ...byOrigin.map(({ property, figure }) => [
       plain(property.name),
       plain(printed(property, figure, part.range(property.name))),
-      originOf(figure),
+      originInWords(figure),
     ]),
   ];
   return rows.length === 0 ? undefined : table(['', 'value', 'origin'], rows, ['origin']);
@@ -86,24 +89,18 @@ function rankOf(figure: Figure): number {
   return figure.place === undefined ? 1 + RANKS[figure.origin] : RANKS[figure.origin];
 }
 
-export function originOf(figure: Figure): string {
-  if (figure.origin === 'default') {
-    return 'usual value';
-  }
+export function originInWords(figure: Figure): string {
   const source = figure.source === undefined ? '' : ` (${plain(figure.source)})`;
-  return figure.origin + source;
+  return originWords(figure.origin) + source;
 }
 
 function usedInText(builds: readonly string[]): string | undefined {
-  if (builds.length === 0) {
-    return 'Used in no build.';
-  }
-  const more = builds.length > MOST_BUILDS ? ` and ${builds.length - MOST_BUILDS} more` : '';
-  return `Used in ${builds.slice(0, MOST_BUILDS).map(plain).join(', ')}${more}.`;
+  if (builds.length === 0) return 'Used in no build.';
+  return `Used in ${firstFew(builds.map(plain), MOST_BUILDS)}.`;
 }
 
 export function propertyText(property: Property, figure: Figure | undefined, range?: Range): string {
-  const here = figure && `Here ${plain(printed(property, figure, range))}, ${originOf(figure)}.`;
+  const here = figure && `Here ${plain(printed(property, figure, range))}, ${originInWords(figure)}.`;
   const why = figure?.because === undefined ? undefined : plain(figure.because);
   return paragraphs(`**${plain(property.name)}**`, documentationOf(property), here, why);
 }

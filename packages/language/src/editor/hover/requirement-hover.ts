@@ -2,7 +2,7 @@
 import type { Assessment } from '../../analysis/assessment.ts';
 import { gramsLeft, verdictOn } from '../../analysis/decide/pack-grams.ts';
 import { isAskedOn } from '../../analysis/decide/requirements.ts';
-import { expanded } from '../../analysis/uncertainty/estimate.ts';
+import { printedIn } from '../../analysis/uncertainty/print-estimate.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
 import type { Require } from '../../grammar/generated/ast.ts';
 import type { Requirement } from '../../model/build.ts';
@@ -10,19 +10,17 @@ import { verdictText, wordsOfVerdict } from '../../report/present/requirement-ve
 import { gramsLeftText } from '../../report/sheet/sheet-words.ts';
 import { partAround } from '../../syntax/nodes.ts';
 import { placeOf } from '../../syntax/source.ts';
-import { code, paragraphs, plain, table } from './hover-markdown.ts';
+import { fettleCode, paragraphs, plain, table } from './hover-markdown.ts';
 
 export function requirementText(node: Require, checked: CheckedBuild | undefined): string | undefined {
   const requirement = checked && requirementAt(node, checked);
-  if (checked === undefined || requirement === undefined) {
-    return undefined;
-  }
+  if (checked === undefined || requirement === undefined) return undefined;
   const rows = checked.assessments
     .filter(({ option }) => isAskedOn(requirement, option))
     .map((assessment) => rowOf(requirement, assessment));
   const because = requirement.because === undefined ? undefined : `Because ${plain(requirement.because)}.`;
   return paragraphs(
-    `**require** ${code(requirement.text)}`,
+    `**require** ${fettleCode(requirement.text)}`,
     rows.length === 0
       ? 'The build has no pack yet, so it cannot be checked.'
       : table(['on', 'verdict', 'value'], rows, ['verdict', 'value']),
@@ -36,8 +34,8 @@ function standing({ replaces }: Requirement, node: Require): string | undefined 
   const base = partAround(node)?.base?.head?.$refText;
   if (base === undefined) return undefined;
   return replaces
-    ? `Replaces ${code(replaces.text)} of the base ${replaces.from === undefined ? 'build' : 'rules'}.`
-    : `Adds to what ${code(base)} requires.`;
+    ? `Replaces ${fettleCode(replaces.text)} of the base ${replaces.from === undefined ? 'build' : 'rules'}.`
+    : `Adds to what ${fettleCode(base)} requires.`;
 }
 
 export function requirementAt(node: Require, { build }: CheckedBuild): Requirement | undefined {
@@ -48,11 +46,9 @@ export function requirementAt(node: Require, { build }: CheckedBuild): Requireme
 function rowOf(requirement: Requirement, assessment: Assessment): string[] {
   const verdict = verdictOn(requirement, assessment);
   const left = gramsLeft(assessment).find((one) => one.requirement === requirement)?.mass;
-  const grams = left
-    ? [gramsLeftText({ value: left.value, plusMinus: expanded(left), unit: 'g', isSigned: true })]
-    : [];
+  const grams = left ? [gramsLeftText({ ...printedIn('g', left), isSigned: true })] : [];
   return [
-    code(assessment.option.name),
+    fettleCode(assessment.option.name),
     verdictText(verdict),
     [...wordsOfVerdict(verdict), ...grams].map(plain).join('; '),
   ];

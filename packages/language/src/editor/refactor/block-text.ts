@@ -1,16 +1,16 @@
 /** A block as rows of text: what of it belongs to which line, comments included. */
-import { GrammarUtils, type LangiumDocument } from 'langium';
+import { GrammarUtils } from 'langium';
 import {
-  type File,
-  isObserved,
-  isRail,
+  isObservedNode,
+  isRailNode,
   isRows,
-  isUnknown,
+  isUnknownNode,
   type Line,
-  type Part,
-  type Rail,
+  type PartNode,
+  type RailNode,
 } from '../../grammar/generated/ast.ts';
-import type { Change } from './text-change.ts';
+import type { FileDocument } from '../../syntax/nodes.ts';
+import type { TextChange } from './text-change.ts';
 
 /** A statement with the comments above it and behind it: whole rows, or where a block is on one row the statement alone. */
 export interface LineText {
@@ -36,7 +36,7 @@ export interface BlockText {
 }
 
 /** Undefined for a block that is not written to its end, has lines that cannot be read, or shares a row with something else. */
-export function blockTextOf(document: LangiumDocument<File>, node: Part | Rail): BlockText | undefined {
+export function blockTextOf(document: FileDocument, node: PartNode | RailNode): BlockText | undefined {
   const text = document.textDocument.getText();
   const whole = node.$cstNode;
   const open = GrammarUtils.findNodeForProperty(whole, 'block')?.offset;
@@ -56,8 +56,8 @@ export function blockTextOf(document: LangiumDocument<File>, node: Part | Rail):
 
 /** Braces that are missing, and words that begin no line. */
 function isHalf(line: Line): boolean {
-  if (isUnknown(line)) return true;
-  return (isRail(line) || isObserved(line) || (isRows(line) && line.block)) && !line.closed;
+  if (isUnknownNode(line)) return true;
+  return (isRailNode(line) || isObservedNode(line) || (isRows(line) && line.block)) && !line.closed;
 }
 
 function rowsOf(text: string, lines: readonly Line[], first: number): LineText[] | undefined {
@@ -97,7 +97,7 @@ function withCommentsAbove(text: string, start: number): number {
 }
 
 /** Removes a block and the empty rows below it; at the end of the text, the empty rows above it. */
-export function blockRemoval(text: string, { from, to }: BlockText): Change {
+export function blockRemoval(text: string, { from, to }: BlockText): TextChange {
   const below = /^(?:[^\S\r\n]*\r?\n)*/.exec(text.slice(to))?.[0].length ?? 0;
   if (to + below < text.length) return { from, to: to + below, text: '' };
   const above = /(?:\r?\n[^\S\r\n]*)*$/.exec(text.slice(0, from))?.[0] ?? '';

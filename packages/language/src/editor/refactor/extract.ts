@@ -3,29 +3,36 @@ import { GrammarUtils, type LangiumDocument } from 'langium';
 import { CodeActionKind } from 'vscode-languageserver-types';
 import {
   isAlias,
-  isChange,
+  isChangeNode,
   isCondition,
-  isFigure,
+  isFigureNode,
   isKeep,
-  isProperty,
-  isRail,
+  isPropertyNode,
+  isRailNode,
   isRequire,
   type Line,
-  type Part,
+  type PartNode,
 } from '../../grammar/generated/ast.ts';
 import { isInline } from '../../model/inline.ts';
-import { plural } from '../../report/present/report-words.ts';
 import { chainOf, MOST_BASES } from '../../syntax/chain.ts';
 import { isUnset } from '../../syntax/clauses.ts';
 import { textOf } from '../../syntax/source.ts';
-import { schemaOf } from '../../vocabulary/properties.ts';
-import { upperFirst } from '../../vocabulary/words.ts';
+import { listed, plural, upperFirst } from '../../vocabulary/phrasing.ts';
+import { type PropertyName, schemaOf } from '../../vocabulary/properties.ts';
 import { type BlockText, blockTextOf, type LineText, rowsAsText } from './block-text.ts';
-import { type Asked, changed, freeName, newlineOf, partAround, type Refactoring, type Rewriting } from './rewriting.ts';
-import type { Change } from './text-change.ts';
+import {
+  changed,
+  freeName,
+  newlineOf,
+  partAroundSelection,
+  type Refactoring,
+  type RefactoringRequest,
+  type Rewriting,
+} from './rewriting.ts';
+import type { TextChange } from './text-change.ts';
 
-export function extractions(asked: Asked): Refactoring[] {
-  const part = partAround(asked);
+export function extractions(asked: RefactoringRequest): Refactoring[] {
+  const part = partAroundSelection(asked);
   const block = part && blockTextOf(asked.document, part);
   if (!part?.name || !block) return [];
   const chosen = selectedLines(asked, block);
@@ -38,7 +45,7 @@ export function extractions(asked: Asked): Refactoring[] {
 }
 
 /** Lines that a selection of more than a place touches. */
-function selectedLines({ start, end }: Asked, { lines }: BlockText): readonly LineText[] {
+function selectedLines({ start, end }: RefactoringRequest, { lines }: BlockText): readonly LineText[] {
   if (start === end) return [];
   return lines.filter(({ node }) => {
     const own = node.$cstNode;
@@ -47,18 +54,23 @@ function selectedLines({ start, end }: Asked, { lines }: BlockText): readonly Li
 }
 
 /** Lines of a build that no base gets: its packs, its mass on the scale, and what it leaves out of its own base. */
-const OWN: ReadonlySet<string> = new Set(['pack', 'dry_mass', 'without', 'rules']);
+const OWN: ReadonlySet<string> = new Set<PropertyName<'build'>>(['pack', 'dry_mass', 'without', 'rules']);
 
-function isInheritable(kind: Part['kind'], line: Line): boolean {
-  if (kind === 'build') return isProperty(line) && !OWN.has(line.key) && !isUnset(line);
-  if (kind === 'rules') return isProperty(line) || isRequire(line) || isKeep(line) || isChange(line);
-  if (kind === 'shortlist') return isProperty(line) || isRequire(line);
-  return (isProperty(line) && !isUnset(line)) || isRail(line);
+function isInheritable(kind: PartNode['kind'], line: Line): boolean {
+  if (kind === 'build') return isPropertyNode(line) && !OWN.has(line.key) && !isUnset(line);
+  if (kind === 'rules') return isPropertyNode(line) || isRequire(line) || isKeep(line) || isChangeNode(line);
+  if (kind === 'shortlist') return isPropertyNode(line) || isRequire(line);
+  return (isPropertyNode(line) && !isUnset(line)) || isRailNode(line);
 }
 
 // ---- a base of one part
 
-function baseOf(asked: Asked, part: Part, block: BlockText, chosen: readonly LineText[]): Refactoring[] {
+function baseOf(
+  asked: RefactoringRequest,
+  part: PartNode,
+  block: BlockText,
+  chosen: readonly LineText[],
+): Refactoring[] {
   // The legs of a flight are one route: all of them, or none.
   const isRoute = part.kind === 'flight' && chosen.length === block.lines.length;
   const isPiece = part.kind !== 'flight' && chosen.length < block.lines.length;
@@ -79,13 +91,13 @@ function baseOf(asked: Asked, part: Part, block: BlockText, chosen: readonly Lin
 
 /** A part and the lines that it gives to a base. */
 interface Giving {
-  readonly part: Part;
+  readonly part: PartNode;
   readonly block: BlockText;
   readonly lines: readonly LineText[];
 }
 
 /** The first of the parts has the lines as they are written, with their comments. */
-function withBase({ document }: Asked, giving: readonly Giving[], name: string): Rewriting {
+function withBase({ document }: RefactoringRequest, giving: readonly Giving[], name: string): Rewriting {
   const text = document.textDocument.getText();
   const newline = newlineOf(document);
   const [source] = giving.toSorted((one, other) => one.block.from - other.block.from) as [Giving];
@@ -95,12 +107,12 @@ function withBase({ document }: Asked, giving: readonly Giving[], name: string):
   const isShort = giving.every((one) => one.block.isOneRow);
   const body = isShort ? `{ ${lines.map(({ node }) => textOf(node)).join('  ')} }` : `{${newline}${rows}}`;
   const own = `${part.kind} ${name}${base === undefined ? '' : ` like ${base}`} ${body}${newline}${newline}`;
-  const changes: Change[] = [{ from: block.from, to: block.from, text: own }];
+  const changes: TextChange[] = [{ from: block.from, to: block.from, text: own }];
   for (const one of giving) changes.push(likeChange(one.part, name), ...removal(document, one));
   return { ...changed(new Map([[document, changes]])), names: [name], named: name };
 }
 
-function likeChange(part: Part, name: string): Change {
+function likeChange(part: PartNode, name: string): TextChange {
   const base = part.base?.$cstNode;
   if (base !== undefined) return { from: base.offset, to: base.end, text: name };
   const behind =
@@ -110,7 +122,7 @@ function likeChange(part: Part, name: string): Change {
 }
 
 /** Lines without their rows; a block that is left empty stays on one row. */
-function removal(document: LangiumDocument, { block, lines }: Giving): Change[] {
+function removal(document: LangiumDocument, { block, lines }: Giving): TextChange[] {
   const text = document.textDocument.getText();
   const left = block.lines.filter((line) => !lines.includes(line));
   const tail = text.slice(block.last, block.close).trim();
@@ -126,7 +138,7 @@ function removal(document: LangiumDocument, { block, lines }: Giving): Change[] 
 const FEWEST_SHARED = 2;
 
 /** Parts of one kind in the file that state the same lines. */
-function sharedBase(asked: Asked, part: Part, block: BlockText): Refactoring[] {
+function sharedBase(asked: RefactoringRequest, part: PartNode, block: BlockText): Refactoring[] {
   const { document, index } = asked;
   if (chainOf(part).parts.length >= MOST_BASES) return [];
   const base = part.base?.$cstNode?.text;
@@ -155,7 +167,7 @@ function sharedBase(asked: Asked, part: Part, block: BlockText): Refactoring[] {
         lines: lines.flatMap((line) => one.stated.get(line) ?? []),
       }));
       return {
-        title: `Extract ${plural(lines.length, 'line')} that ${listed(names)} share into a base`,
+        title: `Extract ${plural(lines.length, 'line')} that ${inWords(names)} share into a base`,
         kind: CodeActionKind.RefactorExtract,
         make: () => withBase(asked, giving, freeName(index, baseNameOf(names, part.kind))),
       };
@@ -163,12 +175,12 @@ function sharedBase(asked: Asked, part: Part, block: BlockText): Refactoring[] {
 }
 
 /** By their words. */
-function statedIn(part: Part, block: BlockText): Map<string, LineText> {
+function statedIn(part: PartNode, block: BlockText): Map<string, LineText> {
   const stated = new Map<string, LineText>();
   for (const line of block.lines) {
     const words = textOf(line.node).replace(/\s+/g, ' ');
-    const repeats = isProperty(line.node) && schemaOf(part.kind).properties[line.node.key]?.repeats === true;
-    const isAlone = isProperty(line.node) && (!repeats || ['flight', 'shortlist'].includes(part.kind));
+    const repeats = isPropertyNode(line.node) && schemaOf(part.kind).properties[line.node.key]?.repeats === true;
+    const isAlone = isPropertyNode(line.node) && (!repeats || ['flight', 'shortlist'].includes(part.kind));
     if (isAlone && isInheritable(part.kind, line.node)) stated.set(words, line);
   }
   return stated;
@@ -186,17 +198,15 @@ const EXACT: ReadonlySet<string> = new Set([
   'date',
 ]);
 
-function isExact(part: Part, line: Line | undefined): boolean {
-  if (!line || !isProperty(line)) return false;
+function isExact(part: PartNode, line: Line | undefined): boolean {
+  if (!line || !isPropertyNode(line)) return false;
   return EXACT.has(schemaOf(part.kind).properties[line.key]?.shape ?? '') && !isInline(line);
 }
 
 const MOST_NAMES = 3;
 
-function listed(names: readonly string[]): string {
-  if (names.length > MOST_NAMES) return `${names[0]} and ${names.length - 1} others`;
-  return `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
-}
+const inWords = (names: readonly string[]): string =>
+  names.length > MOST_NAMES ? `${names[0]} and ${names.length - 1} others` : listed(names);
 
 /** What the names begin with, as far as it is a word. */
 function baseNameOf(names: readonly string[], kind: string): string {
@@ -211,15 +221,20 @@ function baseNameOf(names: readonly string[], kind: string): string {
 // ---- rules
 
 /** Lines of a build that rules may have. */
-function rulesOf(asked: Asked, part: Part, block: BlockText, chosen: readonly LineText[]): Refactoring[] {
+function rulesOf(
+  asked: RefactoringRequest,
+  part: PartNode,
+  block: BlockText,
+  chosen: readonly LineText[],
+): Refactoring[] {
   const { document, index } = asked;
   const isRule = ({ node }: LineText): boolean =>
     isRequire(node) ||
     isKeep(node) ||
-    isChange(node) ||
-    (isProperty(node) && Object.hasOwn(schemaOf('rules').properties, node.key) && !isUnset(node));
+    isChangeNode(node) ||
+    (isPropertyNode(node) && Object.hasOwn(schemaOf('rules').properties, node.key) && !isUnset(node));
   const follows = chainOf(part).parts.some(({ lines }) =>
-    lines.some((line) => isProperty(line) && line.key === 'rules'),
+    lines.some((line) => isPropertyNode(line) && line.key === 'rules'),
   );
   if (part.kind !== 'build' || chosen.length === 0 || follows || block.isOneRow || !chosen.every(isRule)) return [];
   const make = (): Rewriting => {
@@ -227,7 +242,7 @@ function rulesOf(asked: Asked, part: Part, block: BlockText, chosen: readonly Li
     const newline = newlineOf(document);
     const name = freeName(index, `${part.name}_Rules`);
     const rows = chosen.map((line) => rowsAsText(text, block, line, newline)).join('');
-    const changes: Change[] = [
+    const changes: TextChange[] = [
       { from: block.from, to: block.from, text: `rules ${name} {${newline}${rows}}${newline}${newline}` },
       { from: block.first, to: block.first, text: `  rules: ${name}${newline}` },
       ...chosen.map(({ from, to }) => ({ from, to, text: '' })),
@@ -241,12 +256,13 @@ function rulesOf(asked: Asked, part: Part, block: BlockText, chosen: readonly Li
 // ---- an item
 
 /** `item: 4 g "strap"`: a part of its own, so that other builds can have it. */
-function itemOf({ document, index, start, end }: Asked, part: Part, block: BlockText): Refactoring[] {
+function itemOf({ document, index, start, end }: RefactoringRequest, part: PartNode, block: BlockText): Refactoring[] {
   const line = block.lines.find(({ node }) => {
     const own = node.$cstNode;
     return own !== undefined && own.offset <= start && own.end >= end;
   })?.node;
-  if (part.kind !== 'build' || !line || !isProperty(line) || !isInline(line) || !isFigure(line.value)) return [];
+  if (part.kind !== 'build' || !line || !isPropertyNode(line) || !isInline(line) || !isFigureNode(line.value))
+    return [];
   const { value } = line;
   const label = value.label;
   if (!label || line.clauses.some((clause) => isAlias(clause) || (isCondition(clause) && clause.word !== 'at')))
@@ -259,7 +275,7 @@ function itemOf({ document, index, start, end }: Asked, part: Part, block: Block
     const positions = line.clauses.filter(isCondition).map(textOf);
     const others = line.clauses.filter((clause) => !isCondition(clause)).map(textOf);
     const stated = [mass, ...others].join(' ');
-    const changes: Change[] = [
+    const changes: TextChange[] = [
       {
         from: block.from,
         to: block.from,

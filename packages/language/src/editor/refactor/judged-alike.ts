@@ -1,14 +1,14 @@
 /** Whether new texts leave every result and finding of the workspace as it is, which each refactoring must. */
-import { interruptAndCheck, type LangiumDocument } from 'langium';
+import { interruptAndCheck } from 'langium';
 import type { CancellationToken } from 'vscode-languageserver-protocol';
 import { expanded } from '../../analysis/uncertainty/estimate.ts';
 import { checkDocument } from '../../checks/run.ts';
 import { readDocument } from '../../checks/text/read-document.ts';
-import type { File } from '../../grammar/generated/ast.ts';
 import type { Build } from '../../model/build.ts';
+import type { FileDocument } from '../../syntax/nodes.ts';
 import { essenceOf, essenceOfDecision } from '../../trial/essence.ts';
 import { type NewTexts, rewritten } from '../../trial/rewritten.ts';
-import type { Reading } from '../../trial/trial.ts';
+import type { ReadingServices } from '../../trial/trial.ts';
 
 export interface Judging {
   /** Names that the new texts declare or remove: messages may differ in them. */
@@ -24,7 +24,7 @@ const AT_ONCE = 20;
 
 /** The reason, for people; undefined where all is judged as before. Throws when the operation is cancelled. */
 export async function whyJudgedOtherwise(
-  services: Reading,
+  services: ReadingServices,
   texts: NewTexts,
   { names, isComputed = false, judged }: Judging,
   cancellation: CancellationToken,
@@ -37,8 +37,8 @@ export async function whyJudgedOtherwise(
   const problems = difference(problemsOf(before, names), problemsOf(after, names));
   if (problems !== undefined) return `what is reported of the text would change: ${problems}`;
   const others = decisionsOf(after);
-  for (const [name, one] of decisionsOf(before))
-    if (!names.includes(name) && others.get(name) !== one) return `what ${name} means would change`;
+  for (const [key, { name, essence }] of decisionsOf(before))
+    if (!names.includes(name) && others.get(key)?.essence !== essence) return `what ${name} means would change`;
   const built = buildsOf(after);
   for (const [index, [name, one]] of [...buildsOf(before)].entries()) {
     if (index % AT_ONCE === 0) await interruptAndCheck(cancellation);
@@ -53,27 +53,33 @@ export async function whyJudgedOtherwise(
   return undefined;
 }
 
-type Documents = ReadonlyMap<string, LangiumDocument<File>>;
+type Documents = ReadonlyMap<string, FileDocument>;
 
-interface Found {
-  readonly build: Build;
-  readonly document: LangiumDocument<File>;
+interface Decision {
+  readonly name: string;
+  readonly essence: string;
 }
 
-/** Of flights, test stands and shortlists, whether or not a build rests on them, what they mean; by name. */
-function decisionsOf(documents: Documents): Map<string, string> {
-  const found = new Map<string, string>();
+interface BuildInFile {
+  readonly build: Build;
+  readonly document: FileDocument;
+}
+
+/** Of flights, test stands and shortlists, whether or not a build rests on them, what they mean; by kind and name. */
+function decisionsOf(documents: Documents): Map<string, Decision> {
+  const found = new Map<string, Decision>();
   for (const document of documents.values())
     for (const part of document.parseResult.value.parts) {
       const essence = essenceOfDecision(part);
-      if (essence !== undefined) found.set(part.name ?? '', essence);
+      const { kind, name = '' } = part;
+      if (essence !== undefined) found.set(`${kind} ${name}`, { name, essence });
     }
   return found;
 }
 
 /** By name, which a moved build keeps; several of one name are distinguished by their files. */
-function buildsOf(documents: Documents): Map<string, Found> {
-  const found = new Map<string, Found>();
+function buildsOf(documents: Documents): Map<string, BuildInFile> {
+  const found = new Map<string, BuildInFile>();
   for (const document of documents.values())
     for (const build of readDocument(document).builds) {
       const key = found.has(build.name) ? `${build.name} in ${build.uri}` : build.name;
@@ -100,7 +106,7 @@ function difference(before: readonly string[], after: readonly string[]): string
   return rest[0];
 }
 
-function resultsOf({ build, document }: Found, names: readonly string[]): string {
+function resultsOf({ build, document }: BuildInFile, names: readonly string[]): string {
   const { builds, findings } = checkDocument(readDocument(document));
   const results = builds
     .filter((one) => one.build === build)

@@ -2,40 +2,40 @@
 import { type AstNode, AstUtils, type CstNode, GrammarUtils, type LangiumDocument, URI, UriUtils } from 'langium';
 import { CodeActionKind } from 'vscode-languageserver-types';
 import {
-  type File,
   isCondition,
   isLog,
-  isNamed,
-  isPart,
+  isNamedNode,
+  isPartNode,
   isRows,
   isText,
-  type Part,
+  type PartNode,
 } from '../../grammar/generated/ast.ts';
-import { keyOf, LIBRARY_SCHEME } from '../../resolve/keys.ts';
+import { folderOfFile, keyOf, LIBRARY_SCHEME, placeOfPath } from '../../resolve/keys.ts';
 import { lookupOf } from '../../resolve/linker.ts';
 import type { FettleIndex } from '../../resolve/name-index.ts';
 import type { Opening } from '../../resolve/openings.ts';
 import { addUse, pathTo } from '../../resolve/use-lines.ts';
+import { type FileDocument, fileDocument } from '../../syntax/nodes.ts';
 import { textOf } from '../../syntax/source.ts';
 import { blockRemoval, blockTextOf } from './block-text.ts';
 import {
-  type Asked,
   changed,
   homeOf,
   isInHeader,
   newlineOf,
-  partAround,
+  partAroundSelection,
   type Refactoring,
+  type RefactoringRequest,
   type Rewriting,
 } from './rewriting.ts';
-import type { Change } from './text-change.ts';
+import type { TextChange } from './text-change.ts';
 
 /** A longer menu is hard to read; ours. */
 const MOST_TARGETS = 5;
 
 /** @param creates whether the client can make a new file */
-export function moves(asked: Asked, creates: boolean): Refactoring[] {
-  const part = partAround(asked);
+export function moves(asked: RefactoringRequest, creates: boolean): Refactoring[] {
+  const part = partAroundSelection(asked);
   const block = part && blockTextOf(asked.document, part);
   if (!part?.name || !block || !isInHeader(asked, block.open)) return [];
   const targets = targetsFor(asked, part);
@@ -51,7 +51,7 @@ export function moves(asked: Asked, creates: boolean): Refactoring[] {
 }
 
 /** Files with parts of the kind, then its neighbours; none with builds where it is among parts alone, none whose folder has another of the name. */
-function targetsFor({ document, index }: Asked, part: Part): URI[] {
+function targetsFor({ document, index }: RefactoringRequest, part: PartNode): URI[] {
   const own = document.uri.toString();
   const folder = keyOf(UriUtils.dirname(document.uri));
   const hasBuilds = (file: string): boolean => [...index.partsOfFile(file, ['build'])].length > 0;
@@ -71,13 +71,13 @@ function targetsFor({ document, index }: Asked, part: Part): URI[] {
 /** The rank of a file elsewhere without a part of the kind. */
 const UNRELATED = 3;
 
-function isFree(index: FettleIndex, file: string, part: Part): boolean {
+function isFree(index: FettleIndex, file: string, part: PartNode): boolean {
   const folder = keyOf(UriUtils.dirname(URI.parse(file)));
   return index.inFolder(folder, part.name ?? '').every((entry) => entry.part === part);
 }
 
 /** `m1606_3150.fettle` next to the file that it leaves. */
-function newFileFor({ document, index }: Asked, part: Part): URI | undefined {
+function newFileFor({ document, index }: RefactoringRequest, part: PartNode): URI | undefined {
   const name = `${(part.name ?? '').toLowerCase()}.fettle`;
   const uri = UriUtils.joinPath(UriUtils.dirname(document.uri), name);
   const isTaken =
@@ -85,13 +85,14 @@ function newFileFor({ document, index }: Asked, part: Part): URI | undefined {
   return isTaken || document.uri.scheme === 'untitled' ? undefined : uri;
 }
 
-function moved({ document, index }: Asked, part: Part, target: URI): Rewriting | undefined {
+function moved({ document, index }: RefactoringRequest, part: PartNode, target: URI): Rewriting | undefined {
   const block = blockTextOf(document, part);
   if (!block) return undefined;
   const text = document.textDocument.getText();
-  const there = index.documentOf(target.toString()) as LangiumDocument<File> | undefined;
-  const changes = new Map<LangiumDocument, Change[]>();
-  const add = (home: LangiumDocument, ...own: Change[]) => changes.set(home, [...(changes.get(home) ?? []), ...own]);
+  const there = index.documentOf(target.toString());
+  const changes = new Map<LangiumDocument, TextChange[]>();
+  const add = (home: LangiumDocument, ...own: TextChange[]) =>
+    changes.set(home, [...(changes.get(home) ?? []), ...own]);
   const paths = pathsIn(part);
   const piece = withPaths(text.slice(block.from, block.to).trimEnd(), block.from, paths, document.uri, target);
 
@@ -131,29 +132,29 @@ function moved({ document, index }: Asked, part: Part, target: URI): Rewriting |
 }
 
 /** Kinds that count for whoever sees them, without being named. */
-const SEEN: ReadonlySet<Part['kind']> = new Set(['build', 'bench']);
+const SEEN: ReadonlySet<PartNode['kind']> = new Set(['build', 'bench']);
 
 /**
  * Files of one folder with the same `use` lines resolve each name alike: of those that name the part, and change alike, one is judged for all.
  * A file that declares the name itself is judged, and so is each shortlist: what it tries is what it sees.
  */
 function judgedFor(
-  part: Part,
+  part: PartNode,
   index: FettleIndex,
   files: Iterable<string>,
-  changes: ReadonlyMap<LangiumDocument, readonly Change[]>,
+  changes: ReadonlyMap<LangiumDocument, readonly TextChange[]>,
 ): string[] | undefined {
   if (SEEN.has(part.kind)) return undefined;
   const name = part.name ?? '';
   const judged = new Set<string>();
   const groups = new Set<string>();
   for (const file of new Set([...files, ...index.mentioning([name])])) {
-    const document = index.documentOf(file) as LangiumDocument<File> | undefined;
+    const document = index.documentOf(file);
     const { parts, uses } = document?.parseResult.value ?? {};
     const isDeclared = parts?.some((one) => one.name === name) ?? true;
     const own = (document && changes.get(document)) ?? [];
     const removed = own.map(({ from, to }) => document?.textDocument.getText().slice(from, to));
-    const alike = [file.slice(0, file.lastIndexOf('/')), uses?.map(textOf), own.map(({ text }) => text), removed];
+    const alike = [folderOfFile(file), uses?.map(textOf), own.map(({ text }) => text), removed];
     const group = JSON.stringify(alike);
     const isOther = own.some(({ from }) => from >= (parts?.[0]?.$cstNode?.offset ?? 0));
     if (isDeclared || isOther || !groups.has(group)) judged.add(file);
@@ -171,7 +172,7 @@ interface WrittenPath {
   readonly isFolder: boolean;
 }
 
-function pathsIn(part: Part): WrittenPath[] {
+function pathsIn(part: PartNode): WrittenPath[] {
   return AstUtils.streamAllContents(part)
     .toArray()
     .flatMap((node): WrittenPath[] => {
@@ -189,23 +190,22 @@ function withPaths(piece: string, start: number, paths: readonly WrittenPath[], 
   return paths
     .toSorted((one, other) => other.from - one.from)
     .reduce((text, { path, from, to }) => {
-      const place = UriUtils.resolvePath(UriUtils.dirname(home), path);
-      const written = pathTo(target, place);
+      const written = pathTo(target, placeOfPath(home, path));
       return `${text.slice(0, from - start)}"${path.startsWith('.') ? written : written.replace(/^\.\//, '')}"${text.slice(to - start)}`;
     }, piece);
 }
 
 const foldersAmong = (paths: readonly WrittenPath[], { uri }: LangiumDocument): URI[] =>
-  paths.flatMap(({ path, isFolder }) => (isFolder ? UriUtils.resolvePath(UriUtils.dirname(uri), path) : []));
+  paths.flatMap(({ path, isFolder }) => (isFolder ? placeOfPath(uri, path) : []));
 
 /**
  * Several insertions at one place become one change, in order; an insertion inside a row that is removed replaces that row, and what is removed
  * from inside of it is removed from behind it.
  */
-function merged(changes: ReadonlyMap<LangiumDocument, readonly Change[]>): Map<LangiumDocument, Change[]> {
-  const result = new Map<LangiumDocument, Change[]>();
+function merged(changes: ReadonlyMap<LangiumDocument, readonly TextChange[]>): Map<LangiumDocument, TextChange[]> {
+  const result = new Map<LangiumDocument, TextChange[]>();
   for (const [document, own] of changes) {
-    const byPlace = new Map<string, Change>();
+    const byPlace = new Map<string, TextChange>();
     for (const change of own) {
       const around = own.find(({ from, to }) => from < change.from && change.from < to);
       if (around && change.to > change.from) {
@@ -224,19 +224,19 @@ function merged(changes: ReadonlyMap<LangiumDocument, readonly Change[]>): Map<L
   return result;
 }
 
-function documentsNaming(part: Part, index: FettleIndex): Set<LangiumDocument<File>> {
+function documentsNaming(part: PartNode, index: FettleIndex): Set<FileDocument> {
   const references = index.referencesTo(part, homeOf(part).uri.toString());
-  return new Set(references.map(({ container }) => AstUtils.getDocument(container) as LangiumDocument<File>));
+  return new Set(references.map(({ container }) => fileDocument(AstUtils.getDocument(container))));
 }
 
-function isNamedBeside(document: LangiumDocument<File>, part: Part): boolean {
+function isNamedBeside(document: FileDocument, part: PartNode): boolean {
   return document.references.some((reference) => {
     const holder = reference.$refNode?.astNode;
     return 'ref' in reference && reference.ref === part && holder !== undefined && !isInside(holder, part);
   });
 }
 
-function isInside(node: { $container?: unknown }, part: Part): boolean {
+function isInside(node: { $container?: unknown }, part: PartNode): boolean {
   for (let at: unknown = node; at; at = (at as { $container?: unknown }).$container) if (at === part) return true;
   return false;
 }
@@ -249,7 +249,7 @@ function sees(document: LangiumDocument, file: URI): boolean {
 }
 
 /** A `use` of the folder. */
-function opening(document: LangiumDocument<File>, place: URI): Change[] {
+function opening(document: FileDocument, place: URI): TextChange[] {
   const target = place.path.endsWith('.fettle') ? UriUtils.dirname(place) : place;
   return addUse(document, target).edits.map(({ place: { start, end }, newText }) => ({
     from: start,
@@ -259,7 +259,7 @@ function opening(document: LangiumDocument<File>, place: URI): Change[] {
 }
 
 /** Removes the `use` lines that only this part was needed for. */
-function unneededUses(document: LangiumDocument<File>, part: Part, target: URI): Change[] {
+function unneededUses(document: FileDocument, part: PartNode, target: URI): TextChange[] {
   const lookup = lookupOf(document);
   if (!lookup) return [];
   const home = homeOf(part);
@@ -284,20 +284,20 @@ function unneededUses(document: LangiumDocument<File>, part: Part, target: URI):
 }
 
 interface NamedPart {
-  readonly to: Part;
+  readonly to: PartNode;
   readonly holder: AstNode | undefined;
 }
 
-const partsNamedIn = (document: LangiumDocument<File>): NamedPart[] =>
+const partsNamedIn = (document: FileDocument): NamedPart[] =>
   document.references.flatMap((reference) => {
     const to = 'ref' in reference ? reference.ref : undefined;
-    return isPart(to) ? [{ to, holder: reference.$refNode?.astNode }] : [];
+    return isPartNode(to) ? [{ to, holder: reference.$refNode?.astNode }] : [];
   });
 
-const fileOfPart = (part: Part): string => AstUtils.getDocument(part).uri.toString();
+const fileOfPart = (part: PartNode): string => AstUtils.getDocument(part).uri.toString();
 
 /** A comment behind it stays. */
-function withoutLine(document: LangiumDocument, line: CstNode | undefined): Change | undefined {
+function withoutLine(document: LangiumDocument, line: CstNode | undefined): TextChange | undefined {
   if (line === undefined) return undefined;
   const behind = document.textDocument.getText().slice(line.end);
   const [rest = '', comment = ''] = /^[^\S\r\n]*(\/\/[^\r\n]*)?(?:\r?\n)?/.exec(behind) ?? [];
@@ -305,13 +305,18 @@ function withoutLine(document: LangiumDocument, line: CstNode | undefined): Chan
 }
 
 /** Folders of what the part names, as far as its new file does not see them. */
-function foldersNeededBy(part: Part, target: URI, there: LangiumDocument | undefined, looked: readonly URI[]): URI[] {
+function foldersNeededBy(
+  part: PartNode,
+  target: URI,
+  there: LangiumDocument | undefined,
+  looked: readonly URI[],
+): URI[] {
   const here = keyOf(UriUtils.dirname(target));
   const folders = new Map<string, URI>();
   for (const node of AstUtils.streamAst(part)) {
-    if (!isNamed(node)) continue;
+    if (!isNamedNode(node)) continue;
     const to = node.head.ref;
-    const uri = isPart(to) && to !== part ? AstUtils.getDocument(to).uri : undefined;
+    const uri = isPartNode(to) && to !== part ? AstUtils.getDocument(to).uri : undefined;
     if (!uri || uri.scheme === LIBRARY_SCHEME) continue;
     const folder = UriUtils.dirname(uri);
     if (keyOf(folder) !== here && !(there && sees(there, uri))) folders.set(keyOf(folder), folder);

@@ -20,8 +20,7 @@ import {
   TextEdit,
   type WorkspaceEdit,
 } from 'vscode-languageserver-types';
-import type { File } from '../../grammar/generated/ast.ts';
-import { fileOf } from '../../syntax/nodes.ts';
+import { fileDocument, fileOf } from '../../syntax/nodes.ts';
 import { RENAME_AT } from '../client-commands.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
 import { editsBetween } from '../formatting.ts';
@@ -31,7 +30,7 @@ import { inlinings } from './inlinings.ts';
 import { whyJudgedOtherwise } from './judged-alike.ts';
 import { moves } from './move.ts';
 import { rewritings } from './rewrite.ts';
-import type { Asked, Refactoring, Rewriting } from './rewriting.ts';
+import type { Refactoring, RefactoringRequest, Rewriting } from './rewriting.ts';
 
 /** What an offered action contains until it is taken. */
 interface Offered {
@@ -134,8 +133,8 @@ export class Refactorings {
     const { lexerErrors, parserErrors } = document.parseResult;
     const isRead = lexerErrors.length + parserErrors.length + fileOf(document).strays.length === 0;
     if (!isRead || !this.#shared.workspace.WorkspaceManager.isComplete) return [];
-    const asked: Asked = {
-      document: document as LangiumDocument<File>,
+    const asked: RefactoringRequest = {
+      document: fileDocument(document),
       index: this.#shared.workspace.IndexManager,
       start: document.textDocument.offsetAt(range.start),
       end: document.textDocument.offsetAt(range.end),

@@ -1,24 +1,24 @@
 /** Packs in order. */
 import { CodeActionKind } from 'vscode-languageserver-types';
-import { isProperty, type Part, type Property as PropertyLine } from '../../grammar/generated/ast.ts';
+import { isPropertyNode, type PartNode, type PropertyNode } from '../../grammar/generated/ast.ts';
 import type { Part as ReadPart } from '../../model/build.ts';
 import { partOf } from '../../model/parts.ts';
 import { namedPart } from '../../syntax/entries.ts';
 import { type BlockText, blockTextOf } from './block-text.ts';
-import { type Asked, changed, isInHeader, partAround, type Refactoring } from './rewriting.ts';
-import type { Change } from './text-change.ts';
+import { changed, isInHeader, partAroundSelection, type Refactoring, type RefactoringRequest } from './rewriting.ts';
+import type { TextChange } from './text-change.ts';
 
-export function rewritings(asked: Asked): Refactoring[] {
+export function rewritings(asked: RefactoringRequest): Refactoring[] {
   return [...packLines(asked), ...packParts(asked)];
 }
 
 /** Of a build, its `pack:` lines; at one of them or at its name. */
-function packLines(asked: Asked): Refactoring[] {
+function packLines(asked: RefactoringRequest): Refactoring[] {
   const { document, start, end } = asked;
-  const build = partAround(asked);
+  const build = partAroundSelection(asked);
   const block = build && blockTextOf(document, build);
   if (build?.kind !== 'build' || !block || block.isOneRow) return [];
-  const isPack = (node: unknown): node is PropertyLine => isProperty(node) && node.key === 'pack';
+  const isPack = (node: unknown): node is PropertyNode => isPropertyNode(node) && node.key === 'pack';
   const lines = block.lines.filter(({ node }) => isPack(node));
   const isAtOne = lines.some(({ from, to }) => from <= start && to >= end);
   const parts = lines.flatMap(({ node }) => (isPack(node) ? (namedPart(node) ?? []) : []));
@@ -27,9 +27,9 @@ function packLines(asked: Asked): Refactoring[] {
 }
 
 /** Of a file, its packs; at one of them. */
-function packParts(asked: Asked): Refactoring[] {
+function packParts(asked: RefactoringRequest): Refactoring[] {
   const { document } = asked;
-  const part = partAround(asked);
+  const part = partAroundSelection(asked);
   if (part?.kind !== 'pack') return [];
   const packs = document.parseResult.value.parts.filter(({ kind, name }) => kind === 'pack' && name !== undefined);
   const blocks = packs
@@ -46,18 +46,18 @@ interface Stretch {
 
 /** Each takes another's place, with its comments; what is between them stays. */
 function sorted(
-  { document }: Asked,
+  { document }: RefactoringRequest,
   title: string,
   stretches: readonly Stretch[],
-  packs: readonly Part[],
+  packs: readonly PartNode[],
 ): Refactoring[] {
   const text = document.textDocument.getText();
-  const own = stretches.map((stretch, index) => ({ stretch, pack: partOf(packs[index] as Part) }));
+  const own = stretches.map((stretch, index) => ({ stretch, pack: partOf(packs[index] as PartNode) }));
   const order = own.toSorted((one, other) => byCells(one.pack, other.pack));
   const isInOrder = order.every((one, index) => one === own[index]);
   if (isInOrder || own.some(({ pack }) => cellsOf(pack) === undefined)) return [];
   const make = () => {
-    const changes = own.flatMap(({ stretch: { from, to } }, index): Change[] => {
+    const changes = own.flatMap(({ stretch: { from, to } }, index): TextChange[] => {
       const source = order[index]?.stretch;
       if (!source) return [];
       const [place, piece] = [text.slice(from, to), text.slice(source.from, source.to)];

@@ -1,18 +1,19 @@
 /** What refactorings are made of: new texts of files, and where they come from. */
 import { AstUtils, type LangiumDocument } from 'langium';
-import type { File, Part } from '../../grammar/generated/ast.ts';
+import type { PartNode } from '../../grammar/generated/ast.ts';
 import { format } from '../../grammar/layout.ts';
 import { lineBreakOf } from '../../grammar/value-texts.ts';
 import type { FettleIndex } from '../../resolve/name-index.ts';
+import { type FileDocument, fileDocument } from '../../syntax/nodes.ts';
 import { isBuiltInWord } from '../../vocabulary/words.ts';
 import { blockTextOf } from './block-text.ts';
-import type { Change } from './text-change.ts';
+import type { TextChange } from './text-change.ts';
 
 export interface Rewriting {
   /** By file. */
   readonly texts: ReadonlyMap<string, string>;
   /** The same piece by piece, for files whose layout stays as it was. */
-  readonly pieces?: ReadonlyMap<string, readonly Change[]>;
+  readonly pieces?: ReadonlyMap<string, readonly TextChange[]>;
   /** Names that are declared anew or removed. */
   readonly names: readonly string[];
   /** A part whose name was made up here: editors that can rename prompt for a better one. */
@@ -34,8 +35,8 @@ export interface Refactoring {
   readonly isJudgedWhenTaken?: true;
 }
 
-export interface Asked {
-  readonly document: LangiumDocument<File>;
+export interface RefactoringRequest {
+  readonly document: FileDocument;
   readonly index: FettleIndex;
   /** Offsets of the selection. */
   readonly start: number;
@@ -44,10 +45,10 @@ export interface Asked {
 
 /** The texts after changes, laid out where they were before. */
 export function changed(
-  changes: ReadonlyMap<LangiumDocument, readonly Change[]>,
+  changes: ReadonlyMap<LangiumDocument, readonly TextChange[]>,
 ): Required<Pick<Rewriting, 'texts' | 'pieces'>> {
   const texts = new Map<string, string>();
-  const pieces = new Map<string, readonly Change[]>();
+  const pieces = new Map<string, readonly TextChange[]>();
   for (const [document, own] of changes) {
     const before = document.textDocument.getText();
     const after = own
@@ -62,10 +63,10 @@ export function changed(
 }
 
 /** Where only lines above the first part change, the layout of these alone. */
-function laidOutHead(document: LangiumDocument, changes: readonly Change[], after: string): string | undefined {
-  const [first] = (document as LangiumDocument<File>).parseResult.value.parts;
+function laidOutHead(document: LangiumDocument, changes: readonly TextChange[], after: string): string | undefined {
+  const [first] = fileDocument(document).parseResult.value.parts;
   const before = document.textDocument.getText();
-  const cut = first && blockTextOf(document as LangiumDocument<File>, first)?.from;
+  const cut = first && blockTextOf(fileDocument(document), first)?.from;
   if (cut === undefined || before.startsWith('\uFEFF') || changes.some(({ to }) => to > cut)) return undefined;
   const own = before.slice(0, cut);
   const head = after.slice(0, after.length - (before.length - cut));
@@ -85,16 +86,16 @@ export function freeName(index: FettleIndex, wanted: string): string {
 
 export const newlineOf = (document: LangiumDocument): string => lineBreakOf(document.textDocument.getText());
 
-export const homeOf = (part: Part): LangiumDocument<File> => AstUtils.getDocument(part) as LangiumDocument<File>;
+export const homeOf = (part: PartNode): FileDocument => fileDocument(AstUtils.getDocument(part));
 
 /** The part whose block the selection is in. */
-export function partAround({ document, start, end }: Asked): Part | undefined {
+export function partAroundSelection({ document, start, end }: RefactoringRequest): PartNode | undefined {
   return document.parseResult.value.parts.find(
     ({ $cstNode: node }) => node !== undefined && node.offset <= start && node.end >= end,
   );
 }
 
 /** Whether the selection is in the header of a part, up to its `{`. */
-export function isInHeader({ start }: Asked, open: number): boolean {
+export function isInHeader({ start }: RefactoringRequest, open: number): boolean {
   return start <= open;
 }

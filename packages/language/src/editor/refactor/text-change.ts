@@ -1,5 +1,5 @@
 /** The text between two offsets becomes another one. */
-export interface Change {
+export interface TextChange {
   readonly from: number;
   readonly to: number;
   readonly text: string;

@@ -1,7 +1,7 @@
 import type { Connection } from 'vscode-languageserver';
 import { ErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
 import type { EngineServices } from '../engine/editor-services.ts';
-import { buildsOf } from './builds-request.ts';
+import { buildSummaries } from './builds-request.ts';
 import { documentAt, whenChecked } from './checked-documents.ts';
 import { choiceOf } from './choice-request.ts';
 import { isChooseArguments } from './choose-request.ts';
@@ -25,7 +25,7 @@ import { statusOf } from './status-request.ts';
 export function answerOwnRequests(connection: Connection, services: EngineServices): void {
   const { LangiumDocuments } = services.workspace;
   connection.onRequest(buildsRequest, (_params, cancellation) =>
-    whenChecked(services, cancellation, () => buildsOf(services)),
+    whenChecked(services, cancellation, () => buildSummaries(services)),
   );
   connection.onRequest(requirementsRequest, (params, cancellation) =>
     whenChecked(services, cancellation, () => requirementsOf(documentAt(services, params?.uri), services)),

@@ -1,5 +1,5 @@
 import type { LangiumDocument } from 'langium';
-import type { Part } from '../../grammar/generated/ast.ts';
+import type { PartNode } from '../../grammar/generated/ast.ts';
 import { LIBRARY_SCHEME } from '../../resolve/keys.ts';
 import { entriesOfBuild } from '../../syntax/entries.ts';
 import { fileOf, namePlace } from '../../syntax/nodes.ts';
@@ -8,7 +8,10 @@ import type { EngineServices } from '../engine/editor-services.ts';
 import { rangeOf } from '../places.ts';
 import type { BuildSummary, ShortlistSummary } from './protocol.ts';
 
-export function buildsOf({ workspace }: EngineServices): { builds: BuildSummary[]; shortlists: ShortlistSummary[] } {
+export function buildSummaries({ workspace }: EngineServices): {
+  builds: BuildSummary[];
+  shortlists: ShortlistSummary[];
+} {
   const documents = workspace.LangiumDocuments.all
     .filter(({ uri }) => uri.scheme !== LIBRARY_SCHEME)
     .toArray()
@@ -25,7 +28,7 @@ export function buildsOf({ workspace }: EngineServices): { builds: BuildSummary[
   };
 }
 
-function summaryOf(document: LangiumDocument, part: Part): ShortlistSummary {
+function summaryOf(document: LangiumDocument, part: PartNode): ShortlistSummary {
   const { start, end } = namePlace(part);
   return {
     uri: document.uri.toString(),
@@ -35,5 +38,5 @@ function summaryOf(document: LangiumDocument, part: Part): ShortlistSummary {
   };
 }
 
-const packsOf = (build: Part): string[] =>
+const packsOf = (build: PartNode): string[] =>
   entriesOfBuild(build).flatMap(({ word, name }) => (word === 'pack' && name !== '' ? [name] : []));

@@ -1,10 +1,10 @@
 /** Answers from what was checked, once it has been. */
-import { DocumentState, isOperationCancelled, type LangiumDocument, URI } from 'langium';
+import { DocumentState, isOperationCancelled, URI } from 'langium';
 import type { CancellationToken } from 'vscode-languageserver';
 import { ErrorCodes, LSPErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
 import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
 import { readDocument } from '../../checks/text/read-document.ts';
-import type { File } from '../../grammar/generated/ast.ts';
+import { type FileDocument, fileDocument } from '../../syntax/nodes.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
 
 /** Waits for what was typed before to be checked, then runs its query while nothing changes. */
@@ -25,15 +25,13 @@ export async function whenChecked<T>(
 }
 
 /** The file that a request is about. */
-export function documentAt(services: EngineServices, uri: unknown): LangiumDocument<File> {
-  if (typeof uri !== 'string') {
-    throw new ResponseError(ErrorCodes.InvalidParams, 'the file is missing: { uri }');
-  }
+export function documentAt(services: EngineServices, uri: unknown): FileDocument {
+  if (typeof uri !== 'string') throw new ResponseError(ErrorCodes.InvalidParams, 'the file is missing: { uri }');
   const document = services.workspace.LangiumDocuments.getDocument(URI.parse(uri));
-  return (document as LangiumDocument<File> | undefined) ?? refuse(`no such Fettle file: ${uri}`);
+  return document ? fileDocument(document) : refuse(`no such Fettle file: ${uri}`);
 }
 
-export function buildIn(document: LangiumDocument<File>, name: string): CheckedBuild {
+export function buildIn(document: FileDocument, name: string): CheckedBuild {
   const { builds } = checkDocument(readDocument(document));
   return (
     builds.find(({ build }) => build.name === name) ?? refuse(`no build ${name} in ${document.uri.toString(true)}`)

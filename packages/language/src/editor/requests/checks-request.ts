@@ -1,12 +1,12 @@
-import type { LangiumDocument } from 'langium';
 import type { Assessment } from '../../analysis/assessment.ts';
-import type { Finding } from '../../checks/finding.ts';
+import { type Finding, packsOf } from '../../checks/finding.ts';
 import { TEXT_CHECKS } from '../../checks/registry.ts';
 import { checkDocument } from '../../checks/run.ts';
 import { readDocument } from '../../checks/text/read-document.ts';
-import type { File } from '../../grammar/generated/ast.ts';
 import type { Build } from '../../model/build.ts';
 import { isSlipOf } from '../../model/resting.ts';
+import type { FileDocument } from '../../syntax/nodes.ts';
+import { isSameStart } from '../../syntax/place.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { isWish } from '../../vocabulary/findings.ts';
 import type { ChecksOnPack } from './protocol.ts';
@@ -17,7 +17,7 @@ export class ChecksOf {
   readonly #findings: readonly Finding[];
   readonly #isDefective: boolean;
 
-  constructor(document: LangiumDocument<File>) {
+  constructor(document: FileDocument) {
     const model = readDocument(document);
     const { findings, defects } = checkDocument(model);
     this.#problems = [...model.problems, ...model.elsewhere];
@@ -52,19 +52,16 @@ export const NOT_COMPUTED = notJudged('not judged: an error inside Fettle, repor
 
 /** An error of the text; or what the build itself lacks, although that is only a hint while others bring it along. */
 const keepsFromJudging = ({ id, severity, place }: Problem, build: Build): boolean =>
-  (severity ?? TEXT_CHECKS[id].severity) === 'error' ||
-  (id === 'missing-value' && place.uri === build.place.uri && place.start === build.place.start);
+  (severity ?? TEXT_CHECKS[id].severity) === 'error' || (id === 'missing-value' && isSameStart(place, build.place));
 
 /** A requirement has a verdict of its own, and its finding would be reported twice; a margin on ratings (`keep`) has none. */
 const isOfRequirement = ({ id, place, related }: Finding, { rules }: Build): boolean =>
   isWish(id) &&
   rules.requirements.some((one) =>
-    [place, ...related.map((other) => other.place)].some(
-      ({ uri, start }) => uri === one.place.uri && start === one.place.start,
-    ),
+    [place, ...related.map((other) => other.place)].some((other) => isSameStart(other, one.place)),
   );
 
-function isOn({ pack, packs, milderOn }: Finding, name: string): boolean {
-  if (pack === undefined) return true;
-  return (packs ?? [pack]).includes(name) && milderOn?.includes(name) !== true;
+function isOn(finding: Finding, name: string): boolean {
+  const packs = packsOf(finding);
+  return packs.length === 0 || (packs.includes(name) && finding.milderOn?.includes(name) !== true);
 }

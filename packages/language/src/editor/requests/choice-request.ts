@@ -1,7 +1,7 @@
 /** The candidates of a shortlist for an editor's view: the sections of `fettle choose --format html`, with buttons that take a row. */
 import type { CancellationToken, Connection } from 'vscode-languageserver';
 import { ProgressType, WorkDoneProgress } from 'vscode-languageserver-protocol';
-import type { Part } from '../../grammar/generated/ast.ts';
+import type { PartNode } from '../../grammar/generated/ast.ts';
 import { readShortlist } from '../../model/shortlists.ts';
 import type { Chosen, Interim, Row, Watching } from '../../report/decide/choice.ts';
 import { bestSoFar, CHOICE_SECTIONS, type ChoiceWays } from '../../report/decide/choice-sections.ts';
@@ -23,7 +23,7 @@ export async function choiceOf(
 ): Promise<ChoiceAnswer> {
   const { uri, shortlist: name } = params;
   const shortlistsIn = () => fileOf(documentAt(services, uri)).parts.filter(({ kind }) => kind === 'shortlist');
-  const namesOf = (parts: readonly Part[]) => parts.flatMap((part) => part.name ?? []);
+  const namesOf = (parts: readonly PartNode[]) => parts.flatMap((part) => part.name ?? []);
   const before = await whenChecked(services, cancellation, () => namesOf(shortlistsIn()));
   if (!before.includes(name)) return { shortlists: before };
   const progress = new Progress(connection, params);
@@ -49,7 +49,7 @@ export async function choiceOf(
   }
 }
 
-function sectionsOf(chosen: Chosen, node: Part, { workspace }: EngineServices): SheetSection[] {
+function sectionsOf(chosen: Chosen, node: PartNode, { workspace }: EngineServices): SheetSection[] {
   const { build } = readShortlist(node);
   const takings = new Map(chosen.rows.map((row) => [row, takenFrom(node, row)]));
   return CHOICE_SECTIONS.flatMap(({ id, of }) => {
@@ -70,7 +70,7 @@ function sectionsOf(chosen: Chosen, node: Part, { workspace }: EngineServices): 
 }
 
 /** What is in no file yet cannot be taken. */
-function takenFrom(node: Part, row: Row): ReturnType<typeof takingOf> {
+function takenFrom(node: PartNode, row: Row): ReturnType<typeof takingOf> {
   try {
     return takingOf(node, row);
   } catch (error) {

@@ -4,8 +4,8 @@ import type { CancellationToken } from 'vscode-languageserver';
 import { LSPErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
 import { Cancelled, type Chosen, choose, type Watching } from '../../report/decide/choice.ts';
 import { CannotChoose, spaceOf } from '../../trial/candidates.ts';
-import { partNamed } from '../../trial/trial.ts';
-import type { EngineServices } from '../engine/editor-services.ts';
+import { partOfKindNamed } from '../../trial/trial.ts';
+import type { ChoicesService, EngineServices } from '../engine/editor-services.ts';
 import { documentAt, refuse, whenChecked } from './checked-documents.ts';
 
 /** What a search rests on. */
@@ -15,15 +15,15 @@ interface Rest {
   readonly known: ReadonlySet<string>;
 }
 
-interface Found extends Rest {
+interface KeptChoice extends Rest {
   readonly chosen: Chosen;
 }
 
 const MOST_KEPT = 8;
 
-export class Choices {
+export class Choices implements ChoicesService {
   readonly #services: EngineServices;
-  readonly #found = new Map<string, Found>();
+  readonly #found = new Map<string, KeptChoice>();
   /** Of each search that runs: files that changed since it began. */
   readonly #running = new Set<Set<string>>();
   readonly #listeners: (() => void)[] = [];
@@ -55,7 +55,7 @@ export class Choices {
   ): Promise<Chosen> {
     const { document, node, known } = await whenChecked(this.#services, cancellation, () => {
       const asked = documentAt(this.#services, uri);
-      const part = partNamed(asked, 'shortlist', name) ?? refuse(`no shortlist ${name} in ${uri}`);
+      const part = partOfKindNamed(asked, 'shortlist', name) ?? refuse(`no shortlist ${name} in ${uri}`);
       const all = [...this.#services.workspace.LangiumDocuments.all];
       return { document: asked, node: part, known: new Set(all.map((one) => one.uri.toString())) };
     });
@@ -83,7 +83,7 @@ export class Choices {
     }
   }
 
-  #keep(key: string, found: Found): void {
+  #keep(key: string, found: KeptChoice): void {
     this.#found.delete(key);
     if (this.#found.size >= MOST_KEPT) this.#found.delete(this.#found.keys().next().value ?? '');
     this.#found.set(key, found);

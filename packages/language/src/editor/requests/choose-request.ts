@@ -11,7 +11,7 @@ import { triedMarkdown } from '../../report/decide/tried-text.ts';
 import { prose } from '../../report/present/markdown-safe.ts';
 import { CannotChoose } from '../../trial/candidates.ts';
 import { buildWith, CannotTry } from '../../trial/lines.ts';
-import { partNamed } from '../../trial/trial.ts';
+import { partOfKindNamed } from '../../trial/trial.ts';
 import type { ClientEdits } from '../client-edits.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
 import { buildIn, documentAt, refuse, whenChecked } from './checked-documents.ts';
@@ -57,7 +57,8 @@ export async function takeRow(
   cancellation: CancellationToken,
 ): Promise<Location> {
   const { title, build, edits, at } = await whenChecked(services, cancellation, () => {
-    const node = partNamed(documentAt(services, uri), 'shortlist', name) ?? refuse(`no shortlist ${name} in ${uri}`);
+    const node =
+      partOfKindNamed(documentAt(services, uri), 'shortlist', name) ?? refuse(`no shortlist ${name} in ${uri}`);
     const chosen =
       services.lsp.Choices.last(uri, name) ??
       refuse(`a text has changed since the candidates of ${name} were judged: show them again, then take one`);

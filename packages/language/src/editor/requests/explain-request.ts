@@ -1,5 +1,6 @@
 /** The command `fettle.explain`: how a result came about, down to the figures, as Markdown. */
 import { withResult } from '../../analysis/decide/pack-grams.ts';
+import { resultIdOf } from '../../vocabulary/results.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
 import { wholeDerivation } from '../hover/derivation-hover.ts';
 import { buildIn, documentAt, refuse } from './checked-documents.ts';
@@ -16,13 +17,13 @@ export interface ExplainArguments {
 export function explain(services: EngineServices, { uri, build, result, pack }: ExplainArguments): string {
   const { assessments } = buildIn(documentAt(services, uri), build);
   const found = pack === undefined ? assessments[0] : assessments.find(({ option }) => option.name === pack);
-  if (found === undefined) {
-    return refuse(pack === undefined ? `${build} has no pack` : `${build} has no pack ${pack}`);
-  }
-  const assessment = withResult(result, found);
-  const missing = assessment.missing.get(result);
+  if (found === undefined) return refuse(pack === undefined ? `${build} has no pack` : `${build} has no pack ${pack}`);
+  const id = resultIdOf(result);
+  if (id === undefined) return refuse(`no such result: ${result}`);
+  const assessment = withResult(id, found);
+  const missing = assessment.missing.get(id);
   return (
-    wholeDerivation(result, assessment) ??
+    wholeDerivation(id, assessment) ??
     refuse(missing === undefined ? `no such result: ${result}` : `no ${missing.label}: ${missing.reason}`)
   );
 }

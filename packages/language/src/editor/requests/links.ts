@@ -4,7 +4,7 @@ import { type Markup, markup } from '../../report/present/markup.ts';
 import type { Ways } from '../../report/sheet/sheet-sections.ts';
 import { LIBRARY_SCHEME } from '../../resolve/keys.ts';
 import type { Place } from '../../syntax/place.ts';
-import { documentOf, rangeOf } from '../places.ts';
+import { documentOfPlace, rangeOf } from '../places.ts';
 import type { SheetTarget } from './protocol.ts';
 
 /** A link has the number of its target: the view that shows it never has to be believed about a file. */
@@ -17,7 +17,7 @@ export class Links implements Ways {
   }
 
   where(place: Place): string {
-    const document = documentOf(place, this.#documents);
+    const document = documentOfPlace(place, this.#documents);
     const name = UriUtils.basename(URI.parse(place.uri));
     return document === undefined ? name : `${name}:${rangeOf(document, place.start, place.end).start.line + 1}`;
   }
@@ -25,9 +25,7 @@ export class Links implements Ways {
   readonly toPlace = ({ uri, start, end }: Place): Markup | undefined => {
     const document = this.#documents.getDocument(URI.parse(uri));
     // Nobody can open the library.
-    if (document === undefined || document.uri.scheme === LIBRARY_SCHEME) {
-      return undefined;
-    }
+    if (document === undefined || document.uri.scheme === LIBRARY_SCHEME) return undefined;
     return this.to({ uri, range: rangeOf(document, start, end) });
   };
 

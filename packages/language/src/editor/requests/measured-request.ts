@@ -1,11 +1,11 @@
 /** The block in which a builder writes what was measured: with the readings that are expected, to be replaced one by one. */
 import type { Assessment } from '../../analysis/assessment.ts';
-import type { Line } from '../../analysis/learn/measurement-kinds.ts';
+import type { ExpectedLine } from '../../analysis/learn/measurement-kinds.ts';
 import { readingsExpected } from '../../analysis/learn/next-measurement.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
 import { lineBreakOf } from '../../grammar/value-texts.ts';
 import { declarationsOf } from '../../model/statements.ts';
-import { formatValue } from '../../units/print.ts';
+import { printedValue } from '../../units/print.ts';
 import { escapeSnippet } from '../completion/offer.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
 import { rangeOf } from '../places.ts';
@@ -49,9 +49,9 @@ const USUAL: readonly Written[] = [
 
 /** A number and its unit: `4 min 28 s` is written in seconds. */
 function linesOn(assessment: Assessment): Written[] {
-  return readingsExpected(assessment).map(({ property, value, unit }: Line): Written => {
+  return readingsExpected(assessment).map(({ property, value, unit }: ExpectedLine): Written => {
     if (unit === 'min') return [property, String(Math.round(value)), 's'];
-    const [, number = '', printed = unit] = /^([\d.]+)\s*(.*)$/.exec(formatValue(value, unit)) ?? [];
-    return [property, number, printed];
+    const printed = printedValue(value, unit);
+    return [property, printed.number, printed.unit];
   });
 }

@@ -3,7 +3,7 @@ import { ErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { keyOf } from '../../resolve/keys.ts';
 import { type FirstBuild, type Folder, fileNameOf, firstBuild, problemsWith } from '../../starter/first-build.ts';
-import { type Answers, QUESTIONS, type QuestionId } from '../../starter/questions.ts';
+import { type Answers, exampleOf, QUESTIONS, type QuestionId } from '../../starter/questions.ts';
 import { fileOf } from '../../syntax/nodes.ts';
 import type { NewBuildFile, NewBuildQuestion } from './protocol.ts';
 
@@ -22,11 +22,11 @@ export function newBuildOf(params: unknown, documents: LangiumDocuments): Answer
   const problems = problemsWith(answers, within);
   const build = firstBuild(answers, within);
   return {
-    questions: QUESTIONS.map(({ id, asks, description, example, usual }) => ({
+    questions: QUESTIONS.map(({ id, asks, description, examples, usual }) => ({
       id,
       asks,
       description,
-      example,
+      example: exampleOf({ examples }),
       ...(usual !== undefined && { usual }),
       ...(problems[id] !== undefined && { problem: problems[id] }),
     })),

@@ -26,6 +26,8 @@ export interface RequirementOnPack {
   readonly verdict: RequirementVerdict;
   /** Both sides in numbers, or why there are none. */
   readonly message: string;
+  /** The same without the result that both this and the requirement begin with. */
+  readonly shortMessage?: string;
 }
 
 export interface RequirementSummary {

@@ -3,6 +3,7 @@ import type { CancellationToken } from 'vscode-languageserver';
 import { sensitivities } from '../../analysis/decide/sensitivities.ts';
 import { type SensitivityTable, sensitivityMarkdown } from '../../report/decide/sensitivity-text.ts';
 import { prose } from '../../report/present/markdown-safe.ts';
+import { HEADLINES } from '../../vocabulary/headlines.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
 import { buildIn, documentAt, refuse, whenChecked } from './checked-documents.ts';
 
@@ -10,9 +11,6 @@ export interface SensitivityArguments {
   readonly uri: string;
   readonly build: string;
 }
-
-/** What one wants to know first of a change. */
-const RESULTS = ['hover_time', 'thrust_to_weight'];
 
 export function sensitivityIn(
   services: EngineServices,
@@ -22,7 +20,7 @@ export function sensitivityIn(
   return whenChecked(services, cancellation, () => {
     const { assessments } = buildIn(documentAt(services, uri), name);
     const tables = assessments.flatMap(({ build, option, results }) =>
-      RESULTS.flatMap((result): SensitivityTable[] => {
+      HEADLINES.sensitivity.flatMap((result): SensitivityTable[] => {
         const level = results.get(result);
         const turns = sensitivities(result, build, option);
         if (!level || !turns) return [];

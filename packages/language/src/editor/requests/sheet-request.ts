@@ -1,28 +1,26 @@
 /** The sheet of a build for an editor's view: the sections of `fettle sheet`, with the lines they lead to. */
 
-import type { LangiumDocument, LangiumDocuments } from 'langium';
+import type { LangiumDocuments } from 'langium';
 import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
 import { readDocument } from '../../checks/text/read-document.ts';
-import type { File } from '../../grammar/generated/ast.ts';
 import { failuresOf } from '../../report/checked.ts';
 import { sheetData } from '../../report/sheet/sheet-data.ts';
 import { SHEET_SECTIONS } from '../../report/sheet/sheet-sections.ts';
+import type { FileDocument } from '../../syntax/nodes.ts';
 import { terminalSafe } from '../../syntax/terminal-safe.ts';
 import { rangeOf } from '../places.ts';
 import { Links } from './links.ts';
 import type { SheetAnswer, SheetParams, SheetSection } from './protocol.ts';
 
 export function sheetOf(
-  document: LangiumDocument<File>,
+  document: FileDocument,
   { build: name, quick }: SheetParams,
   documents: LangiumDocuments,
 ): SheetAnswer {
   const { builds, findings, elsewhere, defects } = checkDocument(readDocument(document));
   const names = builds.map(({ build }) => build.name);
   const checked = builds.find(({ build }) => build.name === name);
-  if (checked === undefined) {
-    return { builds: names };
-  }
+  if (checked === undefined) return { builds: names };
   const { build } = checked;
   return {
     builds: names,
@@ -45,9 +43,7 @@ const asIs = (uri: string): string => uri;
 
 /** A line that is being typed may leave all figures as they are, or take a pack or every sum away. */
 function isComplete({ build, assessments }: CheckedBuild): boolean {
-  if (build.holes.size === 0) {
-    return true;
-  }
+  if (build.holes.size === 0) return true;
   const isSolved = assessments.every(({ results }) => results.has('all_up_weight') && results.has('hover_time'));
   return assessments.length > 0 && isSolved && !build.holes.has('pack');
 }

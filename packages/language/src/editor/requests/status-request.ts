@@ -1,22 +1,21 @@
-import type { LangiumDocument } from 'langium';
-import type { Assessment } from '../../analysis/assessment.ts';
+import type { Assessment, Estimate } from '../../analysis/assessment.ts';
 import { expanded } from '../../analysis/uncertainty/estimate.ts';
+import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
 import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
 import { readDocument } from '../../checks/text/read-document.ts';
-import type { File } from '../../grammar/generated/ast.ts';
-import { plural } from '../../report/present/report-words.ts';
-import { fileOf } from '../../syntax/nodes.ts';
-import { formatPlusMinus, formatWithin } from '../../units/print.ts';
+import { type FileDocument, fileOf } from '../../syntax/nodes.ts';
+import { joinedPair, printedWithin } from '../../units/print.ts';
+import { plural } from '../../vocabulary/phrasing.ts';
 import { sortedBySetting } from '../diagnostics/shown-findings.ts';
 import type { FindingsValidator } from '../diagnostics/validator.ts';
 import type { EditorServices, EngineServices } from '../engine/editor-services.ts';
 import type { FolderSettings } from '../engine/folder-settings.ts';
-import { findingsAbout } from '../lenses.ts';
+import { findingsWithin } from '../lenses.ts';
 import { rangeOf } from '../places.ts';
 import { ChecksOf, NOT_COMPUTED } from './checks-request.ts';
 import type { BuildStatus, StatusAnswer } from './protocol.ts';
 
-export function statusOf(document: LangiumDocument<File>, services: EngineServices): StatusAnswer {
+export function statusOf(document: FileDocument, services: EngineServices): StatusAnswer {
   const { validation } = services.ServiceRegistry.all[0] as EditorServices;
   const { builds } = checkDocument(readDocument(document));
   const settings = services.workspace.ConfigurationProvider.settingsOf(document.uri.toString());
@@ -27,7 +26,7 @@ export function statusOf(document: LangiumDocument<File>, services: EngineServic
 }
 
 function statusOfBuild(
-  document: LangiumDocument<File>,
+  document: FileDocument,
   { build, assessments }: CheckedBuild,
   validator: FindingsValidator,
   settings: FolderSettings,
@@ -36,7 +35,7 @@ function statusOfBuild(
   const about = { build: build.name, range: rangeOf(document, start, end) };
   const part = fileOf(document).parts.find(({ kind, name }) => kind === 'build' && name === build.name);
   const { shown, off } = sortedBySetting(
-    part === undefined ? [] : findingsAbout(part, validator.findingsIn(document)),
+    part === undefined ? [] : findingsWithin(part, validator.findingsIn(document)),
     settings,
   );
   const open = shown.filter(({ accepted }) => accepted === undefined);
@@ -73,11 +72,11 @@ function minutesOn(assessments: readonly Assessment[]): string[] {
     .sort((one, other) => one.value - other.value);
   const [least, most] = [times[0], times.at(-1)];
   if (least === undefined || most === undefined) return [];
-  const [from, to] = [least, most].map((one) => formatWithin(one.value, expanded(one), 'min'));
-  return [from === to ? `${to}` : `${from?.replace(/ min$/, '')} to ${to}`];
+  const minutes = (one: Estimate) => printedWithin(one.value, expanded(one), 'min');
+  return [joinedPair(minutes(least), 'to', minutes(most))];
 }
 
 function inFull(assessment: Assessment | undefined): string {
   const time = assessment?.results.get('hover_time');
-  return time === undefined ? '' : `, ${formatPlusMinus(time.estimate.value, expanded(time.estimate), 'min')} in hover`;
+  return time === undefined ? '' : `, ${formatEstimate(time.estimate, 'min')} in hover`;
 }

@@ -1,6 +1,6 @@
 /** A row of a shortlist as an edit of its build. */
 import type { Location, TextEdit } from 'vscode-languageserver-types';
-import type { Part } from '../../grammar/generated/ast.ts';
+import type { PartNode } from '../../grammar/generated/ast.ts';
 import { readShortlist } from '../../model/shortlists.ts';
 import type { Row } from '../../report/decide/choice.ts';
 import { documentOf } from '../../syntax/nodes.ts';
@@ -21,7 +21,7 @@ interface Taking {
  * Undefined where the shortlist names no build that is known.
  * @throws CannotChoose where a candidate is made of parts that do not exist
  */
-export function takingOf(shortlist: Part, row: Row): Taking | undefined {
+export function takingOf(shortlist: PartNode, row: Row): Taking | undefined {
   const base = readShortlist(shortlist).build;
   const home = base && documentOf(base);
   if (!base || !home) return undefined;

@@ -101,9 +101,9 @@ export type FettleKeywordNames =
 export type FettleTokenNames = FettleTerminalNames | FettleKeywordNames;
 
 export interface Accept extends langium.AstNode {
-    readonly $container: File | Observed | Part | Rail | Unknown;
+    readonly $container: File | ObservedNode | PartNode | RailNode | UnknownNode;
     readonly $type: 'Accept';
-    clauses: Array<Alias | Condition | Origin | Tolerance>;
+    clauses: Array<Alias | Condition | OriginNode | ToleranceNode>;
     finding?: string;
 }
 
@@ -118,7 +118,7 @@ export function isAccept(item: unknown): item is Accept {
 }
 
 export interface Alias extends langium.AstNode {
-    readonly $container: Accept | Change | Keep | Note | Observed | Property | Require;
+    readonly $container: Accept | ChangeNode | Keep | NoteNode | ObservedNode | PropertyNode | Require;
     readonly $type: 'Alias';
     name?: string;
 }
@@ -132,25 +132,25 @@ export function isAlias(item: unknown): item is Alias {
     return reflection.isInstance(item, Alias.$type);
 }
 
-export interface Amount extends langium.AstNode {
-    readonly $container: Figure | Quantity;
-    readonly $type: 'Amount';
+export interface AmountNode extends langium.AstNode {
+    readonly $container: FigureNode | Quantity;
+    readonly $type: 'AmountNode';
     number: string;
     unit?: string;
 }
 
-export const Amount = {
-    $type: 'Amount',
+export const AmountNode = {
+    $type: 'AmountNode',
     number: 'number',
     unit: 'unit'
 } as const;
 
-export function isAmount(item: unknown): item is Amount {
-    return reflection.isInstance(item, Amount.$type);
+export function isAmountNode(item: unknown): item is AmountNode {
+    return reflection.isInstance(item, AmountNode.$type);
 }
 
 export interface Bound extends langium.AstNode {
-    readonly $container: Figure;
+    readonly $container: FigureNode;
     readonly $type: 'Bound';
     negative: boolean;
     number: string;
@@ -174,23 +174,23 @@ export function isCell(item: unknown): item is Cell {
     return typeof item === 'string';
 }
 
-export interface Change extends langium.AstNode {
-    readonly $container: File | Observed | Part | Rail | Unknown;
-    readonly $type: 'Change';
-    clauses: Array<Alias | Condition | Origin | Tolerance>;
+export interface ChangeNode extends langium.AstNode {
+    readonly $container: File | ObservedNode | PartNode | RailNode | UnknownNode;
+    readonly $type: 'ChangeNode';
+    clauses: Array<Alias | Condition | OriginNode | ToleranceNode>;
     finding?: string;
     verb: 'lower' | 'raise';
 }
 
-export const Change = {
-    $type: 'Change',
+export const ChangeNode = {
+    $type: 'ChangeNode',
     clauses: 'clauses',
     finding: 'finding',
     verb: 'verb'
 } as const;
 
-export function isChange(item: unknown): item is Change {
-    return reflection.isInstance(item, Change.$type);
+export function isChangeNode(item: unknown): item is ChangeNode {
+    return reflection.isInstance(item, ChangeNode.$type);
 }
 
 export interface Column extends langium.AstNode {
@@ -215,11 +215,11 @@ export function isColumn(item: unknown): item is Column {
 }
 
 export interface Condition extends langium.AstNode {
-    readonly $container: Accept | Change | Keep | Note | Observed | Property | Require;
+    readonly $container: Accept | ChangeNode | Keep | NoteNode | ObservedNode | PropertyNode | Require;
     readonly $type: 'Condition';
     commas: Array<','>;
-    extra: Array<Day | Figure | Named | Text>;
-    value?: Day | Figure | Named | Text;
+    extra: Array<Day | FigureNode | NamedNode | Text>;
+    value?: Day | FigureNode | NamedNode | Text;
     word: 'after' | 'against' | 'at' | 'because' | 'below' | 'climb' | 'descent' | 'duty' | 'for' | 'from' | 'home' | 'hover' | 'in' | 'like' | 'of' | 'on' | 'release' | 'step' | 'to' | 'with';
 }
 
@@ -236,7 +236,7 @@ export function isCondition(item: unknown): item is Condition {
 }
 
 export interface Day extends langium.AstNode {
-    readonly $container: Condition | Keep | Property;
+    readonly $container: Condition | Keep | PropertyNode;
     readonly $type: 'Day';
     day: string;
 }
@@ -250,40 +250,40 @@ export function isDay(item: unknown): item is Day {
     return reflection.isInstance(item, Day.$type);
 }
 
-export interface Expression extends langium.AstNode {
-    readonly $container: Group | Require | Result;
-    readonly $type: 'Expression';
+export interface ExpressionNode extends langium.AstNode {
+    readonly $container: GroupNode | Require | ResultNode;
+    readonly $type: 'ExpressionNode';
     operands: Array<Operand>;
     operators: Array<Operator>;
 }
 
-export const Expression = {
-    $type: 'Expression',
+export const ExpressionNode = {
+    $type: 'ExpressionNode',
     operands: 'operands',
     operators: 'operators'
 } as const;
 
-export function isExpression(item: unknown): item is Expression {
-    return reflection.isInstance(item, Expression.$type);
+export function isExpressionNode(item: unknown): item is ExpressionNode {
+    return reflection.isInstance(item, ExpressionNode.$type);
 }
 
-export interface Figure extends langium.AstNode {
-    readonly $container: Condition | Keep | Property;
-    readonly $type: 'Figure';
+export interface FigureNode extends langium.AstNode {
+    readonly $container: Condition | Keep | PropertyNode;
+    readonly $type: 'FigureNode';
     label?: string;
-    more: Array<Amount>;
+    more: Array<AmountNode>;
     negative: boolean;
     number: string;
-    of: Array<Named>;
+    of: Array<NamedNode>;
     range?: '..';
-    sides: Array<Amount>;
+    sides: Array<AmountNode>;
     times: Array<string>;
     to?: Bound;
     unit?: string;
 }
 
-export const Figure = {
-    $type: 'Figure',
+export const FigureNode = {
+    $type: 'FigureNode',
     label: 'label',
     more: 'more',
     negative: 'negative',
@@ -296,17 +296,17 @@ export const Figure = {
     unit: 'unit'
 } as const;
 
-export function isFigure(item: unknown): item is Figure {
-    return reflection.isInstance(item, Figure.$type);
+export function isFigureNode(item: unknown): item is FigureNode {
+    return reflection.isInstance(item, FigureNode.$type);
 }
 
 export interface File extends langium.AstNode {
     readonly $type: 'File';
     braces: Array<'}'>;
-    parts: Array<Part>;
+    parts: Array<PartNode>;
     strays: Array<Line>;
-    unknowns: Array<Unknown>;
-    uses: Array<Use>;
+    unknowns: Array<UnknownNode>;
+    uses: Array<UseNode>;
     version?: string;
 }
 
@@ -324,34 +324,34 @@ export function isFile(item: unknown): item is File {
     return reflection.isInstance(item, File.$type);
 }
 
-export interface Group extends langium.AstNode {
-    readonly $container: Expression;
-    readonly $type: 'Group';
+export interface GroupNode extends langium.AstNode {
+    readonly $container: ExpressionNode;
+    readonly $type: 'GroupNode';
     closed: boolean;
-    inner?: Expression;
+    inner?: ExpressionNode;
     not: boolean;
     open: boolean;
 }
 
-export const Group = {
-    $type: 'Group',
+export const GroupNode = {
+    $type: 'GroupNode',
     closed: 'closed',
     inner: 'inner',
     not: 'not',
     open: 'open'
 } as const;
 
-export function isGroup(item: unknown): item is Group {
-    return reflection.isInstance(item, Group.$type);
+export function isGroupNode(item: unknown): item is GroupNode {
+    return reflection.isInstance(item, GroupNode.$type);
 }
 
 export interface Keep extends langium.AstNode {
-    readonly $container: File | Observed | Part | Rail | Unknown;
+    readonly $container: File | ObservedNode | PartNode | RailNode | UnknownNode;
     readonly $type: 'Keep';
-    clauses: Array<Alias | Condition | Origin | Tolerance>;
+    clauses: Array<Alias | Condition | OriginNode | ToleranceNode>;
     commas: Array<','>;
-    extra: Array<Day | Figure | Named | Text>;
-    value?: Day | Figure | Named | Text;
+    extra: Array<Day | FigureNode | NamedNode | Text>;
+    value?: Day | FigureNode | NamedNode | Text;
 }
 
 export const Keep = {
@@ -366,13 +366,7 @@ export function isKeep(item: unknown): item is Keep {
     return reflection.isInstance(item, Keep.$type);
 }
 
-export type Kind = 'airframe' | 'bench' | 'build' | 'esc' | 'flight' | 'item' | 'lead' | 'load' | 'motor' | 'mount' | 'pack' | 'plug' | 'propeller' | 'regulator' | 'rules' | 'shortlist';
-
-export function isKind(item: unknown): item is Kind {
-    return item === 'airframe' || item === 'motor' || item === 'propeller' || item === 'esc' || item === 'regulator' || item === 'pack' || item === 'load' || item === 'item' || item === 'lead' || item === 'plug' || item === 'mount' || item === 'bench' || item === 'rules' || item === 'build' || item === 'shortlist' || item === 'flight';
-}
-
-export type Line = Accept | Change | Keep | Log | Note | Observed | Property | Rail | Require | Rows | Unknown;
+export type Line = Accept | ChangeNode | Keep | Log | NoteNode | ObservedNode | PropertyNode | RailNode | Require | Rows | UnknownNode;
 
 export const Line = {
     $type: 'Line'
@@ -383,7 +377,7 @@ export function isLine(item: unknown): item is Line {
 }
 
 export interface Log extends langium.AstNode {
-    readonly $container: File | Observed | Part | Rail | Unknown;
+    readonly $container: File | ObservedNode | PartNode | RailNode | UnknownNode;
     readonly $type: 'Log';
     columns: Array<Column>;
     file?: string;
@@ -399,54 +393,54 @@ export function isLog(item: unknown): item is Log {
     return reflection.isInstance(item, Log.$type);
 }
 
-export interface Named extends langium.AstNode {
-    readonly $container: Condition | Figure | Keep | Part | Property;
-    readonly $type: 'Named';
+export interface NamedNode extends langium.AstNode {
+    readonly $container: Condition | FigureNode | Keep | PartNode | PropertyNode;
+    readonly $type: 'NamedNode';
     dots: Array<'.'>;
     head: langium.Reference<Target>;
     tail: Array<langium.Reference<Target>>;
 }
 
-export const Named = {
-    $type: 'Named',
+export const NamedNode = {
+    $type: 'NamedNode',
     dots: 'dots',
     head: 'head',
     tail: 'tail'
 } as const;
 
-export function isNamed(item: unknown): item is Named {
-    return reflection.isInstance(item, Named.$type);
+export function isNamedNode(item: unknown): item is NamedNode {
+    return reflection.isInstance(item, NamedNode.$type);
 }
 
-export interface Note extends langium.AstNode {
-    readonly $container: File | Observed | Part | Rail | Unknown;
-    readonly $type: 'Note';
-    clauses: Array<Alias | Condition | Origin | Tolerance>;
+export interface NoteNode extends langium.AstNode {
+    readonly $container: File | ObservedNode | PartNode | RailNode | UnknownNode;
+    readonly $type: 'NoteNode';
+    clauses: Array<Alias | Condition | OriginNode | ToleranceNode>;
     text?: string;
 }
 
-export const Note = {
-    $type: 'Note',
+export const NoteNode = {
+    $type: 'NoteNode',
     clauses: 'clauses',
     text: 'text'
 } as const;
 
-export function isNote(item: unknown): item is Note {
-    return reflection.isInstance(item, Note.$type);
+export function isNoteNode(item: unknown): item is NoteNode {
+    return reflection.isInstance(item, NoteNode.$type);
 }
 
-export interface Observed extends langium.AstNode {
-    readonly $container: File | Observed | Part | Rail | Unknown;
-    readonly $type: 'Observed';
+export interface ObservedNode extends langium.AstNode {
+    readonly $container: File | ObservedNode | PartNode | RailNode | UnknownNode;
+    readonly $type: 'ObservedNode';
     block: boolean;
-    clauses: Array<Alias | Condition | Origin | Tolerance>;
+    clauses: Array<Alias | Condition | OriginNode | ToleranceNode>;
     closed: boolean;
     lines: Array<Line>;
     title?: string;
 }
 
-export const Observed = {
-    $type: 'Observed',
+export const ObservedNode = {
+    $type: 'ObservedNode',
     block: 'block',
     clauses: 'clauses',
     closed: 'closed',
@@ -454,11 +448,11 @@ export const Observed = {
     title: 'title'
 } as const;
 
-export function isObserved(item: unknown): item is Observed {
-    return reflection.isInstance(item, Observed.$type);
+export function isObservedNode(item: unknown): item is ObservedNode {
+    return reflection.isInstance(item, ObservedNode.$type);
 }
 
-export type Operand = Group | Quantity | Result;
+export type Operand = GroupNode | Quantity | ResultNode;
 
 export const Operand = {
     $type: 'Operand'
@@ -474,37 +468,43 @@ export function isOperator(item: unknown): item is Operator {
     return item === 'or' || item === 'and' || item === '<=' || item === '>=' || item === '<' || item === '>' || item === '=' || item === '+' || item === '-' || item === '*' || item === '/';
 }
 
-export interface Origin extends langium.AstNode {
-    readonly $container: Accept | Change | Keep | Note | Observed | Property | Require;
-    readonly $type: 'Origin';
+export interface OriginNode extends langium.AstNode {
+    readonly $container: Accept | ChangeNode | Keep | NoteNode | ObservedNode | PropertyNode | Require;
+    readonly $type: 'OriginNode';
     source?: string;
     word: 'claimed' | 'estimated' | 'measured';
 }
 
-export const Origin = {
-    $type: 'Origin',
+export const OriginNode = {
+    $type: 'OriginNode',
     source: 'source',
     word: 'word'
 } as const;
 
-export function isOrigin(item: unknown): item is Origin {
-    return reflection.isInstance(item, Origin.$type);
+export function isOriginNode(item: unknown): item is OriginNode {
+    return reflection.isInstance(item, OriginNode.$type);
 }
 
-export interface Part extends langium.AstNode {
+export type PartKind = 'airframe' | 'bench' | 'build' | 'esc' | 'flight' | 'item' | 'lead' | 'load' | 'motor' | 'mount' | 'pack' | 'plug' | 'propeller' | 'regulator' | 'rules' | 'shortlist';
+
+export function isPartKind(item: unknown): item is PartKind {
+    return item === 'airframe' || item === 'motor' || item === 'propeller' || item === 'esc' || item === 'regulator' || item === 'pack' || item === 'load' || item === 'item' || item === 'lead' || item === 'plug' || item === 'mount' || item === 'bench' || item === 'rules' || item === 'build' || item === 'shortlist' || item === 'flight';
+}
+
+export interface PartNode extends langium.AstNode {
     readonly $container: File;
-    readonly $type: 'Part';
-    base?: Named;
+    readonly $type: 'PartNode';
+    base?: NamedNode;
     block: boolean;
     closed: boolean;
-    kind: Kind;
+    kind: PartKind;
     lines: Array<Line>;
     name?: string;
     title?: string;
 }
 
-export const Part = {
-    $type: 'Part',
+export const PartNode = {
+    $type: 'PartNode',
     base: 'base',
     block: 'block',
     closed: 'closed',
@@ -514,22 +514,22 @@ export const Part = {
     title: 'title'
 } as const;
 
-export function isPart(item: unknown): item is Part {
-    return reflection.isInstance(item, Part.$type);
+export function isPartNode(item: unknown): item is PartNode {
+    return reflection.isInstance(item, PartNode.$type);
 }
 
-export interface Property extends langium.AstNode {
-    readonly $container: File | Observed | Part | Rail | Unknown;
-    readonly $type: 'Property';
-    clauses: Array<Alias | Condition | Origin | Tolerance>;
+export interface PropertyNode extends langium.AstNode {
+    readonly $container: File | ObservedNode | PartNode | RailNode | UnknownNode;
+    readonly $type: 'PropertyNode';
+    clauses: Array<Alias | Condition | OriginNode | ToleranceNode>;
     commas: Array<','>;
-    extra: Array<Day | Figure | Named | Text>;
+    extra: Array<Day | FigureNode | NamedNode | Text>;
     key: string;
-    value?: Day | Figure | Named | Text;
+    value?: Day | FigureNode | NamedNode | Text;
 }
 
-export const Property = {
-    $type: 'Property',
+export const PropertyNode = {
+    $type: 'PropertyNode',
     clauses: 'clauses',
     commas: 'commas',
     extra: 'extra',
@@ -537,14 +537,14 @@ export const Property = {
     value: 'value'
 } as const;
 
-export function isProperty(item: unknown): item is Property {
-    return reflection.isInstance(item, Property.$type);
+export function isPropertyNode(item: unknown): item is PropertyNode {
+    return reflection.isInstance(item, PropertyNode.$type);
 }
 
 export interface Quantity extends langium.AstNode {
-    readonly $container: Expression;
+    readonly $container: ExpressionNode;
     readonly $type: 'Quantity';
-    more: Array<Amount>;
+    more: Array<AmountNode>;
     negative: boolean;
     number: string;
     unit?: string;
@@ -562,32 +562,32 @@ export function isQuantity(item: unknown): item is Quantity {
     return reflection.isInstance(item, Quantity.$type);
 }
 
-export interface Rail extends langium.AstNode {
-    readonly $container: File | Observed | Part | Rail | Unknown;
-    readonly $type: 'Rail';
+export interface RailNode extends langium.AstNode {
+    readonly $container: File | ObservedNode | PartNode | RailNode | UnknownNode;
+    readonly $type: 'RailNode';
     block: boolean;
     closed: boolean;
     lines: Array<Line>;
     name?: string;
 }
 
-export const Rail = {
-    $type: 'Rail',
+export const RailNode = {
+    $type: 'RailNode',
     block: 'block',
     closed: 'closed',
     lines: 'lines',
     name: 'name'
 } as const;
 
-export function isRail(item: unknown): item is Rail {
-    return reflection.isInstance(item, Rail.$type);
+export function isRailNode(item: unknown): item is RailNode {
+    return reflection.isInstance(item, RailNode.$type);
 }
 
 export interface Require extends langium.AstNode {
-    readonly $container: File | Observed | Part | Rail | Unknown;
+    readonly $container: File | ObservedNode | PartNode | RailNode | UnknownNode;
     readonly $type: 'Require';
-    clauses: Array<Alias | Condition | Origin | Tolerance>;
-    condition?: Expression;
+    clauses: Array<Alias | Condition | OriginNode | ToleranceNode>;
+    condition?: ExpressionNode;
 }
 
 export const Require = {
@@ -600,10 +600,10 @@ export function isRequire(item: unknown): item is Require {
     return reflection.isInstance(item, Require.$type);
 }
 
-export interface Result extends langium.AstNode {
-    readonly $container: Expression;
-    readonly $type: 'Result';
-    arguments: Array<Expression>;
+export interface ResultNode extends langium.AstNode {
+    readonly $container: ExpressionNode;
+    readonly $type: 'ResultNode';
+    arguments: Array<ExpressionNode>;
     call: boolean;
     closed: boolean;
     dots: Array<'.'>;
@@ -611,8 +611,8 @@ export interface Result extends langium.AstNode {
     tail: Array<langium.Reference<Target>>;
 }
 
-export const Result = {
-    $type: 'Result',
+export const ResultNode = {
+    $type: 'ResultNode',
     arguments: 'arguments',
     call: 'call',
     closed: 'closed',
@@ -621,33 +621,33 @@ export const Result = {
     tail: 'tail'
 } as const;
 
-export function isResult(item: unknown): item is Result {
-    return reflection.isInstance(item, Result.$type);
+export function isResultNode(item: unknown): item is ResultNode {
+    return reflection.isInstance(item, ResultNode.$type);
 }
 
-export interface Row extends langium.AstNode {
+export interface RowNode extends langium.AstNode {
     readonly $container: Rows;
-    readonly $type: 'Row';
+    readonly $type: 'RowNode';
     cells: Array<Cell>;
 }
 
-export const Row = {
-    $type: 'Row',
+export const RowNode = {
+    $type: 'RowNode',
     cells: 'cells'
 } as const;
 
-export function isRow(item: unknown): item is Row {
-    return reflection.isInstance(item, Row.$type);
+export function isRowNode(item: unknown): item is RowNode {
+    return reflection.isInstance(item, RowNode.$type);
 }
 
 export interface Rows extends langium.AstNode {
-    readonly $container: File | Observed | Part | Rail | Unknown;
+    readonly $container: File | ObservedNode | PartNode | RailNode | UnknownNode;
     readonly $type: 'Rows';
     block: boolean;
     closed: boolean;
     columns: Array<Column>;
     file?: string;
-    rows: Array<Row>;
+    rows: Array<RowNode>;
 }
 
 export const Rows = {
@@ -663,7 +663,7 @@ export function isRows(item: unknown): item is Rows {
     return reflection.isInstance(item, Rows.$type);
 }
 
-export type Target = Alias | Part | Rail | Use | Word;
+export type Target = Alias | PartNode | RailNode | UseNode | Word;
 
 export const Target = {
     $type: 'Target'
@@ -674,7 +674,7 @@ export function isTarget(item: unknown): item is Target {
 }
 
 export interface Text extends langium.AstNode {
-    readonly $container: Condition | Keep | Property;
+    readonly $container: Condition | Keep | PropertyNode;
     readonly $type: 'Text';
     text: string;
 }
@@ -688,42 +688,42 @@ export function isText(item: unknown): item is Text {
     return reflection.isInstance(item, Text.$type);
 }
 
-export interface Tolerance extends langium.AstNode {
-    readonly $container: Accept | Change | Keep | Note | Observed | Property | Require;
-    readonly $type: 'Tolerance';
+export interface ToleranceNode extends langium.AstNode {
+    readonly $container: Accept | ChangeNode | Keep | NoteNode | ObservedNode | PropertyNode | Require;
+    readonly $type: 'ToleranceNode';
     number?: string;
     unit?: string;
 }
 
-export const Tolerance = {
-    $type: 'Tolerance',
+export const ToleranceNode = {
+    $type: 'ToleranceNode',
     number: 'number',
     unit: 'unit'
 } as const;
 
-export function isTolerance(item: unknown): item is Tolerance {
-    return reflection.isInstance(item, Tolerance.$type);
+export function isToleranceNode(item: unknown): item is ToleranceNode {
+    return reflection.isInstance(item, ToleranceNode.$type);
 }
 
-export interface Unknown extends langium.AstNode {
-    readonly $container: File | Observed | Part | Rail | Unknown;
-    readonly $type: 'Unknown';
+export interface UnknownNode extends langium.AstNode {
+    readonly $container: File | ObservedNode | PartNode | RailNode | UnknownNode;
+    readonly $type: 'UnknownNode';
     block: boolean;
     closed: boolean;
     lines: Array<Line>;
     words: Array<UnknownStart | UnknownWord>;
 }
 
-export const Unknown = {
-    $type: 'Unknown',
+export const UnknownNode = {
+    $type: 'UnknownNode',
     block: 'block',
     closed: 'closed',
     lines: 'lines',
     words: 'words'
 } as const;
 
-export function isUnknown(item: unknown): item is Unknown {
-    return reflection.isInstance(item, Unknown.$type);
+export function isUnknownNode(item: unknown): item is UnknownNode {
+    return reflection.isInstance(item, UnknownNode.$type);
 }
 
 export type UnknownStart = UnknownWord | string;
@@ -738,21 +738,21 @@ export function isUnknownWord(item: unknown): item is UnknownWord {
     return item === ':' || item === ',' || item === '.' || item === '=' || item === '..' || item === '-' || item === '*' || item === '/' || item === '+' || item === '+-' || item === '<=' || item === '>=' || item === '<' || item === '>' || item === '(' || item === ')' || item === 'and' || item === 'or' || item === 'not' || item === 'like' || item === 'at' || item === 'after' || item === 'for' || item === 'of' || item === 'on' || item === 'with' || item === 'from' || item === 'to' || item === 'in' || item === 'duty' || item === 'below' || item === 'because' || item === 'as' || item === 'step' || item === 'hover' || item === 'climb' || item === 'descent' || item === 'home' || item === 'release' || item === 'against' || item === 'measured' || item === 'claimed' || item === 'estimated' || (typeof item === 'string' && (/[A-Za-z_][A-Za-z0-9_]*/.test(item) || /"[^"\n\r]*"?/.test(item) || /[0-9]+(\.[0-9]+)?/.test(item) || /%|[A-Za-z]+/.test(item) || /x|×/.test(item) || /[a-z][a-z0-9-]*/.test(item)));
 }
 
-export interface Use extends langium.AstNode {
+export interface UseNode extends langium.AstNode {
     readonly $container: File;
-    readonly $type: 'Use';
+    readonly $type: 'UseNode';
     name?: string;
     path?: string;
 }
 
-export const Use = {
-    $type: 'Use',
+export const UseNode = {
+    $type: 'UseNode',
     name: 'name',
     path: 'path'
 } as const;
 
-export function isUse(item: unknown): item is Use {
-    return reflection.isInstance(item, Use.$type);
+export function isUseNode(item: unknown): item is UseNode {
+    return reflection.isInstance(item, UseNode.$type);
 }
 
 export interface Word extends langium.AstNode {
@@ -772,37 +772,37 @@ export function isWord(item: unknown): item is Word {
 export type FettleAstType = {
     Accept: Accept
     Alias: Alias
-    Amount: Amount
+    AmountNode: AmountNode
     Bound: Bound
-    Change: Change
+    ChangeNode: ChangeNode
     Column: Column
     Condition: Condition
     Day: Day
-    Expression: Expression
-    Figure: Figure
+    ExpressionNode: ExpressionNode
+    FigureNode: FigureNode
     File: File
-    Group: Group
+    GroupNode: GroupNode
     Keep: Keep
     Line: Line
     Log: Log
-    Named: Named
-    Note: Note
-    Observed: Observed
+    NamedNode: NamedNode
+    NoteNode: NoteNode
+    ObservedNode: ObservedNode
     Operand: Operand
-    Origin: Origin
-    Part: Part
-    Property: Property
+    OriginNode: OriginNode
+    PartNode: PartNode
+    PropertyNode: PropertyNode
     Quantity: Quantity
-    Rail: Rail
+    RailNode: RailNode
     Require: Require
-    Result: Result
-    Row: Row
+    ResultNode: ResultNode
+    RowNode: RowNode
     Rows: Rows
     Target: Target
     Text: Text
-    Tolerance: Tolerance
-    Unknown: Unknown
-    Use: Use
+    ToleranceNode: ToleranceNode
+    UnknownNode: UnknownNode
+    UseNode: UseNode
     Word: Word
 }
 
@@ -833,14 +833,14 @@ export class FettleAstReflection extends langium.AbstractAstReflection {
             },
             superTypes: [Target.$type]
         },
-        Amount: {
-            name: Amount.$type,
+        AmountNode: {
+            name: AmountNode.$type,
             properties: {
                 number: {
-                    name: Amount.number
+                    name: AmountNode.number
                 },
                 unit: {
-                    name: Amount.unit,
+                    name: AmountNode.unit,
                     optional: true
                 }
             },
@@ -864,20 +864,20 @@ export class FettleAstReflection extends langium.AbstractAstReflection {
             },
             superTypes: []
         },
-        Change: {
-            name: Change.$type,
+        ChangeNode: {
+            name: ChangeNode.$type,
             properties: {
                 clauses: {
-                    name: Change.clauses,
+                    name: ChangeNode.clauses,
                     defaultValue: [],
                     optional: true
                 },
                 finding: {
-                    name: Change.finding,
+                    name: ChangeNode.finding,
                     optional: true
                 },
                 verb: {
-                    name: Change.verb
+                    name: ChangeNode.verb
                 }
             },
             superTypes: [Line.$type]
@@ -936,66 +936,66 @@ export class FettleAstReflection extends langium.AbstractAstReflection {
             },
             superTypes: []
         },
-        Expression: {
-            name: Expression.$type,
+        ExpressionNode: {
+            name: ExpressionNode.$type,
             properties: {
                 operands: {
-                    name: Expression.operands,
+                    name: ExpressionNode.operands,
                     defaultValue: []
                 },
                 operators: {
-                    name: Expression.operators,
+                    name: ExpressionNode.operators,
                     defaultValue: [],
                     optional: true
                 }
             },
             superTypes: []
         },
-        Figure: {
-            name: Figure.$type,
+        FigureNode: {
+            name: FigureNode.$type,
             properties: {
                 label: {
-                    name: Figure.label,
+                    name: FigureNode.label,
                     optional: true
                 },
                 more: {
-                    name: Figure.more,
+                    name: FigureNode.more,
                     defaultValue: [],
                     optional: true
                 },
                 negative: {
-                    name: Figure.negative,
+                    name: FigureNode.negative,
                     defaultValue: false,
                     optional: true
                 },
                 number: {
-                    name: Figure.number
+                    name: FigureNode.number
                 },
                 of: {
-                    name: Figure.of,
+                    name: FigureNode.of,
                     defaultValue: [],
                     optional: true
                 },
                 range: {
-                    name: Figure.range,
+                    name: FigureNode.range,
                     optional: true
                 },
                 sides: {
-                    name: Figure.sides,
+                    name: FigureNode.sides,
                     defaultValue: [],
                     optional: true
                 },
                 times: {
-                    name: Figure.times,
+                    name: FigureNode.times,
                     defaultValue: [],
                     optional: true
                 },
                 to: {
-                    name: Figure.to,
+                    name: FigureNode.to,
                     optional: true
                 },
                 unit: {
-                    name: Figure.unit,
+                    name: FigureNode.unit,
                     optional: true
                 }
             },
@@ -1036,25 +1036,25 @@ export class FettleAstReflection extends langium.AbstractAstReflection {
             },
             superTypes: []
         },
-        Group: {
-            name: Group.$type,
+        GroupNode: {
+            name: GroupNode.$type,
             properties: {
                 closed: {
-                    name: Group.closed,
+                    name: GroupNode.closed,
                     defaultValue: false,
                     optional: true
                 },
                 inner: {
-                    name: Group.inner,
+                    name: GroupNode.inner,
                     optional: true
                 },
                 not: {
-                    name: Group.not,
+                    name: GroupNode.not,
                     defaultValue: false,
                     optional: true
                 },
                 open: {
-                    name: Group.open,
+                    name: GroupNode.open,
                     defaultValue: false
                 }
             },
@@ -1106,20 +1106,20 @@ export class FettleAstReflection extends langium.AbstractAstReflection {
             },
             superTypes: [Line.$type]
         },
-        Named: {
-            name: Named.$type,
+        NamedNode: {
+            name: NamedNode.$type,
             properties: {
                 dots: {
-                    name: Named.dots,
+                    name: NamedNode.dots,
                     defaultValue: [],
                     optional: true
                 },
                 head: {
-                    name: Named.head,
+                    name: NamedNode.head,
                     referenceType: Target.$type
                 },
                 tail: {
-                    name: Named.tail,
+                    name: NamedNode.tail,
                     defaultValue: [],
                     referenceType: Target.$type,
                     optional: true
@@ -1127,46 +1127,46 @@ export class FettleAstReflection extends langium.AbstractAstReflection {
             },
             superTypes: []
         },
-        Note: {
-            name: Note.$type,
+        NoteNode: {
+            name: NoteNode.$type,
             properties: {
                 clauses: {
-                    name: Note.clauses,
+                    name: NoteNode.clauses,
                     defaultValue: [],
                     optional: true
                 },
                 text: {
-                    name: Note.text,
+                    name: NoteNode.text,
                     optional: true
                 }
             },
             superTypes: [Line.$type]
         },
-        Observed: {
-            name: Observed.$type,
+        ObservedNode: {
+            name: ObservedNode.$type,
             properties: {
                 block: {
-                    name: Observed.block,
+                    name: ObservedNode.block,
                     defaultValue: false,
                     optional: true
                 },
                 clauses: {
-                    name: Observed.clauses,
+                    name: ObservedNode.clauses,
                     defaultValue: [],
                     optional: true
                 },
                 closed: {
-                    name: Observed.closed,
+                    name: ObservedNode.closed,
                     defaultValue: false,
                     optional: true
                 },
                 lines: {
-                    name: Observed.lines,
+                    name: ObservedNode.lines,
                     defaultValue: [],
                     optional: true
                 },
                 title: {
-                    name: Observed.title,
+                    name: ObservedNode.title,
                     optional: true
                 }
             },
@@ -1178,78 +1178,78 @@ export class FettleAstReflection extends langium.AbstractAstReflection {
             },
             superTypes: []
         },
-        Origin: {
-            name: Origin.$type,
+        OriginNode: {
+            name: OriginNode.$type,
             properties: {
                 source: {
-                    name: Origin.source,
+                    name: OriginNode.source,
                     optional: true
                 },
                 word: {
-                    name: Origin.word
+                    name: OriginNode.word
                 }
             },
             superTypes: []
         },
-        Part: {
-            name: Part.$type,
+        PartNode: {
+            name: PartNode.$type,
             properties: {
                 base: {
-                    name: Part.base,
+                    name: PartNode.base,
                     optional: true
                 },
                 block: {
-                    name: Part.block,
+                    name: PartNode.block,
                     defaultValue: false,
                     optional: true
                 },
                 closed: {
-                    name: Part.closed,
+                    name: PartNode.closed,
                     defaultValue: false,
                     optional: true
                 },
                 kind: {
-                    name: Part.kind
+                    name: PartNode.kind
                 },
                 lines: {
-                    name: Part.lines,
+                    name: PartNode.lines,
                     defaultValue: [],
                     optional: true
                 },
                 name: {
-                    name: Part.name,
+                    name: PartNode.name,
                     optional: true
                 },
                 title: {
-                    name: Part.title,
+                    name: PartNode.title,
                     optional: true
                 }
             },
             superTypes: [Target.$type]
         },
-        Property: {
-            name: Property.$type,
+        PropertyNode: {
+            name: PropertyNode.$type,
             properties: {
                 clauses: {
-                    name: Property.clauses,
+                    name: PropertyNode.clauses,
                     defaultValue: [],
                     optional: true
                 },
                 commas: {
-                    name: Property.commas,
+                    name: PropertyNode.commas,
                     defaultValue: [],
                     optional: true
                 },
                 extra: {
-                    name: Property.extra,
+                    name: PropertyNode.extra,
                     defaultValue: [],
                     optional: true
                 },
                 key: {
-                    name: Property.key
+                    name: PropertyNode.key
                 },
                 value: {
-                    name: Property.value,
+                    name: PropertyNode.value,
                     optional: true
                 }
             },
@@ -1278,26 +1278,26 @@ export class FettleAstReflection extends langium.AbstractAstReflection {
             },
             superTypes: [Operand.$type]
         },
-        Rail: {
-            name: Rail.$type,
+        RailNode: {
+            name: RailNode.$type,
             properties: {
                 block: {
-                    name: Rail.block,
+                    name: RailNode.block,
                     defaultValue: false,
                     optional: true
                 },
                 closed: {
-                    name: Rail.closed,
+                    name: RailNode.closed,
                     defaultValue: false,
                     optional: true
                 },
                 lines: {
-                    name: Rail.lines,
+                    name: RailNode.lines,
                     defaultValue: [],
                     optional: true
                 },
                 name: {
-                    name: Rail.name,
+                    name: RailNode.name,
                     optional: true
                 }
             },
@@ -1318,35 +1318,35 @@ export class FettleAstReflection extends langium.AbstractAstReflection {
             },
             superTypes: [Line.$type]
         },
-        Result: {
-            name: Result.$type,
+        ResultNode: {
+            name: ResultNode.$type,
             properties: {
                 arguments: {
-                    name: Result.arguments,
+                    name: ResultNode.arguments,
                     defaultValue: [],
                     optional: true
                 },
                 call: {
-                    name: Result.call,
+                    name: ResultNode.call,
                     defaultValue: false,
                     optional: true
                 },
                 closed: {
-                    name: Result.closed,
+                    name: ResultNode.closed,
                     defaultValue: false,
                     optional: true
                 },
                 dots: {
-                    name: Result.dots,
+                    name: ResultNode.dots,
                     defaultValue: [],
                     optional: true
                 },
                 head: {
-                    name: Result.head,
+                    name: ResultNode.head,
                     referenceType: Target.$type
                 },
                 tail: {
-                    name: Result.tail,
+                    name: ResultNode.tail,
                     defaultValue: [],
                     referenceType: Target.$type,
                     optional: true
@@ -1354,11 +1354,11 @@ export class FettleAstReflection extends langium.AbstractAstReflection {
             },
             superTypes: [Operand.$type]
         },
-        Row: {
-            name: Row.$type,
+        RowNode: {
+            name: RowNode.$type,
             properties: {
                 cells: {
-                    name: Row.cells,
+                    name: RowNode.cells,
                     defaultValue: []
                 }
             },
@@ -1409,55 +1409,55 @@ export class FettleAstReflection extends langium.AbstractAstReflection {
             },
             superTypes: []
         },
-        Tolerance: {
-            name: Tolerance.$type,
+        ToleranceNode: {
+            name: ToleranceNode.$type,
             properties: {
                 number: {
-                    name: Tolerance.number,
+                    name: ToleranceNode.number,
                     optional: true
                 },
                 unit: {
-                    name: Tolerance.unit,
+                    name: ToleranceNode.unit,
                     optional: true
                 }
             },
             superTypes: []
         },
-        Unknown: {
-            name: Unknown.$type,
+        UnknownNode: {
+            name: UnknownNode.$type,
             properties: {
                 block: {
-                    name: Unknown.block,
+                    name: UnknownNode.block,
                     defaultValue: false,
                     optional: true
                 },
                 closed: {
-                    name: Unknown.closed,
+                    name: UnknownNode.closed,
                     defaultValue: false,
                     optional: true
                 },
                 lines: {
-                    name: Unknown.lines,
+                    name: UnknownNode.lines,
                     defaultValue: [],
                     optional: true
                 },
                 words: {
-                    name: Unknown.words,
+                    name: UnknownNode.words,
                     defaultValue: [],
                     optional: true
                 }
             },
             superTypes: [Line.$type]
         },
-        Use: {
-            name: Use.$type,
+        UseNode: {
+            name: UseNode.$type,
             properties: {
                 name: {
-                    name: Use.name,
+                    name: UseNode.name,
                     optional: true
                 },
                 path: {
-                    name: Use.path,
+                    name: UseNode.path,
                     optional: true
                 }
             },

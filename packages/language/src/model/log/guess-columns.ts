@@ -3,6 +3,7 @@ import Papa from 'papaparse';
 import { equal } from '../../units/dimension.ts';
 import { unitFor } from '../../units/parse.ts';
 import { type ColumnSchema, LOG_COLUMNS } from '../../vocabulary/columns.ts';
+import { either } from '../../vocabulary/phrasing.ts';
 import { type Heading, headingOf, isHeading, MOST_PREAMBLE } from './heading.ts';
 
 const WORDS: Readonly<Record<string, readonly string[]>> = {
@@ -41,23 +42,25 @@ export interface Guess {
 
 export function guessedColumns(headings: readonly string[]): Guess {
   const open: string[] = [];
-  const written = Object.entries(LOG_COLUMNS).flatMap(([name, schema]) => {
+  const undecided = new Set<string>();
+  const guessed = Object.entries(LOG_COLUMNS).flatMap(([name, schema]) => {
     const found = likeliest(name, schema, headings);
     if (found.length > 1 && !schema.repeats) {
-      open.push(`${name} may be ${found.map((heading) => `“${heading}”`).join(' or ')}`);
+      undecided.add(name);
+      open.push(`${name} may be ${either(found.map((heading) => `“${heading}”`))}`);
       return [];
     }
     return found.map((heading) => {
       if (!unitOf(headingOf(heading, schema.dimension), schema)) open.push(`“${heading}” states no unit for ${name}`);
       const isPlain = isHeading(heading, { name });
       const stated = unitOf(headingOf(heading, schema.dimension), schema) ? '' : ` in ${schema.unit}`;
-      return `${name}${stated}${isPlain ? '' : ` "${heading}"`}`;
+      return { name, written: `${name}${stated}${isPlain ? '' : ` "${heading}"`}` };
     });
   });
-  const has = (name: string) => written.some((column) => column.split(/[ ,]/)[0] === name);
-  if (!has('time') && !open.some((one) => one.startsWith('time '))) open.unshift('no column is plainly the time');
+  const has = (wanted: string) => guessed.some(({ name }) => name === wanted);
+  if (!has('time') && !undecided.has('time')) open.unshift('no column is plainly the time');
   if (!['voltage', 'current', 'output'].some(has)) open.push('no column is plainly a voltage, a current or an output');
-  return { columns: written.join(', '), open };
+  return { columns: guessed.map(({ written }) => written).join(', '), open };
 }
 
 const unitOf = ({ unit }: Heading, { dimension }: ColumnSchema) => unit && unitFor(unit, dimension);

@@ -4,7 +4,7 @@ import Papa from 'papaparse';
 const DAY = 86_400;
 
 /** What recorders write for no value. */
-export const EMPTY: ReadonlySet<string> = new Set([
+export const EMPTY_CELLS: ReadonlySet<string> = new Set([
   '-',
   '--',
   '---',
@@ -19,7 +19,7 @@ export const EMPTY: ReadonlySet<string> = new Set([
   '-infinity',
 ]);
 
-export function numberIn(cell: string): number {
+export function numberInCell(cell: string): number {
   if (cell === '') return Number.NaN;
   const number = Number(cell.includes(',') ? cell.trim().replace(',', '.') : cell);
   return number === 0 && cell.trim() === '' ? Number.NaN : number;
@@ -40,7 +40,7 @@ export const cellsOf = (line: string, delimiter: string): string[] =>
   Papa.parse<string[]>(line, { delimiter }).data[0] ?? [];
 
 /** Quotes cost time; one that is not closed would take in what follows it, and then counts as any other sign. */
-export function rowsOf(text: string, delimiter: string): string[][] {
+export function cellRowsOf(text: string, delimiter: string): string[][] {
   const newline = text.includes('\r\n') ? '\r\n' : text.includes('\n') ? '\n' : '\r';
   const { data, errors } = Papa.parse<string[]>(text, { delimiter, newline });
   if (errors.length === 0 && data.length === countLines(text)) return data;

@@ -4,6 +4,7 @@
  */
 import type { LangiumDocument, URI } from 'langium';
 import type { Located, Openings } from '../../resolve/openings.ts';
+import { remembered } from '../../syntax/memory.ts';
 import { LogReader, type TimeColumn } from './log-reader.ts';
 import type { Recording } from './recording.ts';
 
@@ -18,7 +19,7 @@ export type LogFile =
 export const LONGEST_LOG = 64e6;
 /** Bytes that are read at once although somebody may be typing. */
 const SHORT = 512e3;
-/** Of files no longer used, this many stay. */
+/** More than this stay only while a document rests on each. */
 const MOST_KEPT = 32;
 
 /** Of a workspace. */
@@ -30,6 +31,12 @@ export function logFilesOf(openings: Openings): LogFiles {
 
 const made = new WeakMap<Openings, LogFiles>();
 
+/** What a document requested since it was last linked, and between that and the time before: half of a new round is still to come. */
+interface Requested {
+  readonly now: Set<string>;
+  readonly before: ReadonlySet<string>;
+}
+
 interface Kept {
   readonly version: string;
   readonly recording: Recording | undefined;
@@ -40,6 +47,9 @@ export class LogFiles {
   whenRead: ((file: URI) => void) | undefined;
   readonly #openings: Openings;
   readonly #kept = new Map<string, Kept>();
+  /** By document. */
+  readonly #requested = new Map<string, Requested>();
+  readonly #requestedNow = remembered((_: LangiumDocument) => new Set<string>());
   readonly #underWay = new Set<string>();
 
   constructor(openings: Openings) {
@@ -50,15 +60,24 @@ export class LogFiles {
     const located = this.#openings.locate(document, path);
     if ('failed' in located) return located;
     try {
-      return this.#recordingOf(located, time);
+      const key = `${located.file.toString()} ${time.key}`;
+      this.#request(document, key);
+      return this.#recordingOf(located, key, time);
     } catch {
       return { failed: 'unreadable' };
     }
   }
 
-  #recordingOf({ file, size, version }: Located, time: TimeColumn): LogFile {
+  #request(document: LangiumDocument, key: string): void {
+    const uri = document.uri.toString();
+    const now = this.#requestedNow(document);
+    const known = this.#requested.get(uri);
+    if (known?.now !== now) this.#requested.set(uri, { now, before: known?.now ?? new Set() });
+    now.add(key);
+  }
+
+  #recordingOf({ file, size, version }: Located, key: string, time: TimeColumn): LogFile {
     if (size > LONGEST_LOG) return { failed: 'too-long' };
-    const key = `${file.toString()} ${time.key}`;
     const known = this.#kept.get(key);
     if (known?.version === version) return known.recording ? { recording: known.recording } : { failed: 'unreadable' };
     if (this.whenRead === undefined || size <= SHORT) {
@@ -91,9 +110,16 @@ export class LogFiles {
     const before = this.#kept.get(key)?.recording;
     const same = before?.content === recording.content ? before : recording;
     this.#kept.delete(key);
-    if (this.#kept.size >= MOST_KEPT) this.#kept.delete(this.#kept.keys().next().value ?? '');
+    if (this.#kept.size >= MOST_KEPT) this.#dropUnused();
     this.#kept.set(key, { version, recording: same });
     return same;
+  }
+
+  /** What is dropped although it is in use is read again, and what rests on it is checked again, without end. */
+  #dropUnused(): void {
+    for (const uri of this.#requested.keys()) if (!this.#openings.isThere(uri)) this.#requested.delete(uri);
+    const used = new Set([...this.#requested.values()].flatMap(({ now, before }) => [...now, ...before]));
+    for (const key of this.#kept.keys()) if (!used.has(key)) this.#kept.delete(key);
   }
 }
 

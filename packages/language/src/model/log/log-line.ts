@@ -2,7 +2,7 @@
 import { AstUtils } from 'langium';
 import type { Column, Log } from '../../grammar/generated/ast.ts';
 import { lookupOf } from '../../resolve/linker.ts';
-import { remember } from '../../syntax/memory.ts';
+import { remembered } from '../../syntax/memory.ts';
 import { placeOf } from '../../syntax/source.ts';
 import { parseUnit, type Unit, unitFor } from '../../units/parse.ts';
 import { type ColumnSchema, columnOf, LOG_COLUMNS } from '../../vocabulary/columns.ts';
@@ -31,7 +31,7 @@ export interface LogLine {
   readonly log?: FlightLog;
 }
 
-export const readLogLine = (node: Log): LogLine => remember(node, readLogLine, () => read(node));
+export const readLogLine: (node: Log) => LogLine = remembered(read);
 
 function read(node: Log): LogLine {
   const document = AstUtils.getDocument(node);

@@ -4,17 +4,17 @@
  */
 import { isHeading, MOST_PREAMBLE } from './heading.ts';
 import {
+  cellRowsOf,
   cellsOf,
   countLines,
   delimiterOf,
-  EMPTY,
+  EMPTY_CELLS,
   firstLine,
   isNumeric,
-  numberIn,
-  rowsOf,
+  numberInCell,
   timeOfDay,
 } from './log-cells.ts';
-import type { Damage, Recording } from './recording.ts';
+import type { Damage, Recording, RowDamage } from './recording.ts';
 
 export interface TimeColumn {
   /** Distinguishes two ways of reading. */
@@ -51,8 +51,8 @@ export class LogReader {
   #hash = [0x811c9dc5, 0x1234567];
   #rows = 0;
   #hasClock = false;
-  #damaged: Damage | undefined;
-  #strange: (Damage | undefined)[] = [];
+  #damaged: Damage<RowDamage> | undefined;
+  #strange: (Damage<string> | undefined)[] = [];
   readonly #runs: { from: number; to: number }[] = [];
   #times = new Float64Array(0);
   #counts = new Uint32Array(0);
@@ -169,7 +169,7 @@ export class LogReader {
       return;
     }
     if (text.includes('"') || !text.includes('\n')) {
-      for (const cells of rowsOf(text, this.#delimiter)) {
+      for (const cells of cellRowsOf(text, this.#delimiter)) {
         this.#line++;
         this.#readCells(cells);
       }
@@ -185,7 +185,7 @@ export class LogReader {
   }
 
   #readCells(cells: readonly string[]): void {
-    for (let i = 0; i < this.#columns.length; i++) this.#values[i] = numberIn(cells[i] ?? '');
+    for (let i = 0; i < this.#columns.length; i++) this.#values[i] = numberInCell(cells[i] ?? '');
     const wanted = this.#columns.length;
     this.#readRow(cells.length, (i) => (i < wanted ? (cells[i] ?? '') : cells.slice(wanted).join('')));
   }
@@ -215,7 +215,9 @@ export class LogReader {
       this.#ends[cell] = i;
       // So many digits are exact, whatever is done with them.
       const value =
-        isPlain && digits > 0 && digits <= 15 ? mantissa / 10 ** Math.max(0, decimals) : numberIn(text.slice(start, i));
+        isPlain && digits > 0 && digits <= 15
+          ? mantissa / 10 ** Math.max(0, decimals)
+          : numberInCell(text.slice(start, i));
       this.#values[cell] = isNegative && isPlain && digits > 0 && digits <= 15 ? -value : value;
     }
     if (cell <= 1 && text.slice(from, to).trim() === '') return;
@@ -233,17 +235,16 @@ export class LogReader {
     const extra = count - wanted;
     const isWhole = extra === 0 || (extra > 0 && (wanted === MOST_COLUMNS || textOf(wanted).trim() === ''));
     if (!isWhole) {
-      this.#damage(`${count} cell${count === 1 ? '' : 's'} instead of ${wanted}`);
+      this.#damage({ of: 'cells', count, wanted });
       return;
     }
     const number = this.#values[this.#timeAt] ?? Number.NaN;
     if (this.#rows === 0 && Number.isNaN(number)) this.#hasClock = !Number.isNaN(timeOfDay(textOf(this.#timeAt)));
     const time = this.#hasClock ? timeOfDay(textOf(this.#timeAt)) : number * this.#scale;
     if (!Number.isFinite(time)) {
-      const raw = textOf(this.#timeAt).trim();
       // Headings are written again where the recorder was started again.
       if (!this.#isHeadings(this.#headings?.map((_, i) => textOf(i)).join(this.#delimiter) ?? ''))
-        this.#damage(raw === '' ? 'no time' : `“${raw}” for the time`);
+        this.#damage({ of: 'time', cell: textOf(this.#timeAt).trim() });
       return;
     }
     this.#place(time);
@@ -261,14 +262,14 @@ export class LogReader {
   }
 
   #addStrange(column: number, cell: string): void {
-    if (cell === '' || EMPTY.has(cell.toLowerCase())) return;
+    if (cell === '' || EMPTY_CELLS.has(cell.toLowerCase())) return;
     const before = this.#strange[column];
     this.#strange[column] = before
       ? { ...before, count: before.count + 1 }
       : { count: 1, line: this.#line, found: cell.slice(0, 40) };
   }
 
-  #damage(found: string): void {
+  #damage(found: RowDamage): void {
     this.#damaged = this.#damaged
       ? { ...this.#damaged, count: this.#damaged.count + 1 }
       : { count: 1, line: this.#line, found };

@@ -3,29 +3,31 @@
  * ± is expanded (k = 2), and 0 where only the value is known.
  */
 import type { Assessment } from '../../analysis/assessment.ts';
-import { type FlightCurve, flightCurve, type Moment } from '../../analysis/curves/flight-curve.ts';
+import { type CurveMoment, type FlightCurve, flightCurve } from '../../analysis/curves/flight-curve.ts';
 import { cellsInSeries } from '../../analysis/setup/pack-setup.ts';
+import type { PrintedEstimate } from '../../analysis/uncertainty/print-estimate.ts';
 import type { Finding } from '../../checks/finding.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
 import { packWords } from '../../model/arrangements.ts';
 import type { Note } from '../../model/build.ts';
+import { atLeast } from '../../vocabulary/severities.ts';
 import { type Checked, findingsAbout, unjudgedOf } from '../checked.ts';
-import { type FlightData, flightsOf } from '../flights/flight-data.ts';
-import type { Quantity } from '../sheet/printed-quantity.ts';
-import { quantityOf, timeAsFlown } from '../sheet/sheet-data.ts';
-import { type SheetVerdict, verdictOf } from '../sheet/sheet-words.ts';
+import { type FlightData, flightDataOf } from '../flights/flight-data.ts';
+import { printedOf } from '../present/result-printed.ts';
+import { timeAsFlown } from '../sheet/sheet-data.ts';
+import { type SheetVerdict, sheetVerdictOf } from '../sheet/sheet-words.ts';
 
 /** What is read at one moment of a flight. */
 export interface CardReading {
   /** Volts per cell, hovering. */
-  readonly hover: Quantity;
+  readonly hover: PrintedEstimate;
   /** Volts per cell, motors off. */
-  readonly resting: Quantity;
-  readonly used: Quantity;
+  readonly resting: PrintedEstimate;
+  readonly used: PrintedEstimate;
   /** Since take-off, hovering all the time. */
-  readonly after: Quantity;
+  readonly after: PrintedEstimate;
   /** The same with the efforts that are stated as flown. */
-  readonly flown?: Quantity;
+  readonly flown?: PrintedEstimate;
 }
 
 export interface CardPack {
@@ -36,9 +38,9 @@ export interface CardPack {
   /** In series. */
   readonly cells?: number;
   /** All of it on the scale, pack in. */
-  readonly weight?: Quantity;
+  readonly weight?: PrintedEstimate;
   /** Volts per cell of the full pack, motors off. */
-  readonly full?: Quantity;
+  readonly full?: PrintedEstimate;
   readonly turnBack?: CardReading;
   readonly land?: CardReading;
   /** Browns out in a burst before the reserve begins: why to land earlier than that. */
@@ -72,7 +74,7 @@ export function cardData({ build, assessments }: CheckedBuild, checked: Checked)
     build: build.name,
     ...(build.title !== undefined && { title: build.title }),
     packs: assessments.map(packOf),
-    verdict: verdictOf(findings, unjudgedOf(build, checked)),
+    verdict: sheetVerdictOf(findings, unjudgedOf(build, checked)),
     findings: findings.filter(isForTheField),
     preflight: printed('preflight'),
     assembly: printed('assembly'),
@@ -81,7 +83,7 @@ export function cardData({ build, assessments }: CheckedBuild, checked: Checked)
 }
 
 const isForTheField = ({ severity, accepted }: Finding): boolean =>
-  severity === 'error' || severity === 'warning' || accepted !== undefined;
+  atLeast(severity, 'warning') || accepted !== undefined;
 
 /** Those for one occasion, each once. */
 const notesOf = (notes: readonly Note[]) => (wanted: string | undefined) => [
@@ -91,7 +93,7 @@ const notesOf = (notes: readonly Note[]) => (wanted: string | undefined) => [
 function packOf(assessment: Assessment): CardPack {
   const { build, option } = assessment;
   const flight = flightCurve(build, option);
-  const weight = quantityOf('all_up_weight', assessment);
+  const weight = printedOf('all_up_weight', assessment);
   const cells = cellsInSeries(option);
   const brownsOut = flight && flight.landBy > flight.reserve ? firstToBrownOut(assessment) : undefined;
   return {
@@ -101,7 +103,7 @@ function packOf(assessment: Assessment): CardPack {
     ...(weight && { weight }),
     ...(flight ? readings(flight, assessment) : { reason: reasonOf(assessment) }),
     ...(brownsOut !== undefined && { brownsOut }),
-    flights: flightsOf(assessment).filter(({ charge }) => charge !== undefined),
+    flights: flightDataOf(assessment).filter(({ charge }) => charge !== undefined),
   };
 }
 
@@ -110,8 +112,8 @@ function readings(
   assessment: Assessment,
 ): Pick<CardPack, 'full' | 'turnBack' | 'land'> {
   const flown = timeAsFlown(assessment);
-  const whole = { used: quantityOf('charge_used', assessment), after: quantityOf('hover_time', assessment) };
-  const about = (moment: Moment) => ({
+  const whole = { used: printedOf('charge_used', assessment), after: printedOf('hover_time', assessment) };
+  const about = (moment: CurveMoment) => ({
     used: shareOf(whole.used, landing.used, moment.used, 'mAh'),
     after: shareOf(whole.after, landing.time, moment.time, 'min'),
     // The efforts alternate all flight long: each moment comes earlier in the same ratio.
@@ -124,8 +126,8 @@ function readings(
     }),
     ...(landing.hover !== undefined && {
       land: {
-        hover: quantityOf('land_by_hover_voltage', assessment) ?? volts(landing.hover),
-        resting: quantityOf('land_by_resting_voltage', assessment) ?? volts(landing.resting),
+        hover: printedOf('land_by_hover_voltage', assessment) ?? volts(landing.hover),
+        resting: printedOf('land_by_resting_voltage', assessment) ?? volts(landing.resting),
         ...about(landing),
       },
     }),
@@ -136,18 +138,18 @@ function readings(
 const SAME = 1e-3;
 
 /** A part of what a whole flight uses or lasts has its relative ±, where the flight ends at the result's end. */
-function shareOf(whole: Quantity | undefined, atLanding: number, value: number, unit: string): Quantity {
+function shareOf(whole: PrintedEstimate | undefined, atLanding: number, value: number, unit: string): PrintedEstimate {
   const isKnown = whole !== undefined && Math.abs(whole.value - atLanding) <= SAME * atLanding;
   return { value, unit, plusMinus: isKnown ? (whole.plusMinus * value) / whole.value : 0 };
 }
 
-const scaledBy = (whole: Quantity, share: number): Quantity => ({
+const scaledBy = (whole: PrintedEstimate, share: number): PrintedEstimate => ({
   ...whole,
   value: share * whole.value,
   plusMinus: share * whole.plusMinus,
 });
 
-const volts = (value: number): Quantity => ({ value, plusMinus: 0, unit: 'V' });
+const volts = (value: number): PrintedEstimate => ({ value, plusMinus: 0, unit: 'V' });
 
 /** The load that ends the flight. */
 function firstToBrownOut({ loads }: Assessment): string | undefined {

@@ -1,9 +1,9 @@
 /** Words that the card's formats share. */
 
+import { formatPrinted, type PrintedEstimate } from '../../analysis/uncertainty/print-estimate.ts';
 import { formatHundredths } from '../../units/print.ts';
 import { turnBackBy } from '../flights/flight-words.ts';
-import type { Quantity } from '../sheet/printed-quantity.ts';
-import { formatDuty, formatQuantity } from '../sheet/sheet-words.ts';
+import { formatDuty } from '../sheet/sheet-words.ts';
 import type { CardData, CardFlight, CardPack, CardReading } from './card-data.ts';
 
 /** Common practice; what the file notes for before a flight comes after it. */
@@ -22,10 +22,10 @@ export const dutyWords = ({ dutyLimit }: CardPack): string =>
   dutyLimit < 1 ? `duty limit ${formatDuty(dutyLimit)}` : 'no duty limit';
 
 /** As a voltmeter shows them: hundredths, unless the ± leaves fewer. */
-export const formatVolts = (volts: Quantity): string =>
-  volts.plusMinus > 0 ? formatQuantity(volts) : `${formatHundredths(volts.value)} V`;
+export const formatVolts = (volts: PrintedEstimate): string =>
+  volts.plusMinus > 0 ? formatPrinted(volts) : `${formatHundredths(volts.value)} V`;
 
-const ofPack = (cell: Quantity, cells: number): Quantity => ({
+const ofPack = (cell: PrintedEstimate, cells: number): PrintedEstimate => ({
   ...cell,
   value: cell.value * cells,
   plusMinus: cell.plusMinus * cells,
@@ -34,7 +34,7 @@ const ofPack = (cell: Quantity, cells: number): Quantity => ({
 /** What it should read before take-off, and weigh. */
 export function beforehand({ weight, full, cells }: CardPack): [label: string, value: string][] {
   return [
-    ...(weight ? [['on the scale', formatQuantity(weight)] as [string, string]] : []),
+    ...(weight ? [['on the scale', formatPrinted(weight)] as [string, string]] : []),
     ...(full ? [['full pack, resting', formatVolts(ofPack(full, cells ?? 1))] as [string, string]] : []),
   ];
 }
@@ -49,9 +49,9 @@ export function otherwise(
       ? [['whole pack, in hover', formatVolts(ofPack(hover, cells))] as [string, string]]
       : []),
     ['per cell, resting', formatVolts(resting)],
-    ['charge used', formatQuantity(used)],
-    ['hover time until then', formatQuantity(after)],
-    ...(flown ? [['as flown until then', formatQuantity(flown)] as [string, string]] : []),
+    ['charge used', formatPrinted(used)],
+    ['hover time until then', formatPrinted(after)],
+    ...(flown ? [['as flown until then', formatPrinted(flown)] as [string, string]] : []),
   ];
 }
 
@@ -60,9 +60,9 @@ export function flightRows({ time, charge, turnBack }: CardFlight): [string, str
   return [
     ...(turnBack ? [['turn back by (safe end)', turnBackBy(turnBack)] as [string, string]] : []),
     ...(turnBack?.voltage ? [['turn back at, per cell', formatVolts(turnBack.voltage)] as [string, string]] : []),
-    ...(turnBack ? [['then away from home', formatQuantity(turnBack.distance)] as [string, string]] : []),
-    ...(time ? [['the whole of it', formatQuantity(time)] as [string, string]] : []),
-    ...(charge ? [['charge it takes', formatQuantity(charge)] as [string, string]] : []),
+    ...(turnBack ? [['then away from home', formatPrinted(turnBack.distance)] as [string, string]] : []),
+    ...(time ? [['the whole of it', formatPrinted(time)] as [string, string]] : []),
+    ...(charge ? [['charge it takes', formatPrinted(charge)] as [string, string]] : []),
   ];
 }
 

@@ -1,12 +1,12 @@
 /** The card for the field: on each pack what to set, where to turn back and where to land, and what to look at before. */
-import type { Finding } from '../../checks/finding.ts';
+import { type Finding, packsOf } from '../../checks/finding.ts';
 import { terminalSafe } from '../../syntax/terminal-safe.ts';
 import { formatEnd } from '../../units/print.ts';
 import { columns } from '../present/display-width.ts';
 import { code, prose } from '../present/markdown-safe.ts';
 import { type Markup, markup } from '../present/markup.ts';
 import { page } from '../present/page.ts';
-import { CAUTION, nameOf } from '../present/report-words.ts';
+import { CAUTION, severityWord } from '../present/report-words.ts';
 import { COMPUTED_BY } from '../present/version.ts';
 import { wrap } from '../present/wrap.ts';
 import type { CardData, CardFlight, CardPack, CardReading } from './card-data.ts';
@@ -116,9 +116,10 @@ function cautionItem(finding: Finding): Markup {
   return markup`<li class="${kind}"><strong>${headOf(finding)}</strong>${onPacks(finding)}: ${finding.message}${acceptance(finding)}</li>`;
 }
 
-const headOf = ({ accepted, severity }: Finding): string => (accepted === undefined ? nameOf(severity) : 'accepted');
+const headOf = ({ accepted, severity }: Finding): string =>
+  accepted === undefined ? severityWord(severity) : 'accepted';
 
-const onPacks = ({ pack, packs }: Finding): string => (pack === undefined ? '' : ` on ${(packs ?? [pack]).join(', ')}`);
+const onPacks = (finding: Finding): string => (finding.pack === undefined ? '' : ` on ${packsOf(finding).join(', ')}`);
 
 const acceptance = ({ accepted }: Finding): string => (accepted === undefined ? '' : ` Accepted: ${accepted}`);
 

@@ -1,15 +1,8 @@
 /** Packs of a build, or builds, side by side: levels, and how each differs from the first. */
 import type { Assessment } from '../../analysis/assessment.ts';
 import { withGramsLeft } from '../../analysis/decide/pack-grams.ts';
-import { difference, expanded } from '../../analysis/uncertainty/estimate.ts';
-import { resultOf } from '../../vocabulary/results.ts';
-
-export interface Measured {
-  /** SI. */
-  readonly value: number;
-  /** k = 2, SI. */
-  readonly plusMinus: number;
-}
+import { difference, expanded, type Measurable, measurable } from '../../analysis/uncertainty/estimate.ts';
+import { type ResultId, resultOf } from '../../vocabulary/results.ts';
 
 export interface ComparedColumn {
   readonly build: string;
@@ -17,9 +10,9 @@ export interface ComparedColumn {
 }
 
 interface ComparedCell {
-  readonly level?: Measured;
+  readonly level?: Measurable;
   /** Less the first column's; known better than the levels, since what both share cancels. */
-  readonly difference?: Measured;
+  readonly difference?: Measurable;
   /** More than the ± of the difference can explain. */
   readonly isBeyond: boolean;
   /** Why there is no level. */
@@ -43,7 +36,7 @@ export interface Comparison {
 const ROUNDING = 1e-9;
 
 /** What computed numbers differ by that are the same. */
-const NONE: Measured = { value: 0, plusMinus: 0 };
+const NONE: Measurable = { value: 0, plusMinus: 0 };
 
 /** Every result that one of them has, in the order of the results table. */
 export function compared(of: readonly Assessment[]): Comparison {
@@ -51,7 +44,7 @@ export function compared(of: readonly Assessment[]): Comparison {
   const [first] = assessments;
   const names = new Set(assessments.flatMap(({ results }) => [...results.keys()]));
   const rows = [...names].map((name): ComparedRow => {
-    const { label = name, unit = '' } = resultOf(name) ?? {};
+    const { label, unit } = resultOf(name);
     return { name, label, unit, cells: assessments.map((one) => cellOf(name, one, first)) };
   });
   return {
@@ -60,11 +53,11 @@ export function compared(of: readonly Assessment[]): Comparison {
   };
 }
 
-function cellOf(name: string, assessment: Assessment, first: Assessment | undefined): ComparedCell {
+function cellOf(name: ResultId, assessment: Assessment, first: Assessment | undefined): ComparedCell {
   const estimate = assessment.results.get(name)?.estimate;
   const reason = assessment.missing.get(name)?.reason;
   if (!estimate) return { isBeyond: false, ...(reason !== undefined && { reason }) };
-  const level = { value: estimate.value, plusMinus: expanded(estimate) };
+  const level = measurable(estimate);
   const apart = first && first !== assessment ? difference(name, assessment, first) : undefined;
   if (!apart) return { level, isBeyond: false };
   const rounding = ROUNDING * Math.abs(estimate.value);

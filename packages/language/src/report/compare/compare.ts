@@ -1,10 +1,12 @@
 /** A comparison for a terminal, a pull request or a program. */
-import { displayUnit, formatPlusMinus, stepsOf } from '../../units/print.ts';
-import { endsIn } from '../formats/json.ts';
+import type { Measurable } from '../../analysis/uncertainty/estimate.ts';
+import { stepsOf } from '../../units/print.ts';
 import { columns } from '../present/display-width.ts';
+import { changeIn, levelIn } from '../present/json-number.ts';
 import { jsonText } from '../present/json-text.ts';
 import { cellCode, prose } from '../present/markdown-safe.ts';
-import type { ComparedColumn, ComparedRow, Comparison, Measured } from './compare-data.ts';
+import { levelText } from '../present/report-words.ts';
+import type { ComparedColumn, ComparedRow, Comparison } from './compare-data.ts';
 
 const NOTE =
   'Differences are from the first column. * marks a difference that is larger than its own ±; an unmarked one may be due to the uncertainty alone.';
@@ -37,34 +39,11 @@ export const comparisonRows = ({ rows }: Comparison) =>
     label,
     unit,
     cells: cells.map(({ level, difference, isBeyond, reason }) => ({
-      ...(level && inUnit(level.value, level.plusMinus, unit)),
-      ...(difference && {
-        difference: {
-          value: tidy(scaled(difference.value, unit)),
-          plusMinus: tidy(scaled(difference.plusMinus, unit)),
-          isBeyond,
-        },
-      }),
+      ...(level && levelIn(unit, level)),
+      ...(difference && { difference: { ...changeIn(unit, difference), isBeyond } }),
       reason,
     })),
   }));
-
-function inUnit(value: number, plusMinus: number, unit: string) {
-  const known = displayUnit(unit);
-  return {
-    value: tidy(known.fromSI(value)),
-    plusMinus: tidy(scaled(plusMinus, unit)),
-    ...endsIn(known, value, plusMinus),
-  };
-}
-
-/** A difference has no zero point. */
-function scaled(difference: number, unit: string): number {
-  const { fromSI } = displayUnit(unit);
-  return fromSI(difference) - fromSI(0);
-}
-
-const tidy = (value: number): number => Number(value.toPrecision(7));
 
 const headsOf = (comparison: Comparison): string[] =>
   comparison.columns.map((column) => columnName(comparison, column));
@@ -74,22 +53,18 @@ function columnName({ columns: all }: Comparison, { build, pack }: ComparedColum
 }
 
 /** Differences are known better than what differs: each has the digits of its own ±, as levels have. */
-const differenceText = (from: Measured, to: Measured, { value, plusMinus }: Measured, unit: string): string =>
+const differenceText = (from: Measurable, to: Measurable, { value, plusMinus }: Measurable, unit: string): string =>
   stepsOf(unit, [{ value, halfWidth: plusMinus }]).difference(from.value, to.value, plusMinus);
 
-const levelText = ({ level }: ComparedRow['cells'][number], unit: string): string =>
-  level ? formatPlusMinus(level.value, level.plusMinus, unit) : '-';
-
-const isNone = ({ value, plusMinus }: Measured): boolean => value === 0 && plusMinus === 0;
+const isNone = ({ value, plusMinus }: Measurable): boolean => value === 0 && plusMinus === 0;
 
 /** Of a row with two cells: the one, the other, and how they differ. */
 export function differenceTexts(row: ComparedRow): [string, string, string] {
   const [one, other] = row.cells;
-  const printed = (cell: typeof one) => (cell ? levelText(cell, row.unit) : '-');
   const { difference, isBeyond = false } = other ?? {};
   const differs = difference && one?.level && other?.level;
   const apart = differs ? `${differenceText(one.level, other.level, difference, row.unit)}${isBeyond ? ' *' : ''}` : '';
-  return [printed(one), printed(other), apart];
+  return [levelText(one?.level, row.unit), levelText(other?.level, row.unit), apart];
 }
 
 function rowTexts(row: ComparedRow): string[] {
@@ -97,7 +72,7 @@ function rowTexts(row: ComparedRow): string[] {
   const first = cells[0]?.level;
   return cells.map((cell) => {
     const { level, difference, isBeyond } = cell;
-    const printed = levelText(cell, unit);
+    const printed = levelText(level, unit);
     if (!level || !difference || !first) return printed;
     if (isNone(difference)) return `${printed}  (same)`;
     return `${printed}  (${differenceText(first, level, difference, unit)}${isBeyond ? ' *' : ''})`;

@@ -1,12 +1,13 @@
 /** The sections of a choice as HTML: put together to a page by the command, shown one by one by an editor. */
 import type { Place } from '../../syntax/place.ts';
 import { formatValue } from '../../units/print.ts';
+import { plural } from '../../vocabulary/phrasing.ts';
 import { type Content, type Markup, markup } from '../present/markup.ts';
-import { plural } from '../present/report-words.ts';
+import { levelText } from '../present/report-words.ts';
 import { COMPUTED_BY } from '../present/version.ts';
 import { link } from '../sheet/sheet-sections.ts';
-import type { Chosen, Interim, Judged, Row } from './choice.ts';
-import { chanceWords, differenceWords, groupWords, levelWords, surelyWords } from './choice-text.ts';
+import type { Chosen, Interim, JudgedResult, Row } from './choice.ts';
+import { chanceWords, differenceWords, groupWords, isSame, surelyWords } from './choice-text.ts';
 import { frontFigure } from './front-chart.ts';
 
 /** Where the words of a choice lead, as attributes; none where nothing leads. */
@@ -141,7 +142,7 @@ function todayRow({ rows, today, build, preferences }: Chosen, warns: boolean): 
   if (rows.some(({ isToday }) => isToday)) return undefined;
   const cells = preferences.map(
     ({ unit, label }, i) =>
-      markup`<td class="number" data-of="${label}">${levelWords(today.values[i] ?? { name: '' }, unit)}</td>`,
+      markup`<td class="number" data-of="${label}">${levelText(today.values[i]?.level, unit)}</td>`,
   );
   return markup`<tbody><tr><th scope="row"><span class="rank"></span><span class="today">today</span> ${build} on ${today.pack}</th>${cells}${warns ? markup`<td></td>` : undefined}</tr></tbody>\n`;
 }
@@ -193,16 +194,15 @@ export function bestSoFar({ preferences, rows }: Interim): { readonly id: string
   return { id: 'candidates', html };
 }
 
-function judgedWords(judged: Judged, unit: string, isMoreBetter: boolean): Content {
-  const { difference } = judged;
-  const level = markup`<span>${levelWords(judged, unit)}</span>`;
-  const words = differenceWords(judged, unit);
-  if (!difference || words === '') return level;
-  if (words === 'same') return [level, markup` <span class="quiet">same as today</span>`];
+function judgedWords(judged: JudgedResult, unit: string, isMoreBetter: boolean): Content {
+  const { level, difference } = judged;
+  const shown = markup`<span>${levelText(judged.level, unit)}</span>`;
+  if (!difference || !level) return shown;
+  if (isSame(judged)) return [shown, markup` <span class="quiet">same as today</span>`];
   const isGain = difference.value > 0 === isMoreBetter;
   const look = difference.isBeyond ? (isGain ? 'gain' : 'loss') : '';
   return [
-    level,
-    markup` <span class="${look}">${words}</span> <span class="quiet">better: ${chanceWords(judged)}</span>`,
+    shown,
+    markup` <span class="${look}">${differenceWords(judged, unit)}</span> <span class="quiet">better: ${chanceWords(judged)}</span>`,
   ];
 }

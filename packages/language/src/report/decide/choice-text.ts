@@ -1,11 +1,13 @@
 /** A choice for a terminal, a pull request or a program. */
 import { terminalSafe } from '../../syntax/terminal-safe.ts';
-import { displayUnit, formatPlusMinus, stepsOf } from '../../units/print.ts';
+import { stepsOf } from '../../units/print.ts';
+import { plural } from '../../vocabulary/phrasing.ts';
 import { columns } from '../present/display-width.ts';
+import { changeIn, differenceIn, numberIn } from '../present/json-number.ts';
 import { jsonText } from '../present/json-text.ts';
 import { cellCode, prose } from '../present/markdown-safe.ts';
-import { plural } from '../present/report-words.ts';
-import type { Chosen, Judged, Row } from './choice.ts';
+import { levelText } from '../present/report-words.ts';
+import type { Chosen, JudgedResult, Row } from './choice.ts';
 
 const NOTE =
   'Differences are from today’s build; their ± leaves out what both have in common. * marks one that is larger than its own ±.';
@@ -27,7 +29,7 @@ function leftOutWords({ passing, rows, preferences, notes }: Chosen): string[] {
   ];
 }
 
-export const chanceWords = ({ chance }: Judged): string => {
+export const chanceWords = ({ chance }: JudgedResult): string => {
   if (chance === undefined) return '';
   const percent = Math.round(100 * chance);
   return chance === 0 || chance === 1
@@ -39,16 +41,17 @@ export const chanceWords = ({ chance }: Judged): string => {
         : `${percent} %`;
 };
 
-export const levelWords = ({ level }: Judged, unit: string): string =>
-  level ? formatPlusMinus(level.value, level.plusMinus, unit) : '-';
-
 /** With a star behind what is larger than its own ±. */
-const starred = (judged: Judged, unit: string): string =>
+const starred = (judged: JudgedResult, unit: string): string =>
   `${differenceWords(judged, unit)}${judged.difference?.isBeyond ? ' *' : ''}`;
 
-export function differenceWords({ level, difference }: Judged, unit: string): string {
+/** What nothing of a candidate changes. */
+export const isSame = ({ difference }: JudgedResult): boolean => difference?.value === 0 && difference.plusMinus === 0;
+
+export function differenceWords(judged: JudgedResult, unit: string): string {
+  const { level, difference } = judged;
   if (!difference || !level) return '';
-  if (difference.value === 0 && difference.plusMinus === 0) return 'same';
+  if (isSame(judged)) return 'same';
   const steps = stepsOf(unit, [{ value: difference.value, halfWidth: difference.plusMinus }]);
   const before = level.value - difference.value;
   return steps.difference(before, level.value, difference.plusMinus);
@@ -57,7 +60,7 @@ export function differenceWords({ level, difference }: Judged, unit: string): st
 function cellsOf(row: Row, { preferences }: Chosen): string[] {
   return row.values.flatMap((value, i) => {
     const { unit = '' } = preferences[i] ?? {};
-    return [levelWords(value, unit), starred(value, unit), chanceWords(value)];
+    return [levelText(value.level, unit), starred(value, unit), chanceWords(value)];
   });
 }
 
@@ -110,7 +113,7 @@ export function chosenText(chosen: Chosen): string {
     [
       '',
       `today: ${build} on ${today.pack}`,
-      ...today.values.flatMap((value, i) => [levelWords(value, preferences[i]?.unit ?? ''), '', '']),
+      ...today.values.flatMap((value, i) => [levelText(value.level, preferences[i]?.unit ?? ''), '', '']),
     ],
     ...rows.map((row) => [rankOf(row), row.label, ...cellsOf(row, chosen), row.warnings.join(', ')]),
   ];
@@ -132,7 +135,7 @@ export function chosenMarkdown(chosen: Chosen): string {
       : [
           `| | candidate | ${heads.map(prose).join(' | ')} | warns |`,
           `|--:|:--|${'--:|'.repeat(heads.length)}:--|`,
-          `| | today: ${cellCode(build)} on ${cellCode(today.pack)} | ${today.values.map((value, i) => `${prose(levelWords(value, preferences[i]?.unit ?? ''))} | | `).join('| ')}| |`,
+          `| | today: ${cellCode(build)} on ${cellCode(today.pack)} | ${today.values.map((value, i) => `${prose(levelText(value.level, preferences[i]?.unit ?? ''))} | | `).join('| ')}| |`,
           ...rows.map(
             (row) =>
               `| ${rankOf(row)} | ${prose(row.label)} | ${cellsOf(row, chosen).map(prose).join(' | ')} | ${row.warnings.map(cellCode).join(' ')} |`,
@@ -145,24 +148,12 @@ export function chosenMarkdown(chosen: Chosen): string {
   ].join('\n');
 }
 
-const number = (value: number, unit: string) => Number(displayUnit(unit).fromSI(value).toPrecision(7));
-const width = (value: number, unit: string) => {
-  const { fromSI } = displayUnit(unit);
-  return Number((fromSI(value) - fromSI(0)).toPrecision(7));
-};
-
-function valueData({ name, level, difference, chance }: Judged, unit: string) {
+function valueData({ name, level, difference, chance }: JudgedResult, unit: string) {
   return {
     name,
     unit,
-    ...(level && { value: number(level.value, unit), plusMinus: width(level.plusMinus, unit) }),
-    ...(difference && {
-      difference: {
-        value: width(difference.value, unit),
-        plusMinus: width(difference.plusMinus, unit),
-        isBeyond: difference.isBeyond,
-      },
-    }),
+    ...(level && { value: numberIn(unit, level.value), plusMinus: differenceIn(unit, level.plusMinus) }),
+    ...(difference && { difference: { ...changeIn(unit, difference), isBeyond: difference.isBeyond } }),
     ...(chance !== undefined && { chanceBetter: Number(chance.toFixed(4)) }),
   };
 }
@@ -170,7 +161,7 @@ function valueData({ name, level, difference, chance }: Judged, unit: string) {
 /** Plain data, numbers in the stated unit; ± is expanded (k = 2). */
 export function chosenData(chosen: Chosen) {
   const { name, title, build, today, preferences, count, passing, rejected, rows, groups, surely, notes } = chosen;
-  const valuesOf = (values: readonly Judged[]) =>
+  const valuesOf = (values: readonly JudgedResult[]) =>
     values.map((value, i) => valueData(value, preferences[i]?.unit ?? ''));
   return {
     version: 1,

@@ -2,25 +2,22 @@
 import { assess } from '../../analysis/assess.ts';
 import type { Assessment } from '../../analysis/assessment.ts';
 import { apart, chanceAboveZero, dominates, grouped, isSure, type Preference } from '../../analysis/decide/ranking.ts';
-import { expanded } from '../../analysis/uncertainty/estimate.ts';
-import type { Build } from '../../model/build.ts';
+import { type Measurable, measurable, measurableOf } from '../../analysis/uncertainty/estimate.ts';
+import type { Use } from '../../model/build.ts';
+import { partKey } from '../../model/identities.ts';
+import { fittedSlots, piecesOf } from '../../model/slots.ts';
 import type { Candidate, Choice, Space } from '../../trial/candidates.ts';
-import { asRead } from '../../trial/trial.ts';
+import { withoutTrialMarks } from '../../trial/trial.ts';
+import type { ResultId } from '../../vocabulary/results.ts';
 import { Field } from './field.ts';
 import { findingsOf, type JudgedLot, judgeLot, type Passing, preferencesOf } from './judging.ts';
 
-interface Value {
-  /** SI. */
-  readonly value: number;
-  /** k = 2, SI. */
-  readonly plusMinus: number;
-}
-
-export interface Judged {
+export interface JudgedResult {
   readonly name: string;
-  readonly level?: Value;
+  /** SI. */
+  readonly level?: Measurable;
   /** From today's build. */
-  readonly difference?: Value & { readonly isBeyond: boolean };
+  readonly difference?: Measurable & { readonly isBeyond: boolean };
   /** That it is better than today's, 0 … 1. */
   readonly chance?: number;
 }
@@ -33,7 +30,7 @@ export interface Row {
   readonly pack: string;
   readonly isToday: boolean;
   /** One per preference. */
-  readonly values: readonly Judged[];
+  readonly values: readonly JudgedResult[];
   /** Ids of checks that warn. */
   readonly warnings: readonly string[];
   /** From 1: rows of one group cannot be distinguished. */
@@ -45,7 +42,7 @@ export interface Chosen {
   readonly name: string;
   readonly title?: string;
   readonly build: string;
-  readonly today: { readonly pack: string; readonly values: readonly Judged[] };
+  readonly today: { readonly pack: string; readonly values: readonly JudgedResult[] };
   readonly preferences: readonly Preference[];
   readonly count: number;
   /** Reasons why candidates were rejected, and how many by each, the commonest first. */
@@ -137,7 +134,7 @@ const interimRows = (space: Space, field: Field, preferences: readonly Preferenc
 const labelOf = ({ choices }: Candidate): string => choices.map(({ label }) => label).join(' · ');
 
 const titleOf = ({ shortlist: { name, title } }: Space) => ({
-  name: asRead(name),
+  name: withoutTrialMarks(name),
   ...(title !== undefined && { title }),
 });
 
@@ -181,55 +178,49 @@ function tableOf(space: Space, shown: readonly Passing[], preferences: readonly 
     count: space.count,
     today: {
       pack: option?.name ?? '',
-      values: preferences.map(({ name }): Judged => ({ name, ...levelOf(name, now) })),
+      values: preferences.map(({ name }) => judgedAlone(name, now)),
     },
     rows: reported,
     groups: groups.map(({ measure }, g) => ({
       group: g + 1,
-      ...(measure !== undefined && { measure: asRead(measure) }),
+      ...(measure !== undefined && { measure: withoutTrialMarks(measure) }),
     })),
     ...(surely && { surely: rows.indexOf(surely) + 1 }),
   };
 }
 
-function levelOf(name: string, assessment: Assessment | undefined): { level?: Value } {
-  const estimate = assessment?.results.get(name)?.estimate;
-  return estimate ? { level: { value: estimate.value, plusMinus: expanded(estimate) } } : {};
+function judgedAlone(name: ResultId, assessment: Assessment | undefined): JudgedResult {
+  const level = assessment && measurableOf(name, assessment);
+  return { name, ...(level && { level }) };
 }
 
-function judgedBy({ name, isMoreBetter }: Preference, assessment: Assessment, now: Assessment | undefined): Judged {
+function judgedBy(
+  { name, isMoreBetter }: Preference,
+  assessment: Assessment,
+  now: Assessment | undefined,
+): JudgedResult {
   const difference = now && apart(name, assessment, now);
-  if (!difference) return { name, ...levelOf(name, assessment) };
+  if (!difference) return judgedAlone(name, assessment);
   const above = chanceAboveZero(difference.estimate);
   return {
-    name,
-    ...levelOf(name, assessment),
+    ...judgedAlone(name, assessment),
     difference: {
-      value: difference.estimate.value,
-      plusMinus: expanded(difference.estimate),
+      ...measurable(difference.estimate),
       isBeyond: isSure(difference),
     },
     chance: isMoreBetter ? above : 1 - above,
   };
 }
 
-/** The same parts, and the same duty limit. */
+/** The same parts, joined in the same way, and the same duty limit. */
 function isToday({ build, option, choices }: Candidate, { build: today, option: flown }: Assessment): boolean {
-  const parts = (of: Build) => [
-    of.airframe?.part,
-    ...of.rotors.flatMap(({ motor, propeller }) => [motor, propeller]),
-    ...of.escs.map(({ part }) => part),
-  ];
-  const names = (of: Build) =>
-    parts(of)
-      .map((part) => part?.name)
-      .join(' ');
+  const parts = (slots: readonly Use[]) => slots.map(({ part, count }) => `${count} x ${partKey(part)}`).join(' ');
   const isMade = choices.some(({ axis, written }) => axis !== 'duty' && written === undefined);
   return (
     !isMade &&
-    names(build) === names(today) &&
-    option.part.name === flown.part.name &&
-    option.count === flown.count &&
+    parts(fittedSlots(build)) === parts(fittedSlots(today)) &&
+    parts(piecesOf(option)) === parts(piecesOf(flown)) &&
+    option.arrangement === flown.arrangement &&
     option.dutyLimit.value === flown.dutyLimit.value
   );
 }

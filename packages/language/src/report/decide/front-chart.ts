@@ -2,10 +2,10 @@
 import { extent } from 'd3-array';
 import { scaleLinear } from 'd3-scale';
 import { displayUnit } from '../../units/print.ts';
+import { CHART_COLOURS, CHART_STYLE, type Chart, frame, label, mark, svg, textWidth } from '../present/chart.ts';
 import { type Markup, markup } from '../present/markup.ts';
-import { CHART_COLOURS, CHART_STYLE, type Chart, frame, label, mark, svg, textWidth } from '../sheet/charts/chart.ts';
-import type { Chosen, Judged, Row } from './choice.ts';
-import { levelWords } from './choice-text.ts';
+import { levelText } from '../present/report-words.ts';
+import type { Chosen, JudgedResult, Row } from './choice.ts';
 
 /** The same picture twice, each readable at its width; the style of a page shows one of them. */
 const SIZES = {
@@ -30,8 +30,8 @@ function frontChart(chosen: Chosen, size: Size, toRow?: ToRow): Chart | undefine
   const units = [displayUnit(across.unit), displayUnit(up.unit)] as const;
   const pointOf = ([px, py]: readonly (number | undefined)[]): Point | undefined =>
     px === undefined || py === undefined ? undefined : [units[0].fromSI(px), units[1].fromSI(py)];
-  const levelsOf = (values: readonly Judged[]) => pointOf(values.map(({ level }) => level?.value));
-  const reachOf = (values: readonly Judged[]): Point => {
+  const levelsOf = (values: readonly JudgedResult[]) => pointOf(values.map(({ level }) => level?.value));
+  const reachOf = (values: readonly JudgedResult[]): Point => {
     const [wide = 0, high = 0] = units.map(
       ({ fromSI }, i) => fromSI(values[i]?.difference?.plusMinus ?? 0) - fromSI(0),
     );
@@ -100,7 +100,7 @@ function frontChart(chosen: Chosen, size: Size, toRow?: ToRow): Chart | undefine
 }
 
 const wordsOf = ({ rank, label: of, values }: Row, { preferences }: Chosen): string =>
-  `${rank}: ${of}, ${preferences.map((one, i) => `${one.label} ${levelWords(values[i] ?? { name: one.name }, one.unit)}`).join(', ')}`;
+  `${rank}: ${of}, ${preferences.map((one, i) => `${one.label} ${levelText(values[i]?.level, one.unit)}`).join(', ')}`;
 
 const LABEL_HEIGHT = 13;
 const MARK_REACH = 5;

@@ -5,7 +5,7 @@ import { PACK_GRAMS_LEFT, verdictOn } from '../../analysis/decide/pack-grams.ts'
 import { type Preference, preferenceOf } from '../../analysis/decide/ranking.ts';
 import { isAskedOn, judge } from '../../analysis/decide/requirements.ts';
 import { whyMissing } from '../../analysis/explain/reasons.ts';
-import type { Known } from '../../analysis/limited.ts';
+import type { BuildOnPack } from '../../analysis/limited.ts';
 import { CAUSES_FIRST, canBeError, isErrorBy } from '../../checks/any-error.ts';
 import type { Finding } from '../../checks/finding.ts';
 import { buildFindings } from '../../checks/run.ts';
@@ -60,15 +60,15 @@ export function judgeLot(space: Space, from: number, to: number, isShort = true)
 interface Judging {
   readonly space: Space;
   readonly index: number;
-  readonly craft: Known;
+  readonly craft: BuildOnPack;
   readonly verdicts: Verdicts;
   readonly limit: number;
 }
 
 /** Of the craft that a space made last: a lot may end amid its duty limits. */
-const latest = new WeakMap<Space, { readonly craft: Known; readonly verdicts: Verdicts }>();
+const latest = new WeakMap<Space, { readonly craft: BuildOnPack; readonly verdicts: Verdicts }>();
 
-function verdictsOn(craft: Known, space: Space, isShort: boolean): Verdicts {
+function verdictsOn(craft: BuildOnPack, space: Space, isShort: boolean): Verdicts {
   if (!isShort) return new Verdicts(craft, space.limits, isShort);
   const known = latest.get(space);
   if (known?.craft === craft) return known.verdicts;
@@ -94,7 +94,7 @@ function judged(judging: Judging, preferences: readonly Preference[]): string | 
   return scores;
 }
 
-/** What the shortlist itself requires, and nobody can tell: a price without all its prices. Such a candidate is none. */
+/** What the shortlist itself requires, and cannot be judged: a price without all its prices. Such a candidate is none. */
 function unjudged({ shortlist }: Space, plain: Assessment): string | undefined {
   for (const requirement of shortlist.requirements) {
     if (!isAskedOn(requirement, plain.option) || isAboutGrams(requirement)) continue;

@@ -1,8 +1,9 @@
 /** What a step of each knob does to a result, for a terminal, a pull request or a program. */
 import type { Turn } from '../../analysis/decide/sensitivities.ts';
 import { terminalSafe } from '../../syntax/terminal-safe.ts';
-import { displayUnit, formatValue, stepsOf } from '../../units/print.ts';
+import { differenceUnit, formatValue, stepsOf } from '../../units/print.ts';
 import { columns } from '../present/display-width.ts';
+import { changeIn, differenceIn, numberIn } from '../present/json-number.ts';
 import { jsonText } from '../present/json-text.ts';
 import { cellCode, prose } from '../present/markdown-safe.ts';
 
@@ -22,9 +23,8 @@ const NOTE =
 
 /** "10 g more", "10 K colder", "10 % less" */
 function stepWords({ knob, step }: Turn): string {
-  const { unit, name, dimension } = knob;
-  const isWarmth = dimension.point === true;
-  const size = formatValue(Math.abs(step), isWarmth ? 'K' : unit);
+  const { unit, name } = knob;
+  const size = formatValue(Math.abs(step), differenceUnit(unit));
   if (name === 'air') return `${size} ${step < 0 ? 'colder' : 'warmer'}`;
   if (name === 'altitude') return `${size} ${step < 0 ? 'lower' : 'higher'}`;
   return `${size} ${step < 0 ? 'less' : 'more'}`;
@@ -72,12 +72,6 @@ export function sensitivityMarkdown(tables: readonly SensitivityTable[]): string
   return `${blocks.join('\n')}\n${prose(NOTE)}\n`;
 }
 
-/** A difference has no zero point. */
-const scaled = (value: number, unit: string): number => {
-  const { fromSI } = displayUnit(unit);
-  return Number((fromSI(value) - fromSI(0)).toPrecision(7));
-};
-
 export const sensitivityJson = (tables: readonly SensitivityTable[]): string =>
   jsonText({
     version: 1,
@@ -87,13 +81,13 @@ export const sensitivityJson = (tables: readonly SensitivityTable[]): string =>
       result,
       label,
       unit,
-      value: Number(displayUnit(unit).fromSI(level).toPrecision(7)),
+      value: numberIn(unit, level),
       knobs: turns.map(({ knob, step, effect }) => ({
         name: knob.name,
         label: knob.label,
         along: knob.along,
-        step: { value: scaled(step, knob.unit), unit: knob.dimension.point ? 'K' : knob.unit },
-        effect: effect && { value: scaled(effect.value, unit), plusMinus: scaled(effect.plusMinus, unit), unit },
+        step: { value: differenceIn(knob.unit, step), unit: differenceUnit(knob.unit).name },
+        effect: effect && { ...changeIn(unit, effect), unit },
       })),
     })),
   });

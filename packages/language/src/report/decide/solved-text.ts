@@ -4,9 +4,12 @@ import type { Estimate } from '../../analysis/assessment.ts';
 import type { Knob } from '../../analysis/decide/knobs.ts';
 import type { Direction, Solved } from '../../analysis/decide/solver.ts';
 import { ends, expanded } from '../../analysis/uncertainty/estimate.ts';
+import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
 import { terminalSafe } from '../../syntax/terminal-safe.ts';
-import { displayUnit, formatPlusMinus, formatValue } from '../../units/print.ts';
+import { formatValue, joined, printedValue } from '../../units/print.ts';
+import { listed } from '../../vocabulary/phrasing.ts';
 import { columns } from '../present/display-width.ts';
+import { differenceIn, numberIn } from '../present/json-number.ts';
 import { jsonText } from '../present/json-text.ts';
 import { cellCode, prose } from '../present/markdown-safe.ts';
 
@@ -45,12 +48,11 @@ function cells({ knob, solved }: SolvedOption, direction: Direction): [string, s
 /** With its ±, as far as the figure can go: no duty limit is above 100 %. */
 function answerWords({ unit, range: [least, most] }: Knob, of: Estimate): string {
   const { low, high } = ends(of);
-  if (low >= least && high <= most) return formatPlusMinus(of.value, expanded(of), unit);
-  const [value, from, to] = [of.value, Math.max(low, least), Math.min(high, most)].map((one) =>
-    formatValue(one, unit, 2),
-  );
-  const bare = (text = '') => text.replace(/ \S+$/, '');
-  return `${bare(value)} (${bare(from)} to ${bare(to)})${(value ?? '').slice(bare(value).length)}`;
+  if (low >= least && high <= most) return formatEstimate(of, unit);
+  const numberOf = (si: number) => printedValue(si, unit, 2).number;
+  const interval = `${numberOf(Math.max(low, least))} to ${numberOf(Math.min(high, most))}`;
+  const value = printedValue(of.value, unit, 2);
+  return joined({ ...value, number: `${value.number} (${interval})` });
 }
 
 function notes({ packWords, warning, failing }: SolvedOption): string[] {
@@ -62,7 +64,7 @@ function headOf({ build, direction, kept, options }: SolvedTable): string {
   const [first] = options;
   const along = first?.knob.along ? ` (${first.knob.along})` : '';
   const isOne = options.every(({ knob }) => knob.label === first?.knob.label);
-  return `${direction} ${(isOne ? first?.knob.label : first?.knob.name) ?? ''}${along} of ${build} that keeps ${kept.join(' and ')}`;
+  return `${direction} ${(isOne ? first?.knob.label : first?.knob.name) ?? ''}${along} of ${build} that keeps ${listed(kept)}`;
 }
 
 export function solvedText(table: SolvedTable): string {
@@ -91,8 +93,6 @@ export function solvedMarkdown(table: SolvedTable): string {
   ].join('\n');
 }
 
-const inUnit = (value: number, unit: string) => Number(displayUnit(unit).fromSI(value).toPrecision(7));
-
 export const solvedJson = ({ build, direction, kept, options }: SolvedTable): string =>
   jsonText({
     version: 1,
@@ -105,15 +105,13 @@ export const solvedJson = ({ build, direction, kept, options }: SolvedTable): st
       label: knob.label,
       along: knob.along,
       unit: knob.unit,
-      now: inUnit(knob.now, knob.unit),
+      now: numberIn(knob.unit, knob.now),
       ...('value' in solved && {
-        value: inUnit(solved.value.value, knob.unit),
-        plusMinus: Number(
-          (displayUnit(knob.unit).fromSI(expanded(solved.value)) - displayUnit(knob.unit).fromSI(0)).toPrecision(7),
-        ),
+        value: numberIn(knob.unit, solved.value.value),
+        plusMinus: differenceIn(knob.unit, expanded(solved.value)),
         stoppedBy: solved.stop.text,
       }),
-      ...('unlimited' in solved && { value: inUnit(solved.unlimited, knob.unit), stoppedBy: null }),
+      ...('unlimited' in solved && { value: numberIn(knob.unit, solved.unlimited), stoppedBy: null }),
       ...('never' in solved && { value: null, stoppedBy: solved.never.text, reason: solved.words }),
       warns: warning,
       fails: failing,

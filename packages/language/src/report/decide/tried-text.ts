@@ -1,11 +1,12 @@
 /** What a trial found, for a terminal, a pull request or a program. */
 import { terminalSafe } from '../../syntax/terminal-safe.ts';
+import { plural } from '../../vocabulary/phrasing.ts';
 import { comparisonRows, differenceTexts } from '../compare/compare.ts';
 import type { ComparedRow } from '../compare/compare-data.ts';
 import { columns } from '../present/display-width.ts';
 import { jsonText } from '../present/json-text.ts';
 import { cellCode, prose } from '../present/markdown-safe.ts';
-import { nameOf, plural } from '../present/report-words.ts';
+import { severityWord } from '../present/report-words.ts';
 import { wrap } from '../present/wrap.ts';
 import type { MovedFinding, Tried, TriedPack } from './tried.ts';
 
@@ -52,7 +53,7 @@ const headLine = ({ build, lines }: Tried): string => `${build}, with ${lines.jo
 
 function wordsOf({ move, finding, packs }: MovedFinding): string {
   const on = packs.length > 0 ? `  on ${packs.join(', ')}` : '';
-  return `${move.padEnd(5)}  ${nameOf(finding.severity)}  ${finding.id}${terminalSafe(on)}`;
+  return `${move.padEnd(5)}  ${severityWord(finding.severity)}  ${finding.id}${terminalSafe(on)}`;
 }
 
 export function triedMarkdown(tried: Tried): string {
@@ -70,7 +71,7 @@ export function triedMarkdown(tried: Tried): string {
   });
   const findings = tried.findings.map(
     (one) =>
-      `- **${one.move}** ${nameOf(one.finding.severity)} ${cellCode(one.finding.id)}${one.packs.length > 0 ? ` on ${one.packs.map(cellCode).join(', ')}` : ''}: ${prose(one.finding.message)}`,
+      `- **${one.move}** ${severityWord(one.finding.severity)} ${cellCode(one.finding.id)}${one.packs.length > 0 ? ` on ${one.packs.map(cellCode).join(', ')}` : ''}: ${prose(one.finding.message)}`,
   );
   return [
     `**${prose(tried.build)}**, with ${tried.lines.map(cellCode).join(' · ')}`,

@@ -1,10 +1,11 @@
 /** "What if": a build as it is and as it would be, on the same packs, with what is found of both. */
 import type { Assessment } from '../../analysis/assessment.ts';
-import type { Finding } from '../../checks/finding.ts';
-import { atLeast, RANK } from '../../checks/grade.ts';
+import { type Finding, packsOf } from '../../checks/finding.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
-import { asRead } from '../../trial/trial.ts';
+import { withoutTrialMarks } from '../../trial/trial.ts';
+import { atLeast, isGraver, worstFirst } from '../../vocabulary/severities.ts';
 import { type Comparison, compared } from '../compare/compare-data.ts';
+import { withoutNumbers } from '../present/report-words.ts';
 
 type Move = 'new' | 'worse' | 'eased' | 'gone';
 
@@ -31,14 +32,14 @@ export interface Tried {
 }
 
 /** A build with what was found about it. */
-export interface Side extends CheckedBuild {
+export interface TriedSide extends CheckedBuild {
   readonly findings: readonly Finding[];
 }
 
 /** @param pairs which pack before is compared with which one behind it */
 export function triedOf(
-  before: Side,
-  after: Side,
+  before: TriedSide,
+  after: TriedSide,
   lines: readonly string[],
   pairs: readonly (readonly [Assessment, Assessment])[],
 ): Tried {
@@ -49,7 +50,7 @@ export function triedOf(
     lines,
     packs: pairs.map(([one, other]) => ({
       before: one.option.name,
-      after: asRead(other.option.name),
+      after: withoutTrialMarks(other.option.name),
       comparison: compared([one, other]),
     })),
     findings: moved(
@@ -61,19 +62,15 @@ export function triedOf(
 
 const plain = (finding: Finding): Finding => ({
   ...finding,
-  message: asRead(finding.message),
-  ...(finding.pack !== undefined && { pack: asRead(finding.pack) }),
-  ...(finding.packs && { packs: finding.packs.map(asRead) }),
+  message: withoutTrialMarks(finding.message),
+  ...(finding.pack !== undefined && { pack: withoutTrialMarks(finding.pack) }),
+  ...(finding.packs && { packs: finding.packs.map(withoutTrialMarks) }),
 });
-
-const packsOf = ({ pack, packs }: Finding): readonly string[] => packs ?? (pack === undefined ? [] : [pack]);
 
 const isOn = (finding: Finding, packs: ReadonlySet<string>): boolean => {
   const on = packsOf(finding);
   return on.length === 0 || on.some((pack) => packs.has(pack));
 };
-
-const withoutNumbers = (text: string): string => text.replace(/(?<!\w)[-−]?\d[\d.,]*/g, '#');
 
 /** Of one check: those that report the same about the same line first, then any. */
 function moved(before: readonly Finding[], after: readonly Finding[]): MovedFinding[] {
@@ -96,17 +93,17 @@ function moved(before: readonly Finding[], after: readonly Finding[]): MovedFind
   }
   const changed = now.flatMap((finding): MovedFinding[] => {
     const was = pairs.get(finding);
-    const step = was ? RANK[finding.severity] - RANK[was.severity] : 0;
     const spread = packsOf(finding).filter((pack) => was && packsOf(was).length > 0 && !packsOf(was).includes(pack));
     if (!was) return [{ move: 'new', finding, packs: packsOf(finding) }];
-    if (step !== 0) return [{ move: step > 0 ? 'worse' : 'eased', finding, packs: packsOf(finding) }];
+    if (finding.severity !== was.severity)
+      return [{ move: isGraver(finding.severity, was.severity) ? 'worse' : 'eased', finding, packs: packsOf(finding) }];
     return spread.length > 0 && before.length > 0 && isSamePacks(before, after)
       ? [{ move: 'new', finding, packs: spread }]
       : [];
   });
   const gone = [...old].map((finding): MovedFinding => ({ move: 'gone', finding, packs: packsOf(finding) }));
   return [...changed, ...gone].sort(
-    (a, b) => ORDER.indexOf(a.move) - ORDER.indexOf(b.move) || RANK[b.finding.severity] - RANK[a.finding.severity],
+    (a, b) => ORDER.indexOf(a.move) - ORDER.indexOf(b.move) || worstFirst(a.finding, b.finding),
   );
 }
 

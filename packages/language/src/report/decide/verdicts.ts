@@ -4,7 +4,7 @@
  * searched for by halves.
  */
 import type { Assessment } from '../../analysis/assessment.ts';
-import { type Known, LimitedCraft, type Reads, type UnderLimit } from '../../analysis/limited.ts';
+import { type BuildOnPack, LimitedCraft, type Reads, type UnderLimit } from '../../analysis/limited.ts';
 import type { Check } from '../../checks/check.ts';
 import type { Requirement } from '../../model/build.ts';
 
@@ -14,7 +14,7 @@ export type Judge = Check | Requirement | 'margins';
 /** Whether it is one, as an assessment with or without ± has it. */
 type IsReached = (assessment: Assessment) => boolean;
 
-interface Found {
+interface AtLimit {
   readonly limit: number;
   readonly isError: boolean;
   /** Nothing was missing there that another limit has. */
@@ -41,10 +41,10 @@ export class Verdicts {
   readonly #always = new Map<Judge, boolean>();
   readonly #free = new Map<Judge, Remembered>();
   /** Ascending by limit. */
-  readonly #found = new Map<Judge, Found[]>();
+  readonly #found = new Map<Judge, AtLimit[]>();
 
   /** @param isShort false: each limit for itself, each ± its own */
-  constructor(known: Known, limits: readonly number[], isShort = true) {
+  constructor(known: BuildOnPack, limits: readonly number[], isShort = true) {
     this.#craft = new LimitedCraft(known);
     this.#limits = limits.toSorted((a, b) => a - b);
     this.#isShort = isShort;
@@ -97,7 +97,7 @@ export class Verdicts {
   #between(judge: Judge, limit: number): boolean | undefined {
     const found = this.#found.get(judge);
     if (!found) return undefined;
-    let below: Found | undefined;
+    let below: AtLimit | undefined;
     for (const one of found) {
       if (one.limit === limit) return one.isError;
       if (one.limit > limit)
@@ -107,7 +107,7 @@ export class Verdicts {
     return undefined;
   }
 
-  #at(limit: number, judge: Judge, isReached: IsReached): Found {
+  #at(limit: number, judge: Judge, isReached: IsReached): AtLimit {
     const all = this.#found.get(judge) ?? [];
     this.#found.set(judge, all);
     const known = all.find((one) => one.limit === limit);
@@ -118,7 +118,7 @@ export class Verdicts {
     return found;
   }
 
-  #judged(limit: number, judge: Judge, isReached: IsReached): Omit<Found, 'limit'> {
+  #judged(limit: number, judge: Judge, isReached: IsReached): Omit<AtLimit, 'limit'> {
     const under = this.under(limit);
     const before = this.#free.get(judge);
     if (before && under.isFreeOf(before.reads)) return { isError: before.isError, isWhole: before.reads.isWhole };

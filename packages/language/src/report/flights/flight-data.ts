@@ -1,18 +1,13 @@
 /** Flights in legs as plain data: what the formats of a run, a sheet and a card print. Numbers are SI, ± is expanded (k = 2). */
-import type { Assessment, Estimate, FlightResults, LegResults } from '../../analysis/assessment.ts';
+import type { Assessment, FlightResults, LegResults } from '../../analysis/assessment.ts';
 import type { Flown } from '../../analysis/evaluate/flown-legs.ts';
-import { expanded } from '../../analysis/uncertainty/estimate.ts';
+import { type PrintedEstimate, printedIn } from '../../analysis/uncertainty/print-estimate.ts';
 import type { Place } from '../../syntax/place.ts';
 import { type FlightResultName, flightResult } from '../../vocabulary/results.ts';
-
-interface Known {
-  readonly value: number;
-  readonly plusMinus: number;
-  readonly unit: string;
-}
+import { printedOf } from '../present/result-printed.ts';
 
 /** A point of what is drawn. */
-export type FlightMoment = ReturnType<Flown['moments']>[number];
+export type DrawnMoment = ReturnType<Flown['moments']>[number];
 
 /** The state at the end of a leg. */
 export interface LegData {
@@ -20,14 +15,14 @@ export interface LegData {
   readonly text: string;
   readonly place: Place;
   /** From take-off, and out of the full pack. */
-  readonly time?: Known;
-  readonly charge?: Known;
+  readonly time?: PrintedEstimate;
+  readonly charge?: PrintedEstimate;
   /** Of one cell, in the air and with the motors off. */
-  readonly cellVoltage?: Known;
-  readonly restingVoltage?: Known;
-  readonly mass?: Known;
+  readonly cellVoltage?: PrintedEstimate;
+  readonly restingVoltage?: PrintedEstimate;
+  readonly mass?: PrintedEstimate;
   /** Of a way: the speed through the air at which a metre over the ground takes least. */
-  readonly cheapest?: Known;
+  readonly cheapest?: PrintedEstimate;
   /** Flown with less than has to be left. */
   readonly isShort: boolean;
 }
@@ -38,33 +33,33 @@ export interface FlightData {
   /** The `flight:` line of the build. */
   readonly place: Place;
   readonly legs: readonly LegData[];
-  readonly time?: Known;
-  readonly charge?: Known;
-  readonly left?: Known;
+  readonly time?: PrintedEstimate;
+  readonly charge?: PrintedEstimate;
+  readonly left?: PrintedEstimate;
   readonly turnBack?: {
-    readonly time: Known;
-    readonly distance: Known;
-    readonly voltage?: Known;
+    readonly time: PrintedEstimate;
+    readonly distance: PrintedEstimate;
+    readonly voltage?: PrintedEstimate;
     readonly leg: number;
   };
   /** Speeds at which it stays up longest, and flies farthest in still air. */
-  readonly endurance?: Known;
-  readonly range?: Known;
+  readonly endurance?: PrintedEstimate;
+  readonly range?: PrintedEstimate;
   /** Share of the charge that has to be left at the end. */
   readonly floor?: number;
-  readonly moments: readonly FlightMoment[];
+  readonly moments: readonly DrawnMoment[];
   /** Why there is nothing of it. */
   readonly reason?: string;
 }
 
-export const flightsOf = (assessment: Assessment): FlightData[] =>
+export const flightDataOf = (assessment: Assessment): FlightData[] =>
   assessment.flights.map((one) => flightOf(one, assessment));
 
 function flightOf({ flight, legs, flown }: FlightResults, assessment: Assessment): FlightData {
-  const named = (name: FlightResultName) => resultOf(flightResult(flight.name, name), assessment);
+  const named = (name: FlightResultName) => printedOf(flightResult(flight.name, name), assessment);
   const [time, charge, left] = [named('time'), named('charge'), named('charge_left')];
   const [when, where, volts] = [named('turn_back_time'), named('turn_back_distance'), named('turn_back_voltage')];
-  const [endurance, range] = [resultOf('endurance_speed', assessment), resultOf('range_speed', assessment)];
+  const [endurance, range] = [printedOf('endurance_speed', assessment), printedOf('range_speed', assessment)];
   const reason = charge ? undefined : assessment.missing.get(flightResult(flight.name, 'charge'))?.reason;
   const floor = flown?.ends.at(-1)?.floor;
   return {
@@ -88,28 +83,17 @@ function flightOf({ flight, legs, flown }: FlightResults, assessment: Assessment
   };
 }
 
-function resultOf(name: string, { results }: Assessment): Known | undefined {
-  const result = results.get(name);
-  return result && known(result.estimate, result.unit);
-}
-
-const known = (estimate: Estimate, unit: string): Known => ({
-  value: estimate.value,
-  plusMinus: expanded(estimate),
-  unit,
-});
-
 function legOf(results: LegResults, isShort: boolean): LegData {
   const { leg, time, charge, cellVoltage, restingVoltage, mass, cheapest } = results;
   return {
     text: leg.text,
     place: leg.place,
-    ...(time && { time: known(time, 'min') }),
-    ...(charge && { charge: known(charge, 'mAh') }),
-    ...(cellVoltage && { cellVoltage: known(cellVoltage, 'V') }),
-    ...(restingVoltage && { restingVoltage: known(restingVoltage, 'V') }),
-    ...(mass && { mass: known(mass, 'g') }),
-    ...(cheapest && { cheapest: known(cheapest, 'm/s') }),
+    ...(time && { time: printedIn('min', time) }),
+    ...(charge && { charge: printedIn('mAh', charge) }),
+    ...(cellVoltage && { cellVoltage: printedIn('V', cellVoltage) }),
+    ...(restingVoltage && { restingVoltage: printedIn('V', restingVoltage) }),
+    ...(mass && { mass: printedIn('g', mass) }),
+    ...(cheapest && { cheapest: printedIn('m/s', cheapest) }),
     isShort,
   };
 }

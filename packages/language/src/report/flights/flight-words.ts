@@ -1,11 +1,11 @@
 /** Words and rows that all formats of flights in legs share. */
-import { formatEnd, formatPlusMinus, formatShare, formatValue } from '../../units/print.ts';
+import { formatPrinted } from '../../analysis/uncertainty/print-estimate.ts';
+import { formatEnd, formatShare, formatValue } from '../../units/print.ts';
 import type { FlightData, LegData } from './flight-data.ts';
 
 type Known = NonNullable<LegData['time']>;
 
-const reported = (known: Known | undefined): string =>
-  known === undefined ? '–' : formatPlusMinus(known.value, known.plusMinus, known.unit);
+const reported = (known: Known | undefined): string => (known === undefined ? '–' : formatPrinted(known));
 
 const plainly = (known: Known | undefined): string =>
   known === undefined ? '–' : formatValue(known.value, known.unit);

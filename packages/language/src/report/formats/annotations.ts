@@ -1,10 +1,10 @@
 /** Findings as workflow commands, which GitHub Actions shows at the lines of a pull request. */
-import type { Finding, Severity } from '../../checks/finding.ts';
-import { RANK } from '../../checks/grade.ts';
+import type { Finding } from '../../checks/finding.ts';
 import { terminalSafe } from '../../syntax/terminal-safe.ts';
-import { SEVERITIES } from '../../vocabulary/words.ts';
+import { plural } from '../../vocabulary/phrasing.ts';
+import { SEVERITIES, type Severity, worstFirst } from '../../vocabulary/severities.ts';
 import { countBySeverity, openFindings } from '../checked.ts';
-import { nameOf, plural } from '../present/report-words.ts';
+import { severityWord } from '../present/report-words.ts';
 import type { Recorded } from './record.ts';
 
 const COMMANDS: Readonly<Record<Severity, string>> = {
@@ -16,12 +16,12 @@ const COMMANDS: Readonly<Record<Severity, string>> = {
 
 /** The most severe first: of each kind a step shows only the first ten. */
 export function toAnnotations(checked: Recorded): string {
-  const open = openFindings(checked).toSorted((a, b) => RANK[b.severity] - RANK[a.severity]);
+  const open = openFindings(checked).toSorted(worstFirst);
   const accepted = checked.findings.filter((finding) => finding.accepted !== undefined);
   const counts = countBySeverity(open);
   const found = SEVERITIES.flatMap((severity) => {
     const count = counts.get(severity) ?? 0;
-    return count > 0 ? [plural(count, nameOf(severity))] : [];
+    return count > 0 ? [plural(count, severityWord(severity))] : [];
   });
   const lines = [
     ...checked.failures.map(({ path, message }) =>

@@ -1,6 +1,7 @@
 /** Findings as a code quality report, the JSON that GitLab shows in a merge request. */
-import type { Finding, Severity } from '../../checks/finding.ts';
+import { type Finding, packsOf } from '../../checks/finding.ts';
 import { terminalSafe } from '../../syntax/terminal-safe.ts';
+import type { Severity } from '../../vocabulary/severities.ts';
 import { jsonText } from '../present/json-text.ts';
 import type { Recorded } from './record.ts';
 
@@ -29,10 +30,10 @@ export function toCodeQuality(checked: Recorded): string {
 }
 
 function issueOf(checked: Recorded, finding: Finding, seen: Map<string, number>) {
-  const { id, severity, message, place, build, pack, packs } = finding;
+  const { id, severity, message, place, build, pack } = finding;
   const path = checked.pathOf(place.uri).replaceAll('\\', '/');
   const about =
-    build === undefined ? '' : `${build}${pack === undefined ? '' : ` on ${(packs ?? [pack]).join(', ')}`}: `;
+    build === undefined ? '' : `${build}${pack === undefined ? '' : ` on ${packsOf(finding).join(', ')}`}: `;
   const excerpt = checked.sources.excerpt(place);
   return {
     description: terminalSafe(about + message),

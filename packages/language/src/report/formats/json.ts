@@ -1,14 +1,9 @@
 import type { Ends } from '../../analysis/uncertainty/linearity.ts';
 import type { Finding } from '../../checks/finding.ts';
-import type { Place } from '../../syntax/place.ts';
-import { interval } from '../../units/interval.ts';
-import type { Unit } from '../../units/parse.ts';
-import { displayUnit } from '../../units/print.ts';
+import { locationIn, numberIn, spreadIn, tidy } from '../present/json-number.ts';
 import { jsonText } from '../present/json-text.ts';
+import type { NamedSources } from '../present/sources.ts';
 import type { BuildRecord, ExplainedRecord, FlightRecord, LearntRecord, Recorded, ResultRecord } from './record.ts';
-
-/** How places are reported. */
-type Naming = Pick<Recorded, 'pathOf' | 'sources'>;
 
 /** Version of the JSON's shape; raised when a field changes its meaning or goes. */
 const VERSION = 1;
@@ -29,7 +24,7 @@ function jsonOf(checked: Recorded) {
 }
 
 /** A build with its results on each pack. */
-export function buildOf(checked: Naming, { name, title, uri, options }: BuildRecord) {
+export function buildOf(checked: NamedSources, { name, title, uri, options }: BuildRecord) {
   return {
     name,
     title,
@@ -40,7 +35,7 @@ export function buildOf(checked: Naming, { name, title, uri, options }: BuildRec
       calibratedBy: calibration?.sources.map(({ title, build, place }) => ({
         title,
         build,
-        ...locationOf(checked, place),
+        ...locationIn(checked, place),
       })),
       contradiction: calibration?.contradiction,
       aged,
@@ -52,7 +47,7 @@ export function buildOf(checked: Naming, { name, title, uri, options }: BuildRec
 }
 
 /** Its own results are among the others. */
-function flightOf(checked: Naming, { name, title, legs, turnBack, reason }: FlightRecord) {
+function flightOf(checked: NamedSources, { name, title, legs, turnBack, reason }: FlightRecord) {
   const numberIf = (one: { value: number; plusMinus: number; unit: string } | undefined) =>
     one && knownOf(one.value, one.plusMinus, one.unit);
   return {
@@ -60,7 +55,7 @@ function flightOf(checked: Naming, { name, title, legs, turnBack, reason }: Flig
     title,
     legs: legs.map(({ text, place, time, charge, cellVoltage, restingVoltage, mass, cheapest, isShort }) => ({
       leg: text,
-      ...locationOf(checked, place),
+      ...locationIn(checked, place),
       time: numberIf(time),
       charge: numberIf(charge),
       cellVoltage: numberIf(cellVoltage),
@@ -74,7 +69,7 @@ function flightOf(checked: Naming, { name, title, legs, turnBack, reason }: Flig
   };
 }
 
-function resultOf(checked: Naming, { value, plusMinus, unit, ends, derivation }: ResultRecord) {
+function resultOf(checked: NamedSources, { value, plusMinus, unit, ends, derivation }: ResultRecord) {
   return {
     ...knownOf(value, plusMinus, unit),
     ...(ends && { straightLine: straightLineOf(ends, unit) }),
@@ -83,13 +78,14 @@ function resultOf(checked: Naming, { value, plusMinus, unit, ends, derivation }:
 }
 
 /** Whether the ± may be trusted as a straight line: what the result is with all inputs at either end, and if that is the stated end. */
-function straightLineOf({ straight, low, high }: Ends, unitName: string) {
-  const unit = displayUnit(unitName);
-  return { holds: straight, low: tidy(unit.fromSI(low)), high: tidy(unit.fromSI(high)) };
-}
+const straightLineOf = ({ straight, low, high }: Ends, unit: string) => ({
+  holds: straight,
+  low: numberIn(unit, low),
+  high: numberIn(unit, high),
+});
 
 function derivationOf(
-  checked: Naming,
+  checked: NamedSources,
   { formula, description, terms, source, neglects, causes, learnt }: ExplainedRecord,
 ) {
   return {
@@ -102,7 +98,7 @@ function derivationOf(
       origin,
       because,
       result,
-      ...(place && locationOf(checked, place)),
+      ...(place && locationIn(checked, place)),
     })),
     source,
     neglects,
@@ -124,50 +120,32 @@ function learntOf({ before, unit, from, forgets }: LearntRecord) {
   };
 }
 
-export function findingOf(checked: Naming, finding: Finding) {
+export function findingOf(checked: NamedSources, finding: Finding) {
   return {
     id: finding.id,
     severity: finding.severity,
     message: finding.message,
-    ...locationOf(checked, finding.place),
+    ...locationIn(checked, finding.place),
     build: finding.build,
     pack: finding.pack,
     packs: finding.packs,
     numbers: Object.fromEntries(
       finding.numbers.map(({ name, value, unit, plusMinus }) => [name, numberOf(value, plusMinus, unit)]),
     ),
-    related: finding.related.map(({ message, place }) => ({ message, ...locationOf(checked, place) })),
+    related: finding.related.map(({ message, place }) => ({ message, ...locationIn(checked, place) })),
     fixes: finding.fixes.map(({ title, edits }) => ({
       title,
-      edits: edits.map(({ place, newText }) => ({ ...locationOf(checked, place), newText })),
+      edits: edits.map(({ place, newText }) => ({ ...locationIn(checked, place), newText })),
     })),
     accepted: finding.accepted,
   };
 }
 
-function locationOf(checked: Naming, place: Place) {
-  const excerpt = checked.sources.excerpt(place);
-  return { file: checked.pathOf(place.uri), range: excerpt && { start: excerpt.start, end: excerpt.end } };
-}
+const numberOf = (si: number, plusMinus: number | undefined, unit: string) =>
+  plusMinus === undefined ? { value: numberIn(unit, si), unit } : knownOf(si, plusMinus, unit);
 
-function numberOf(si: number, plusMinus: number | undefined, unitName: string) {
-  return plusMinus === undefined
-    ? { value: tidy(displayUnit(unitName).fromSI(si)), unit: unitName }
-    : knownOf(si, plusMinus, unitName);
-}
-
-function knownOf(si: number, plusMinus: number, unitName: string) {
-  const unit = displayUnit(unitName);
-  const value = unit.fromSI(si);
-  const width = unit.fromSI(si + plusMinus) - value;
-  return { value: tidy(value), unit: unitName, plusMinus: tidy(width), ...endsIn(unit, si, plusMinus) };
-}
-
-/** Of the interval that holds in about 95 of a hundred; its sides differ where the value is known badly. */
-export function endsIn(unit: Unit, si: number, plusMinus: number) {
-  const { low, high } = unit.dimension.point ? { low: si - plusMinus, high: si + plusMinus } : interval(si, plusMinus);
-  return { low: tidy(unit.fromSI(low)), high: tidy(unit.fromSI(high)) };
-}
-
-/** Without the tail that binary fractions leave. */
-const tidy = (value: number): number => Number(value.toPrecision(7));
+const knownOf = (value: number, plusMinus: number, unit: string) => ({
+  value: numberIn(unit, value),
+  unit,
+  ...spreadIn(unit, { value, plusMinus }),
+});

@@ -2,10 +2,11 @@
  * A run as JUnit XML, the form of test results that build servers read: one suite per file, a case for its text, for each build and for
  * each pack option. Names of cases do not depend on what was found, so that a server can follow them from run to run.
  */
-import type { Finding, Severity } from '../../checks/finding.ts';
-import { atLeast, RANK } from '../../checks/grade.ts';
-import { terminalSafe } from '../../syntax/terminal-safe.ts';
-import { nameOf } from '../present/report-words.ts';
+import { type Finding, packsOf } from '../../checks/finding.ts';
+import { atLeast, type Severity, worstFirst } from '../../vocabulary/severities.ts';
+import { escaped } from '../present/markup.ts';
+import { severityWord } from '../present/report-words.ts';
+import { pathAndColumn } from '../present/sources.ts';
 import type { Recorded } from './record.ts';
 
 interface Case {
@@ -29,9 +30,9 @@ export function toJunit(checked: Recorded, failOn: Severity): string {
     `<testsuites name="fettle check" tests="${cases.length + checked.failures.length}" failures="${failed}" errors="${checked.failures.length}">`,
     ...suites.flatMap((suite) => suiteLines(checked, suite, fails)),
     ...checked.failures.flatMap(({ path, message }) => [
-      `  <testsuite name="${attribute(path)}" tests="1" failures="0" errors="1">`,
-      `    <testcase classname="${attribute(path)}" name="text">`,
-      `      <error type="not-read" message="${attribute(message)}"/>`,
+      `  <testsuite name="${escaped(path)}" tests="1" failures="0" errors="1">`,
+      `    <testcase classname="${escaped(path)}" name="text">`,
+      `      <error type="not-read" message="${escaped(message)}"/>`,
       '    </testcase>',
       '  </testsuite>',
     ]),
@@ -49,7 +50,6 @@ function suitesOf({ builds, findings, pathOf }: Recorded): Suite[] {
         .filter((build) => build.uri === uri)
         .flatMap(({ name, options }): Case[] => {
           const ofBuild = inFile.filter((finding) => finding.build === name);
-          const packsOf = ({ pack, packs }: Finding) => packs ?? (pack === undefined ? [] : [pack]);
           return [
             { name, findings: ofBuild.filter((finding) => packsOf(finding).length === 0) },
             ...options.map(({ pack }) => ({
@@ -68,7 +68,7 @@ function suitesOf({ builds, findings, pathOf }: Recorded): Suite[] {
 function suiteLines(checked: Recorded, { file, cases }: Suite, fails: (finding: Finding) => boolean): string[] {
   const failed = cases.filter(({ findings }) => findings.some(fails)).length;
   return [
-    `  <testsuite name="${attribute(file)}" tests="${cases.length}" failures="${failed}" errors="0">`,
+    `  <testsuite name="${escaped(file)}" tests="${cases.length}" failures="${failed}" errors="0">`,
     ...cases.flatMap((one) => caseLines(checked, file, one, fails)),
     '  </testsuite>',
   ];
@@ -80,18 +80,16 @@ function caseLines(
   { name, findings }: Case,
   fails: (finding: Finding) => boolean,
 ): string[] {
-  const open = `    <testcase classname="${attribute(file)}" name="${attribute(name)}"`;
+  const open = `    <testcase classname="${escaped(file)}" name="${escaped(name)}"`;
   if (findings.length === 0) return [`${open}/>`];
-  const failing = findings.filter(fails).toSorted((a, b) => RANK[b.severity] - RANK[a.severity]);
+  const failing = findings.filter(fails).toSorted(worstFirst);
   const others = findings.filter((finding) => !fails(finding));
   const [worst] = failing;
-  const printed = (of: readonly Finding[]) => of.map((finding) => content(sentence(checked, finding))).join('\n');
+  const printed = (of: readonly Finding[]) => of.map((finding) => escaped(sentence(checked, finding))).join('\n');
   return [
     `${open}>`,
     ...(worst
-      ? [
-          `      <failure type="${attribute(worst.id)}" message="${attribute(worst.message)}">${printed(failing)}</failure>`,
-        ]
+      ? [`      <failure type="${escaped(worst.id)}" message="${escaped(worst.message)}">${printed(failing)}</failure>`]
       : []),
     ...(others.length > 0 ? [`      <system-out>${printed(others)}</system-out>`] : []),
     '    </testcase>',
@@ -99,18 +97,6 @@ function caseLines(
 }
 
 function sentence(checked: Recorded, { id, severity, message, place, accepted }: Finding): string {
-  const start = checked.sources.excerpt(place)?.start;
-  const where = `${checked.pathOf(place.uri)}${start ? `:${start.line}:${start.column}` : ''}`;
   const reason = accepted === undefined ? '' : ` (accepted: ${accepted})`;
-  return `${where} ${nameOf(severity)} ${id}${reason}: ${message}`;
+  return `${pathAndColumn(checked, place)} ${severityWord(severity)} ${id}${reason}: ${message}`;
 }
-
-/** What XML 1.0 has no place for is made visible or replaced. */
-const content = (text: string): string =>
-  terminalSafe(text)
-    .replace(/[\p{Cs}\ufffe\uffff]/gu, '\ufffd')
-    .replaceAll('&', '&amp;')
-    .replaceAll('<', '&lt;')
-    .replaceAll('>', '&gt;');
-
-const attribute = (text: string): string => content(text).replaceAll('"', '&quot;');

@@ -1,11 +1,14 @@
 /** A run as Markdown, to be read in a pull request or a job's summary: the verdict first, one table per build, details folded. */
-import type { Finding } from '../../checks/finding.ts';
-import { formatPlusMinus } from '../../units/print.ts';
+import { formatPrinted } from '../../analysis/uncertainty/print-estimate.ts';
+import { type Finding, packsOf } from '../../checks/finding.ts';
+import { COLUMN_HEADS, HEADLINES, worthShowing } from '../../vocabulary/headlines.ts';
+import { plural } from '../../vocabulary/phrasing.ts';
+import { atLeast } from '../../vocabulary/severities.ts';
 import { countBySeverity, openFindings } from '../checked.ts';
 import { FLIGHT_HEADINGS, flightCells } from '../flights/flight-words.ts';
-import { headlinesOf } from '../present/headlines.ts';
 import { cellCode, code, prose } from '../present/markdown-safe.ts';
-import { CAUTION, nameOf, plural } from '../present/report-words.ts';
+import { CAUTION, severityWord } from '../present/report-words.ts';
+import { pathAndColumn } from '../present/sources.ts';
 import { formatDuty, worryAbout } from '../sheet/sheet-words.ts';
 import type { BuildRecord, OptionRecord, Recorded } from './record.ts';
 
@@ -25,8 +28,7 @@ export function toMarkdown(checked: Recorded): string {
 }
 
 const isAccepted = ({ accepted }: Finding): boolean => accepted !== undefined;
-const isPressing = (finding: Finding): boolean =>
-  !isAccepted(finding) && (finding.severity === 'error' || finding.severity === 'warning');
+const isPressing = (finding: Finding): boolean => !isAccepted(finding) && atLeast(finding.severity, 'warning');
 const isMinor = (finding: Finding): boolean => !isAccepted(finding) && !isPressing(finding);
 
 function verdictOf(checked: Recorded): string {
@@ -47,35 +49,32 @@ function verdictOf(checked: Recorded): string {
 const listed = (lines: readonly string[]): string[] => (lines.length > 0 ? [lines.join('\n')] : []);
 
 function findingLine(checked: Recorded, finding: Finding): string {
-  const { id, severity, message, build, pack, packs, related, fixes, accepted } = finding;
+  const { id, severity, message, build, pack, related, fixes, accepted } = finding;
   const about = build === undefined ? '' : ` ${code(build)}`;
-  const on = pack === undefined ? '' : ` on ${(packs ?? [pack]).map(code).join(', ')}`;
+  const on = pack === undefined ? '' : ` on ${packsOf(finding).map(code).join(', ')}`;
   const details = [
     ...related.map((one) => `  - ${prose(one.message)} ${location(checked, one.place)}`),
     ...fixes.map(({ title }) => `  - Fix: ${prose(title)}`),
     ...(accepted === undefined ? [] : [`  - Accepted: ${prose(accepted)}`]),
   ];
-  const head = `- **${nameOf(severity)}** ${code(id)}${about}${on}: ${prose(message)} ${location(checked, finding.place)}`;
+  const head = `- **${severityWord(severity)}** ${code(id)}${about}${on}: ${prose(message)} ${location(checked, finding.place)}`;
   return [head, ...details].join('\n');
 }
 
-function location(checked: Recorded, place: Finding['place']): string {
-  const start = checked.sources.excerpt(place)?.start;
-  return code(`${checked.pathOf(place.uri)}${start ? `:${start.line}:${start.column}` : ''}`);
-}
+const location = (checked: Recorded, place: Finding['place']): string => code(pathAndColumn(checked, place));
 
 function buildBlock(checked: Recorded, { name, title, uri, options }: BuildRecord): string {
   const titled = title === undefined ? '' : ` ${prose(title)}`;
   const head = `### ${code(name)}${titled}\n\n${code(checked.pathOf(uri))}`;
   if (options.length === 0) return `${head}\n\nNothing computed yet.`;
-  const headlines = headlinesOf(options);
+  const headlines = worthShowing(HEADLINES.columns, options);
   const rows = options.map(
-    (option) => `| ${optionName(option)} | ${headlines.map(([result]) => cell(option, result)).join(' | ')} |`,
+    (option) => `| ${optionName(option)} | ${headlines.map((result) => cell(option, result)).join(' | ')} |`,
   );
   return [
     head,
     '',
-    `| pack | ${headlines.map(([, label]) => label).join(' | ')} |`,
+    `| pack | ${headlines.map((result) => COLUMN_HEADS[result]).join(' | ')} |`,
     `|:--|${'--:|'.repeat(headlines.length)}`,
     ...rows,
     ...flightsTable(options),
@@ -98,7 +97,7 @@ function optionName({ packWords, dutyLimit }: OptionRecord): string {
 
 function cell({ results }: OptionRecord, name: string): string {
   const result = results.get(name);
-  return result ? prose(formatPlusMinus(result.value, result.plusMinus, result.unit)) : '–';
+  return result ? prose(formatPrinted(result)) : '–';
 }
 
 function folded(noun: string, checked: Recorded, findings: readonly Finding[]): string[] {

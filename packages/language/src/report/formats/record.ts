@@ -1,19 +1,21 @@
 /** A build's assessments as plain data: what the formats of a run print, and what can pass from one thread to another. */
 
-import type { Assessment } from '../../analysis/assessment.ts';
+import type { Assessment, NoResult } from '../../analysis/assessment.ts';
 import { PACK_GRAMS_LEFT, withGramsLeft } from '../../analysis/decide/pack-grams.ts';
 import { type Derivation, derivationOf } from '../../analysis/explain/derivation.ts';
 import { type Calibration, calibrationOf } from '../../analysis/learn/calibration.ts';
+import { readingPlusMinus } from '../../analysis/learn/scene.ts';
 import type { Taught } from '../../analysis/learn/taught.ts';
-import { COVERAGE, expanded } from '../../analysis/uncertainty/estimate.ts';
+import { expanded, measurable } from '../../analysis/uncertainty/estimate.ts';
 import { type Ends, endsOf } from '../../analysis/uncertainty/linearity.ts';
 import { leading } from '../../analysis/uncertainty/sensitivity.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
 import { packWords } from '../../model/arrangements.ts';
 import { type Defect, guarded } from '../../syntax/defects.ts';
+import { HEADLINES } from '../../vocabulary/headlines.ts';
+import type { ResultId } from '../../vocabulary/results.ts';
 import { type Checked, type Failure, failuresOf } from '../checked.ts';
-import { type FlightData, flightsOf } from '../flights/flight-data.ts';
-import { HEADLINES } from '../present/headlines.ts';
+import { type FlightData, flightDataOf } from '../flights/flight-data.ts';
 import { agedWords } from '../present/taught-words.ts';
 
 /** A run with records for builds. */
@@ -116,7 +118,7 @@ const NOT_SEARCHED = 'searched only on request: by `--explain`, and by `fettle e
 function withoutSearch(assessment: Assessment): Assessment {
   const { results, missing } = assessment;
   if (results.has(PACK_GRAMS_LEFT)) return assessment;
-  const left = { name: PACK_GRAMS_LEFT, label: '', reason: NOT_SEARCHED };
+  const left: NoResult = { name: PACK_GRAMS_LEFT, label: '', reason: NOT_SEARCHED };
   return { ...assessment, missing: new Map(missing).set(PACK_GRAMS_LEFT, left) };
 }
 
@@ -126,7 +128,7 @@ const AT_DETAIL: Readonly<Record<Detail, (assessment: Assessment) => Assessment>
   derivations: withGramsLeft,
 };
 
-const IS_HEADLINE: ReadonlySet<string> = new Set(HEADLINES.map(([name]) => name));
+const IS_HEADLINE: ReadonlySet<string> = new Set(HEADLINES.columns);
 
 function optionOf(assessment: Assessment, detail: Detail): OptionRecord {
   const { option, results, missing } = assessment;
@@ -151,7 +153,7 @@ function optionOf(assessment: Assessment, detail: Detail): OptionRecord {
     calibration: calibrationOf(assessment),
     aged: agedWords(assessment),
     results: recorded,
-    flights: flightsOf(assessment).map(({ moments: _, ...flight }) => flight),
+    flights: flightDataOf(assessment).map(({ moments: _, ...flight }) => flight),
     missing: new Map(
       [...missing.values()].filter(({ name }) => isReported(name)).map(({ name, reason }) => [name, reason]),
     ),
@@ -161,7 +163,7 @@ function optionOf(assessment: Assessment, detail: Detail): OptionRecord {
 /** How many of the inputs that make a ± are named. */
 const MOST_NAMED = 5;
 
-function explained(name: string, assessment: Assessment): ExplainedRecord | undefined {
+function explained(name: ResultId, assessment: Assessment): ExplainedRecord | undefined {
   const derivation = derivationOf(name, assessment);
   const estimate = assessment.results.get(name)?.estimate;
   if (!derivation || !estimate) return undefined;
@@ -177,14 +179,14 @@ function explained(name: string, assessment: Assessment): ExplainedRecord | unde
 
 function learntRecord({ before, by, forgets }: Taught, unit: string): LearntRecord {
   return {
-    before: { value: before.value, plusMinus: expanded(before) },
+    before: measurable(before),
     unit,
     from: by.map(({ line, share }) => ({
       label: line.label,
       value: line.value,
       unit: line.unit,
       predicted: line.before,
-      plusMinus: COVERAGE * line.beforeDeviation * (line.isPlain ? 1 : (line.before ?? 0)),
+      plusMinus: readingPlusMinus(line, line.beforeDeviation, line.before ?? 0),
       share,
     })),
     forgets,

@@ -1,11 +1,12 @@
 /** Findings as SARIF 2.1.0 (OASIS, errata 01): what code scanning and many editors read. */
 import { createHash } from 'node:crypto';
-import type { Page } from '../../checks/check.ts';
-import type { Finding, Fix, Severity, TextEdit } from '../../checks/finding.ts';
+import { type Finding, type Fix, packsOf, type TextEdit } from '../../checks/finding.ts';
 import { PAGES } from '../../checks/registry.ts';
 import type { Place } from '../../syntax/place.ts';
 import { terminalSafe } from '../../syntax/terminal-safe.ts';
-import { describeFinding } from '../../vocabulary/findings.ts';
+import type { Page } from '../../vocabulary/finding-page.ts';
+import type { FindingId } from '../../vocabulary/findings.ts';
+import type { Severity } from '../../vocabulary/severities.ts';
 import { jsonText } from '../present/json-text.ts';
 import type { Sources } from '../present/sources.ts';
 import type { Recorded } from './record.ts';
@@ -83,16 +84,13 @@ export function sarifOf(run: Run, version: string): string {
   return jsonText(log);
 }
 
-function ruleOf(id: string) {
+function ruleOf(id: FindingId) {
   const page = PAGES[id];
-  const short = page?.title ?? describeFinding(id);
   return {
     id,
-    ...(short !== undefined && { shortDescription: { text: short } }),
-    ...(page && {
-      fullDescription: { text: page.cause },
-      help: { text: helpText(page), markdown: helpMarkdown(page) },
-    }),
+    shortDescription: { text: page.title },
+    fullDescription: { text: page.cause },
+    help: { text: helpText(page), markdown: helpMarkdown(page) },
   };
 }
 
@@ -116,8 +114,8 @@ const helpMarkdown = (page: Page): string =>
 type Within = Pick<Recorded, 'sources' | 'pathOf'>;
 
 function resultOf(checked: Within, { finding, baseline }: Reported, ruleIndex: number) {
-  const { id, severity, message, place, build, pack, packs, related, fixes, accepted } = finding;
-  const on = baseline ? baseline.packs : (packs ?? (pack === undefined ? [] : [pack]));
+  const { id, severity, message, place, build, related, fixes, accepted } = finding;
+  const on = baseline ? baseline.packs : packsOf(finding);
   const properties = { ...(on.length > 0 && { packs: on }), ...(baseline && { status: baseline.status }) };
   // The format has no fix without an edit.
   const edited = fixes.filter(({ edits }) => edits.length > 0);

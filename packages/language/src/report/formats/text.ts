@@ -1,14 +1,16 @@
 import type pc from 'picocolors';
-import type { Finding, Severity } from '../../checks/finding.ts';
+import { formatPrinted } from '../../analysis/uncertainty/print-estimate.ts';
+import type { Finding } from '../../checks/finding.ts';
 import type { Place } from '../../syntax/place.ts';
 import { terminalSafe } from '../../syntax/terminal-safe.ts';
-import { formatPlusMinus } from '../../units/print.ts';
-import { SEVERITIES } from '../../vocabulary/words.ts';
+import { COLUMN_HEADS, HEADLINES, worthShowing } from '../../vocabulary/headlines.ts';
+import { plural } from '../../vocabulary/phrasing.ts';
+import { SEVERITIES, type Severity } from '../../vocabulary/severities.ts';
 import { type Checked, countBySeverity, openFindings } from '../checked.ts';
 import { FLIGHT_HEADINGS, flightCells } from '../flights/flight-words.ts';
 import { columns, stringWidth } from '../present/display-width.ts';
-import { headlinesOf } from '../present/headlines.ts';
-import { CAUTION, nameOf, plural } from '../present/report-words.ts';
+import { CAUTION, severityWord } from '../present/report-words.ts';
+import { pathAndColumn } from '../present/sources.ts';
 import { calibratedWords } from '../present/taught-words.ts';
 import { wrap } from '../present/wrap.ts';
 import { optionName } from '../sheet/sheet-words.ts';
@@ -51,7 +53,7 @@ function estimatesBlock(notes: readonly Finding[], colors: Colors): string {
     ),
   );
   return [
-    `${paint('hint', colors)(colors.bold(nameOf('hint')))}  estimates  ${plural(notes.length, 'build')} with estimated figures, each with its ±. Measure first`,
+    `${paint('hint', colors)(colors.bold(severityWord('hint')))}  estimates  ${plural(notes.length, 'build')} with estimated figures, each with its ±. Measure first`,
     ...lines,
   ].join('\n');
 }
@@ -64,7 +66,7 @@ function findingBlock(checked: Recorded, finding: Finding, colors: Colors): stri
   const where = finding.build ? `  ${finding.build}${finding.pack ? ` on ${finding.pack}` : ''}` : '';
   const accepted = finding.accepted === undefined ? '' : colors.dim(`  accepted: ${terminalSafe(finding.accepted)}`);
   const lines = [
-    `${location(checked, finding.place)}  ${color(colors.bold(nameOf(finding.severity)))}  ${finding.id}${colors.dim(terminalSafe(where))}${accepted}`,
+    `${location(checked, finding.place)}  ${color(colors.bold(severityWord(finding.severity)))}  ${finding.id}${colors.dim(terminalSafe(where))}${accepted}`,
     ...excerptLines(checked, finding.place, color, colors),
     ...wrap(terminalSafe(finding.message), 100).map((line) => `  ${line}`),
     ...finding.related.flatMap(({ message, place }) =>
@@ -75,11 +77,7 @@ function findingBlock(checked: Recorded, finding: Finding, colors: Colors): stri
   return lines.join('\n');
 }
 
-function location(checked: Recorded, place: Place): string {
-  const start = checked.sources.excerpt(place)?.start;
-  const path = terminalSafe(checked.pathOf(place.uri));
-  return start ? `${path}:${start.line}:${start.column}` : path;
-}
+const location = (checked: Recorded, place: Place): string => terminalSafe(pathAndColumn(checked, place));
 
 /** Longer lines are shown around what is meant. */
 const WIDEST_EXCERPT = 120;
@@ -106,10 +104,10 @@ function excerptLines(checked: Recorded, place: Place, color: (text: string) => 
 function buildBlock(checked: Recorded, { name, title, uri, options }: BuildRecord, colors: Colors): string {
   const titled = title ? `  ${terminalSafe(title)}` : '';
   const head = `${colors.bold(name)}${titled}  ${colors.dim(terminalSafe(checked.pathOf(uri)))}`;
-  const headlines = headlinesOf(options);
+  const headlines = worthShowing(HEADLINES.columns, options);
   const rows = [
-    ['pack', ...headlines.map(([, label]) => label)],
-    ...options.map((option) => [optionName(option), ...headlines.map(([result]) => cell(option, result))]),
+    ['pack', ...headlines.map((result) => COLUMN_HEADS[result])],
+    ...options.map((option) => [optionName(option), ...headlines.map((result) => cell(option, result))]),
   ];
   const lines = columns(rows)
     .trimEnd()
@@ -139,7 +137,7 @@ function flightLines(options: readonly OptionRecord[], colors: Colors): string[]
 
 function cell({ results }: OptionRecord, name: string): string {
   const result = results.get(name);
-  return result ? formatPlusMinus(result.value, result.plusMinus, result.unit) : '-';
+  return result ? formatPrinted(result) : '-';
 }
 
 /** "5 files, 6 builds: 1 error, 2 notes, 1 accepted" */
@@ -149,7 +147,7 @@ export function countsLine(checked: Checked<unknown>, colors: Colors): string {
   const counts = countBySeverity(open);
   const found = SEVERITIES.flatMap((severity) => {
     const count = counts.get(severity) ?? 0;
-    return count > 0 ? [paint(severity, colors)(plural(count, nameOf(severity)))] : [];
+    return count > 0 ? [paint(severity, colors)(plural(count, severityWord(severity)))] : [];
   });
   if (checked.files === 0) return colors.dim('no .fettle file was checked');
   const seen = `${plural(checked.files, 'file')}, ${plural(checked.builds.length, 'build')}`;

@@ -3,11 +3,12 @@
 import { tooFull } from '../../analysis/learn/log-lines.ts';
 import type { PackObserved } from '../../analysis/learn/observed-lines.ts';
 import type { FlightInLog } from '../../analysis/log/flight-series.ts';
-import { COVERAGE } from '../../analysis/uncertainty/estimate.ts';
+import { formatMeasurable } from '../../analysis/uncertainty/print-estimate.ts';
 import { percent } from '../../checks/shared/finding-numbers.ts';
-import { formatPlusMinus, formatValue } from '../../units/print.ts';
-import { upperFirst } from '../../vocabulary/words.ts';
-import { plural } from '../present/report-words.ts';
+import { damageWords } from '../../model/log/recording.ts';
+import { plusMinusOf } from '../../units/interval.ts';
+import { formatValue } from '../../units/print.ts';
+import { plural, upperFirst } from '../../vocabulary/phrasing.ts';
 
 /** One sentence each. */
 export function foundWords(flight: FlightInLog): string[] {
@@ -56,11 +57,15 @@ export function foundWords(flight: FlightInLog): string[] {
     ...(restAfter?.voltage === undefined
       ? []
       : [`${formatValue(restAfter.voltage, 'V')} at rest, ${time(restAfter.after)} after landing`]),
-    ...(sag ? [`Sag at equal charge: ${formatPlusMinus(sag.resistance, COVERAGE * sag.error, 'mohm')}`] : []),
+    ...(sag
+      ? [
+          `Sag at equal charge: ${formatMeasurable({ value: sag.resistance, plusMinus: plusMinusOf(sag.error) }, 'mohm')}`,
+        ]
+      : []),
     ...warmthWords(flight),
     ...(damaged
       ? [
-          `${upperFirst(plural(damaged.count, 'damaged row'))} left out, the first is line ${damaged.line}: ${damaged.found}`,
+          `${upperFirst(plural(damaged.count, 'damaged row'))} left out, the first is line ${damaged.line}: ${damageWords(damaged.found)}`,
         ]
       : []),
     ...(others > 0 ? [`${upperFirst(plural(others, 'other flight'))} in the file, left alone`] : []),

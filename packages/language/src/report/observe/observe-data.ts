@@ -1,27 +1,21 @@
 /** What was found in a log, what was predicted, and what would be learnt from it. */
 import { assess, learntOn, setAsideOn } from '../../analysis/assess.ts';
-import type { Assessment } from '../../analysis/assessment.ts';
 import { flightFound, tooFull } from '../../analysis/learn/log-lines.ts';
 import { type PackObserved, packsObserved } from '../../analysis/learn/observed-lines.ts';
-import { type Compared, comparisonOf } from '../../analysis/log/comparison.ts';
+import { type ComparedStretches, comparisonOf } from '../../analysis/log/comparison.ts';
 import type { FlightInLog } from '../../analysis/log/flight-series.ts';
-import { expanded } from '../../analysis/uncertainty/estimate.ts';
+import { type Measurable, measurableOf } from '../../analysis/uncertainty/estimate.ts';
 import { setAsideWords } from '../../checks/shared/set-aside-words.ts';
 import type { Build } from '../../model/build.ts';
+import { HEADLINES } from '../../vocabulary/headlines.ts';
 import { resultOf } from '../../vocabulary/results.ts';
-
-export interface Level {
-  readonly value: number;
-  /** k = 2 */
-  readonly plusMinus: number;
-}
 
 interface Taught {
   readonly name: string;
   readonly label: string;
   readonly unit: string;
-  readonly before: Level;
-  readonly after: Level;
+  readonly before: Measurable;
+  readonly after: Measurable;
 }
 
 export interface ObserveData {
@@ -31,7 +25,7 @@ export interface ObserveData {
   readonly log: string;
   readonly observed: PackObserved;
   readonly flight: FlightInLog;
-  readonly compared: readonly Compared[];
+  readonly compared: readonly ComparedStretches[];
   /** Root mean square of what the volts over the logged current differ from what was predicted, relative. */
   readonly volts?: number;
   readonly taught: readonly Taught[];
@@ -40,9 +34,6 @@ export interface ObserveData {
   /** V per cell at rest before take-off, above what the pack's chemistry allows. */
   readonly tooFull?: { readonly cell: number; readonly full: number };
 }
-
-/** What people decide by. */
-const REPORTED = ['hover_power', 'hover_time', 'full_current', 'thrust_to_weight', 'land_by_hover_voltage'];
 
 /** The build without one of its observations. */
 const without = (build: Build, { id }: { readonly id: string }): Build => ({
@@ -80,16 +71,11 @@ export function observeData(build: Build, title: string): ObserveData | { readon
 
 function taughtBy(before: Build, after: Build, { option }: PackObserved): Taught[] {
   const [first, then] = [assess(before, option), assess(after, option)];
-  return REPORTED.flatMap((name) => {
+  return HEADLINES.observe.flatMap((name) => {
     const described = resultOf(name);
-    const [one, other] = [levelOf(name, first), levelOf(name, then)];
+    const [one, other] = [measurableOf(name, first), measurableOf(name, then)];
     return described && one && other
       ? [{ name, label: described.label, unit: described.unit, before: one, after: other }]
       : [];
   });
-}
-
-function levelOf(name: string, { results }: Assessment): Level | undefined {
-  const estimate = results.get(name)?.estimate;
-  return estimate && { value: estimate.value, plusMinus: expanded(estimate) };
 }

@@ -1,23 +1,26 @@
 /** An observed log for a terminal or a program. */
-import type { Compared } from '../../analysis/log/comparison.ts';
-import { displayUnit, formatPlusMinus, formatValue } from '../../units/print.ts';
-import { endsIn } from '../formats/json.ts';
+import type { ComparedStretches } from '../../analysis/log/comparison.ts';
+import type { Measurable } from '../../analysis/uncertainty/estimate.ts';
+import { formatMeasurable } from '../../analysis/uncertainty/print-estimate.ts';
+import { plusMinusOf } from '../../units/interval.ts';
+import { formatValue } from '../../units/print.ts';
 import { columns } from '../present/display-width.ts';
+import { differenceIn, levelIn, numberIn, tidy } from '../present/json-number.ts';
 import { jsonText } from '../present/json-text.ts';
 import { differs, foundWords, tooFullWords } from './found-words.ts';
-import type { Level, ObserveData } from './observe-data.ts';
+import type { ObserveData } from './observe-data.ts';
 
 export function observeText(data: ObserveData): string {
   const { build, pack, title, log, compared, volts, taught, setAside } = data;
   const rows = compared.map(({ words, unit, measured, predicted, plusMinus }) => [
     `  ${words}`,
     formatValue(measured, unit),
-    formatPlusMinus(predicted, plusMinus, unit),
+    formatMeasurable({ value: predicted, plusMinus }, unit),
   ]);
   const results = taught.map(({ label, unit, before, after }) => [
     `  ${label}`,
-    formatPlusMinus(before.value, before.plusMinus, unit),
-    formatPlusMinus(after.value, after.plusMinus, unit),
+    formatMeasurable(before, unit),
+    formatMeasurable(after, unit),
   ]);
   return [
     `${log}: ${build} on ${pack}, “${title}”\n`,
@@ -63,9 +66,9 @@ export function observeJson(data: ObserveData, block: string, written: string | 
     to,
     ...(voltage !== undefined && { voltage: tidy(voltage) }),
     ...(current !== undefined && { current: tidy(current) }),
-    ...(output !== undefined && { output: inUnit(output, '%') }),
-    ...(speed !== undefined && { speed: inUnit(speed, 'rpm') }),
-    ...(used !== undefined && { used: inUnit(used, 'mAh') }),
+    ...(output !== undefined && { output: numberIn('%', output) }),
+    ...(speed !== undefined && { speed: numberIn('rpm', speed) }),
+    ...(used !== undefined && { used: numberIn('mAh', used) }),
   });
   return jsonText({
     version: 1,
@@ -84,13 +87,15 @@ export function observeJson(data: ObserveData, block: string, written: string | 
       otherFlights: others,
       ...(restBefore && { restBefore: averages(restBefore) }),
       ...(restAfter && { restAfter: { ...averages(restAfter), after: tidy(restAfter.after) } }),
-      ...(charge && { charge: { inAir: inUnit(charge.inAir, 'mAh'), whole: inUnit(charge.whole, 'mAh') } }),
+      ...(charge && { charge: { inAir: numberIn('mAh', charge.inAir), whole: numberIn('mAh', charge.whole) } }),
       ...(power !== undefined && { power: tidy(power) }),
       steady: steady.map((one) => ({ kind: one.kind, ...averages(one) })),
       bursts: bursts.map(averages),
-      ...(sag && { sag: { resistance: inUnit(sag.resistance, 'mohm'), plusMinus: inUnit(2 * sag.error, 'mohm') } }),
-      ...(airTemperature !== undefined && { airTemperature: inUnit(airTemperature, 'degC') }),
-      ...(packTemperature !== undefined && { packTemperature: inUnit(packTemperature, 'degC') }),
+      ...(sag && {
+        sag: { resistance: numberIn('mohm', sag.resistance), plusMinus: differenceIn('mohm', plusMinusOf(sag.error)) },
+      }),
+      ...(airTemperature !== undefined && { airTemperature: numberIn('degC', airTemperature) }),
+      ...(packTemperature !== undefined && { packTemperature: numberIn('degC', packTemperature) }),
       ...(tooFull && { cellTooFull: tidy(tooFull.cell) }),
     },
     compared: compared.map((one) => ({
@@ -98,16 +103,16 @@ export function observeJson(data: ObserveData, block: string, written: string | 
       label: one.words,
       unit: one.unit,
       readings: one.count,
-      measured: inUnit(one.measured, one.unit),
-      predicted: levelIn(levelOf(one), one.unit),
+      measured: numberIn(one.unit, one.measured),
+      predicted: levelIn(one.unit, levelOf(one)),
     })),
     ...(volts !== undefined && { voltageDifference: { value: tidy(100 * volts), unit: '%' } }),
     results: taught.map(({ name, label, unit, before, after }) => ({
       name,
       label,
       unit,
-      before: levelIn(before, unit),
-      after: levelIn(after, unit),
+      before: levelIn(unit, before),
+      after: levelIn(unit, after),
     })),
     ...(setAside.length > 0 && { setAside }),
     block,
@@ -115,17 +120,4 @@ export function observeJson(data: ObserveData, block: string, written: string | 
   });
 }
 
-const levelOf = ({ predicted, plusMinus }: Compared): Level => ({ value: predicted, plusMinus });
-
-const inUnit = (si: number, unit: string): number => tidy(displayUnit(unit).fromSI(si));
-
-function levelIn({ value, plusMinus }: Level, unit: string) {
-  const known = displayUnit(unit);
-  return {
-    value: tidy(known.fromSI(value)),
-    plusMinus: tidy(known.fromSI(plusMinus) - known.fromSI(0)),
-    ...endsIn(known, value, plusMinus),
-  };
-}
-
-const tidy = (value: number): number => Number(value.toPrecision(7));
+const levelOf = ({ predicted, plusMinus }: ComparedStretches): Measurable => ({ value: predicted, plusMinus });

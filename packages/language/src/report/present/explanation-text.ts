@@ -1,39 +1,37 @@
 import type { Assessment } from '../../analysis/assessment.ts';
 import { type Derivation, type DerivationTerm, derivationOf } from '../../analysis/explain/derivation.ts';
 import { endsOf } from '../../analysis/uncertainty/linearity.ts';
+import { formatEstimate, formatMeasurable } from '../../analysis/uncertainty/print-estimate.ts';
 import { leading } from '../../analysis/uncertainty/sensitivity.ts';
-import { formatEstimate, percent } from '../../checks/shared/finding-numbers.ts';
+import { percent } from '../../checks/shared/finding-numbers.ts';
 import { terminalSafe } from '../../syntax/terminal-safe.ts';
-import { formatPlusMinus } from '../../units/print.ts';
-import type { Checked } from '../checked.ts';
-import { roughWords, sourceWords } from './report-words.ts';
-import { taughtWords } from './taught-words.ts';
+import type { ResultId } from '../../vocabulary/results.ts';
+import { derivationNotes, originWords, sourceNote } from './derivation-words.ts';
+import { roughWords } from './report-words.ts';
+import { type NamedSources, pathAndColumn } from './sources.ts';
 
 /** How many of the inputs that make a ± are named. */
 const MOST_NAMED = 5;
 
 /** How a result of a build on a pack came about, as a text; undefined where the build has no such result. */
-export function explanationText(name: string, assessment: Assessment, checked: Checked): string | undefined {
+export function explanationText(name: ResultId, assessment: Assessment, named: NamedSources): string | undefined {
   const result = assessment.results.get(name);
   const derivation = derivationOf(name, assessment);
   if (!result || !derivation) return undefined;
   const { build, option } = assessment;
   const causes = leading(result.estimate, assessment.inputs, MOST_NAMED).filter(({ share }) => share >= 0.01);
   const rough = roughWords(endsOf(name, assessment), result.unit);
-  const taught = taughtWords(derivation, result.unit);
   const lines = [
     `${name} of ${build.name} on ${option.name}: ${formatEstimate(result.estimate, result.unit)}`,
     derivation.description,
     '',
     `  ${derivation.formula}`,
     '',
-    ...termLines(derivation, build.name, checked),
+    ...termLines(derivation, build.name, named),
     '',
-    `Source: ${derivation.source}`,
+    sourceNote(derivation),
     ...(rough ? [rough] : []),
-    ...(derivation.calibration ? [`Calibrated by: ${sourceWords(derivation.calibration)}`] : []),
-    ...(taught === undefined ? [] : [taught]),
-    ...(derivation.neglects ? [`Leaves out: ${derivation.neglects}`] : []),
+    ...derivationNotes(derivation, result.unit),
     ...(causes.length > 0
       ? [
           `The ± comes from: ${causes.map(({ input, share }) => `${input.label} ${percent(share)}`).join(', ')} (of its variance)`,
@@ -43,12 +41,12 @@ export function explanationText(name: string, assessment: Assessment, checked: C
   return `${lines.map(terminalSafe).join('\n')}\n`;
 }
 
-function termLines({ terms }: Derivation, build: string, checked: Checked): string[] {
+function termLines({ terms }: Derivation, build: string, named: NamedSources): string[] {
   const rows = terms.map((term) => [
     term.symbol,
-    formatPlusMinus(term.value, term.plusMinus ?? 0, term.unit),
+    formatMeasurable(term, term.unit),
     term.label,
-    whence(term, build, checked),
+    whence(term, build, named),
   ]);
   const widths = [0, 1, 2].map((column) => Math.max(...rows.map((row) => row[column]?.length ?? 0)));
   return rows.map(([symbol = '', value = '', label = '', from = '']) =>
@@ -57,9 +55,11 @@ function termLines({ terms }: Derivation, build: string, checked: Checked): stri
 }
 
 /** Where a number comes from: another result, the line of a file, or the reason of an estimate. */
-function whence(term: DerivationTerm, build: string, checked: Checked): string {
+function whence(term: DerivationTerm, build: string, named: NamedSources): string {
   if (term.result) return `fettle explain ${term.result} ${build}`;
-  const start = term.place && checked.sources.excerpt(term.place)?.start;
-  const line = term.place && start ? `${checked.pathOf(term.place.uri)}:${start.line}:${start.column}` : '';
-  return [term.origin === 'stated' ? '' : (term.origin ?? ''), line, term.because ?? ''].filter(Boolean).join(', ');
+  // The parts that come with the language are in no file.
+  const line = term.place && named.sources.excerpt(term.place) ? pathAndColumn(named, term.place) : '';
+  // What is stated has its line.
+  const origin = term.origin === undefined || term.origin === 'stated' ? '' : originWords(term.origin);
+  return [origin, line, term.because ?? ''].filter(Boolean).join(', ');
 }

@@ -36,5 +36,8 @@ const ENTITIES: Readonly<Record<string, string>> = {
   "'": '&#39;',
 };
 
-const escaped = (text: string): string =>
-  terminalSafe(text).replace(/[&<>"']/g, (character) => ENTITIES[character] ?? character);
+/** For elements and quoted attributes, of XML as well: what that has no place for is made visible or replaced. */
+export const escaped = (text: string): string =>
+  terminalSafe(text)
+    .replace(/[\p{Cs}\ufffe\uffff]/gu, '\ufffd')
+    .replace(/[&<>"']/g, (character) => ENTITIES[character] ?? character);

@@ -1,5 +1,5 @@
 /** A page that is on its own: no script, nothing loaded from anywhere, light and dark by the reader's own setting. */
-import { CHART_COLOURS, CHART_STYLE } from '../sheet/charts/chart.ts';
+import { CHART_COLOURS, CHART_STYLE } from './chart.ts';
 import { type Content, Markup, markup } from './markup.ts';
 
 /** How what is on a page looks, also where an editor shows it. */

@@ -1,23 +1,27 @@
 /** Words that all formats share. */
-import type { Calibration } from '../../analysis/learn/calibration.ts';
+import type { Measurable } from '../../analysis/uncertainty/estimate.ts';
 import type { Ends } from '../../analysis/uncertainty/linearity.ts';
-import type { Severity } from '../../checks/finding.ts';
+import { formatMeasurable } from '../../analysis/uncertainty/print-estimate.ts';
 import { formatValue } from '../../units/print.ts';
+import type { Severity } from '../../vocabulary/severities.ts';
 
 /** "3 informations" is no word. */
-export const nameOf = (severity: Severity): string => (severity === 'information' ? 'note' : severity);
+export const severityWord = (severity: Severity): string => (severity === 'information' ? 'note' : severity);
 
-export const plural = (count: number, noun: string): string => (count === 1 ? `1 ${noun}` : `${count} ${noun}s`);
+/** `motor M1606` */
+export const kindAndName = ({ kind, name }: { readonly kind: string; readonly name: string }): string =>
+  `${kind} ${name}`;
+
+/** The same for texts that differ in their numbers only. */
+export const withoutNumbers = (text: string): string => text.replace(/(?<!\w)[-−]?\d[\d.,]*/g, '#');
 
 /** What every output with a computed number contains once. */
 export const CAUTION =
   'Estimates with ± (k = 2). The part maker’s limits and local rules take precedence. Propellers off on the bench; packs burn.';
 
-/** Differences of minutes are seconds; those of temperatures have no zero. */
-export function differenceUnit(value: number, unit: string): string {
-  if (unit === 'min' && Math.abs(value) < 120) return 's';
-  return unit === 'degC' ? 'K' : unit;
-}
+/** In a table or a line in which it may be missing. */
+export const levelText = (level: Measurable | undefined, unit: string): string =>
+  level ? formatMeasurable(level, unit) : '-';
 
 export const signed = (value: number, text: string): string => (value > 0 ? `+${text}` : text);
 
@@ -27,7 +31,3 @@ export function roughWords(ends: Ends | undefined, unit: string): string | undef
   const [low, high] = [Math.min(ends.low, ends.high), Math.max(ends.low, ends.high)];
   return `With all inputs at either end it would be ${formatValue(low, unit)} or ${formatValue(high, unit)}: the ± is a rough one here.`;
 }
-
-/** “first flight”, “tower” of Gable */
-export const sourceWords = ({ sources }: Calibration): string =>
-  sources.map(({ title, build, isOther }) => (isOther ? `“${title}” of ${build}` : `“${title}”`)).join(', ');

@@ -1,10 +1,10 @@
 /** Verdicts on requirements in words. */
-import type { Verdict } from '../../analysis/decide/requirements.ts';
+import type { ConditionVerdict } from '../../analysis/decide/requirements.ts';
 
 export type VerdictWords = 'holds' | 'likely holds' | 'likely fails' | 'fails' | 'cannot be judged';
 
 /** Both sides in numbers, or why there are none. */
-export function wordsOfVerdict({ comparisons, missing, problems }: Verdict): string[] {
+export function wordsOfVerdict({ comparisons, missing, problems }: ConditionVerdict): string[] {
   return [
     ...comparisons.map(({ words }) => words),
     ...missing.map(({ name, reason }) => `${name}: ${reason}`),
@@ -12,7 +12,7 @@ export function wordsOfVerdict({ comparisons, missing, problems }: Verdict): str
   ];
 }
 
-export function verdictText({ outcome, leaning }: Verdict): VerdictWords {
+export function verdictText({ outcome, leaning }: ConditionVerdict): VerdictWords {
   switch (outcome) {
     case 'holds':
       return 'holds';

@@ -56,3 +56,21 @@ export class Sources {
     return text.slice(start, end).replace(/\s+/g, ' ').trim();
   }
 }
+
+/** How files are named, and their texts. */
+export interface NamedSources {
+  readonly sources: Sources;
+  pathOf(uri: string): string;
+}
+
+/** `parts/packs.fettle:17`; of a text that was never loaded the path. */
+export function pathAndLine({ sources, pathOf }: NamedSources, place: Place): string {
+  const start = sources.excerpt(place)?.start;
+  return start ? `${pathOf(place.uri)}:${start.line}` : pathOf(place.uri);
+}
+
+/** `parts/packs.fettle:17:13` */
+export function pathAndColumn(named: NamedSources, place: Place): string {
+  const column = named.sources.excerpt(place)?.start.column;
+  return `${pathAndLine(named, place)}${column === undefined ? '' : `:${column}`}`;
+}

@@ -3,10 +3,10 @@ import type { Assessment, LearntLine } from '../../analysis/assessment.ts';
 import type { Derivation } from '../../analysis/explain/derivation.ts';
 import { agedOf, packOverDays } from '../../analysis/learn/ageing.ts';
 import type { Calibration } from '../../analysis/learn/calibration.ts';
-import { COVERAGE } from '../../analysis/uncertainty/estimate.ts';
-import { formatEstimate, percent } from '../../checks/shared/finding-numbers.ts';
-import { formatNumber, formatPlusMinus, formatValue } from '../../units/print.ts';
-import { sourceWords } from './report-words.ts';
+import { readingPlusMinus } from '../../analysis/learn/scene.ts';
+import { formatEstimate, formatMeasurable } from '../../analysis/uncertainty/print-estimate.ts';
+import { percent } from '../../checks/shared/finding-numbers.ts';
+import { formatNumber, formatValue } from '../../units/print.ts';
 
 const MOST_NAMED = 4;
 
@@ -25,11 +25,16 @@ export function taughtWords({ taught }: Derivation, unit: string): string | unde
   return `${before}. ${learnt}${forgotten}`;
 }
 
-function lineWords({ label, value, unit, before, beforeDeviation, isPlain }: LearntLine): string {
+function lineWords(line: LearntLine): string {
+  const { label, value, unit, before, beforeDeviation } = line;
   const read = `${label} ${formatValue(value, unit)}`;
   if (before === undefined) return read;
-  return `${read}, predicted ${formatPlusMinus(before, COVERAGE * beforeDeviation * (isPlain ? 1 : before), unit)}`;
+  return `${read}, predicted ${formatMeasurable({ value: before, plusMinus: readingPlusMinus(line, beforeDeviation, before) }, unit)}`;
 }
+
+/** “first flight”, “tower” of Gable */
+const sourceWords = ({ sources }: Calibration): string =>
+  sources.map(({ title, build, isOther }) => (isOther ? `“${title}” of ${build}` : `“${title}”`)).join(', ');
 
 /** "calibrated by “north tower, 14 May”", with what a contradiction does to every ±. */
 export function calibratedWords(calibration: Calibration): string {

@@ -1,10 +1,13 @@
 /** The new version of a build with some limits, rules or acceptances as the old version has them: what would be found, had they stayed. */
-
 import type { Build, Feed, Figure, Part, RailUse, Rules } from '../../model/build.ts';
 import { estimatedFigure } from '../../model/estimated.ts';
-import { sideBySide } from '../../model/side-by-side.ts';
+import { partWith } from '../../model/made-parts.ts';
+import { isOfKind } from '../../model/of-kind.ts';
+import { withParts } from '../../model/slots.ts';
 import type { Place } from '../../syntax/place.ts';
 import { estimateOf } from '../../vocabulary/estimators.ts';
+import type { PropertyName } from '../../vocabulary/properties.ts';
+import type { BlockKind } from '../../vocabulary/schema.ts';
 
 /** Undoes one change of what is permitted. */
 export type Restore = (build: Build) => Build;
@@ -29,144 +32,96 @@ export const together =
 
 /** @param isMeant which part of the build, however often it is fitted */
 export const withProperty =
-  (isMeant: (part: Part) => boolean, property: string, before: Stated): Restore =>
+  (isMeant: (part: Part) => boolean, property: PropertyName, before: Stated): Restore =>
   (build) =>
-    withParts(build, (part) => (isMeant(part) ? new RestoredPart(part, property, before) : part));
+    replacing(build, (part) => (isMeant(part) ? withRestored(part, property, before) : part));
 
-/** A part with one property as it was; what is estimated from it follows. Places are those of the new version. */
-export class RestoredPart implements Part {
-  readonly kind: Part['kind'];
-  readonly name: string;
-  readonly title?: string;
-  readonly place: Place;
-  readonly rails: readonly Part[];
-  readonly notes: Part['notes'];
-  readonly holes: ReadonlySet<string>;
-  readonly #now: Part;
-  readonly #property: string;
-  readonly #estimated = new Map<string, Figure | undefined>();
-  readonly #before: Stated;
-  readonly #parts: ReadonlyMap<string, Part>;
-
-  /** @param parts others that it names, by the property that does */
-  constructor(now: Part, property: string, before: Stated, parts: ReadonlyMap<string, Part> = new Map()) {
-    this.kind = now.kind;
-    this.name = now.name;
-    if (now.title !== undefined) this.title = now.title;
-    this.place = now.place;
-    this.rails = now.rails;
-    this.notes = now.notes;
-    this.holes = now.holes;
-    this.#now = now;
-    this.#property = property;
-    this.#before = before;
-    this.#parts = parts;
-  }
-
-  figure(property: string): Figure | undefined {
-    const isOwn = property === this.#property;
-    const figure = isOwn ? this.declared(property) : this.#now.figure(property);
-    if (isOwn ? figure !== undefined : figure?.estimate === undefined) return figure;
-    if (!this.#estimated.has(property)) {
-      // An estimate may not rest on itself.
-      this.#estimated.set(property, undefined);
-      this.#estimated.set(property, this.#estimate(property, figure ?? this.#before.figure(property)));
-    }
-    return this.#estimated.get(property);
-  }
-
-  #estimate(property: string, like: Figure | undefined): Figure | undefined {
-    const estimator = estimateOf(this.kind, property);
-    if (!like || !estimator) return undefined;
-    const { dimension, unit, id, label, conditions } = like;
-    const figure = estimatedFigure(estimator, { dimension, unit }, { id, label }, this);
-    return figure && { ...figure, conditions };
-  }
-
-  declared(property: string): Figure | undefined {
-    return this.#here(property, this.#saidOf(property).declared(property));
-  }
-
-  usual(property: string): Figure | undefined {
-    return this.#estimate(property, this.#now.usual(property));
-  }
-
-  range(property: string): ReturnType<Part['range']> {
-    return this.#here(property, this.#saidOf(property).range(property));
-  }
-
-  size(property: string): ReturnType<Part['size']> {
-    return this.#here(property, this.#saidOf(property).size(property));
-  }
-
-  word = (property: string): string | undefined => this.#saidOf(property).word(property);
-  text = (property: string): string | undefined => this.#saidOf(property).text(property);
-  day = (property: string): string | undefined => this.#now.day(property);
-  bolts = (property: string): ReturnType<Part['bolts']> => this.#here(property, this.#saidOf(property).bolts(property));
-  cells = (property: string): ReturnType<Part['cells']> => this.#here(property, this.#saidOf(property).cells(property));
-  part = (property: string): Part | undefined => this.#parts.get(property) ?? this.#now.part(property);
-
-  placeOf(property: string): Place | undefined {
-    const place = this.#now.placeOf(property);
-    return place ?? (this.#saidOf(property).placeOf(property) && this.place);
-  }
-
-  readonly #saidOf = (property: string): Stated => (property === this.#property ? this.#before : this.#now);
-
+/**
+ * A part with one property as it was; what is estimated from it follows. Places are those of the new version.
+ * @param parts others that it names, by the property that does
+ */
+export function withRestored<Kind extends BlockKind>(
+  part: Part<Kind>,
+  own: PropertyName | undefined,
+  before: Stated,
+  parts: ReadonlyMap<PropertyName, Part> = new Map(),
+): Part<Kind> {
+  // Names of every kind are read of either version.
+  const now: Part = part;
+  const estimated = new Map<PropertyName, Figure | undefined>();
+  const statedIn = (property: PropertyName): Stated => (property === own ? before : now);
   /** A finding at its line is at the line of the new version. */
-  #here<T extends { readonly place?: Place }>(property: string, printed: T | undefined): T | undefined {
-    if (property !== this.#property) return printed;
-    return printed && { ...printed, place: this.#now.placeOf(property) ?? this.place };
-  }
+  const here = <T extends { readonly place?: Place }>(property: PropertyName, printed: T | undefined): T | undefined =>
+    property === own && printed ? { ...printed, place: now.placeOf(property) ?? now.place } : printed;
+  const estimate = (property: PropertyName, like: Figure | undefined): Figure | undefined => {
+    const estimator = estimateOf(now.kind, property);
+    if (!like || !estimator) return undefined;
+    const { dimension, unit, id, label, whose, conditions } = like;
+    const figure = estimatedFigure(estimator, { dimension, unit }, { id, label, whose }, made);
+    return figure && { ...figure, conditions };
+  };
+  const declared = (property: PropertyName) => here(property, statedIn(property).declared(property));
+  const made = partWith<Kind>(part, {
+    ...(now.title !== undefined && { title: now.title }),
+    figure: (property) => {
+      const isOwn = property === own;
+      const figure = isOwn ? declared(property) : now.figure(property);
+      if (isOwn ? figure !== undefined : figure?.recompute === undefined) return figure;
+      if (!estimated.has(property)) {
+        // An estimate may not rest on itself.
+        estimated.set(property, undefined);
+        estimated.set(property, estimate(property, figure ?? before.figure(property)));
+      }
+      return estimated.get(property);
+    },
+    declared,
+    usual: (property) => estimate(property, now.usual(property)),
+    range: (property) => here(property, statedIn(property).range(property)),
+    word: (property) => statedIn(property).word(property),
+    text: (property) => statedIn(property).text(property),
+    size: (property) => here(property, statedIn(property).size(property)),
+    bolts: (property) => here(property, statedIn(property).bolts(property)),
+    cells: (property) => here(property, statedIn(property).cells(property)),
+    part: (property) => parts.get(property) ?? now.part(property),
+    placeOf: (property) => now.placeOf(property) ?? (statedIn(property).placeOf(property) && now.place),
+  });
+  return made;
 }
 
 /** A part that names others in place of its own. */
-export const naming = (part: Part, parts: ReadonlyMap<string, Part>): Part => new RestoredPart(part, '', part, parts);
+export const naming = <Kind extends BlockKind>(part: Part<Kind>, parts: ReadonlyMap<PropertyName, Part>): Part<Kind> =>
+  withRestored(part, undefined, part, parts);
+
+const plugOf = (part: Part): Part | undefined => part.part('plug');
 
 /** A part that is fitted several times stays one part, and rails stay the ones that feed others. */
-function withParts(build: Build, replace: (part: Part) => Part): Build {
+function replacing(build: Build, replace: <Kind extends BlockKind>(part: Part<Kind>) => Part<Kind>): Build {
   const parts = new Map<Part, Part>();
-  const partOf = (part: Part): Part => {
-    const known = parts.get(part) ?? withPlug(replace(part));
-    parts.set(part, known);
-    return known;
+  const partOf = <Kind extends BlockKind>(part: Part<Kind>): Part<Kind> => {
+    const known = parts.get(part);
+    if (known && isOfKind(known, part.kind)) return known;
+    const made = withPlug(replace(part));
+    parts.set(part, made);
+    return made;
   };
-  const withPlug = (part: Part): Part => {
-    const plug = part.part('plug');
+  const withPlug = <Kind extends BlockKind>(part: Part<Kind>): Part<Kind> => {
+    const plug = plugOf(part);
     const other = plug && partOf(plug);
     return other === plug ? part : naming(part, new Map(other ? [['plug', other]] : []));
   };
-  const use = <T extends { readonly part: Part }>(one: T): T => ({ ...one, part: partOf(one.part) });
   const rails = new Map<RailUse, RailUse>();
   const feedOf = (from: Feed): Feed => ('rail' in from ? { rail: railOf(from.rail) } : from);
   const railOf = (rail: RailUse): RailUse => {
     const known = rails.get(rail);
     if (known) return known;
-    const made = { ...use(rail) };
+    const made = { ...rail, part: partOf(rail.part) };
     rails.set(rail, made);
     return Object.assign(made, { from: feedOf(rail.from) });
   };
-  const { airframe } = build;
+  const changed = withParts(build, partOf);
   return {
-    ...build,
-    ...(airframe && { airframe: use(airframe) }),
-    rotors: build.rotors.map((line) => ({
-      ...line,
-      motor: partOf(line.motor),
-      propeller: partOf(line.propeller),
-    })),
-    escs: build.escs.map(use),
-    regulators: build.regulators.map(use),
+    ...changed,
     rails: build.rails.map(railOf),
-    loads: build.loads.map((load) => ({ ...use(load), from: feedOf(load.from) })),
-    items: build.items.map(use),
-    leads: build.leads.map(use),
-    mounts: build.mounts.map(use),
-    packs: build.packs.map((option) => {
-      const [first, ...others] = option.beside?.map(use) ?? [];
-      if (!first) return use(option);
-      const beside = [first, ...others] as const;
-      return { ...option, part: sideBySide(option.part.name, beside), beside };
-    }),
+    loads: changed.loads.map((load) => ({ ...load, from: feedOf(load.from) })),
   };
 }

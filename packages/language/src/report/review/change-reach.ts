@@ -5,7 +5,7 @@ import { placesOf } from '../../resolve/keys.ts';
 import type { Files } from './file-tree.ts';
 import { type Chunk, type Outline, outlineOf, stepWord } from './outline.ts';
 
-export interface Reach {
+export interface ChangeReach {
   /** Files whose text differs, or the rows that they read. */
   readonly changed: readonly string[];
   /** Files with something that rests on what was changed, directly or through others: their builds and text findings are compared. */
@@ -57,7 +57,7 @@ const placesOpened = (path: string, outline: Outline | undefined): string[] =>
 const placeOfRows = (path: string, file: string): string => posix.join(folderOf(path), file).replace(/\/$/, '');
 
 /** @param differs whether a file, Fettle or data, is another one in the two versions */
-export function reachOf(before: Outlines, after: Outlines, differs: (path: string) => boolean): Reach {
+export function changeReachOf(before: Outlines, after: Outlines, differs: (path: string) => boolean): ChangeReach {
   const names = new Names(before, after);
   const withOtherRows = (path: string): Chunk[] =>
     names.chunksOf(path).filter(({ rows }) => rows.some((file) => differs(placeOfRows(path, file))));
@@ -76,20 +76,24 @@ export function reachOf(before: Outlines, after: Outlines, differs: (path: strin
 
 /** Names whose declaration came, went or reads otherwise; all of a file whose `use` lines do. */
 function changedNames(before: Outline | undefined, after: Outline | undefined): string[] {
-  const old = textsOf(before);
-  const now = textsOf(after);
-  const isOther = (key: string) => old.get(key) !== now.get(key);
-  if (isOther('')) return [...(before?.chunks ?? []), ...(after?.chunks ?? [])].flatMap(({ names }) => names);
-  return [...new Set([...old.keys(), ...now.keys()])].filter(isOther).flatMap((key) => key.split(' '));
+  const old = declaredIn(before);
+  const now = declaredIn(after);
+  const isOther = (key: string) => old.get(key)?.text !== now.get(key)?.text;
+  if (isOther(BEFORE_ALL)) return [...(before?.chunks ?? []), ...(after?.chunks ?? [])].flatMap(({ names }) => names);
+  return [...new Map([...old, ...now])].flatMap(([key, { names }]) => (isOther(key) ? names : []));
 }
 
-function textsOf(outline: Outline | undefined): Map<string, string> {
-  const texts = new Map<string, string>();
+/** The key of what is before the first declaration: it has no names. */
+const BEFORE_ALL = '';
+
+/** By their names, with all that is declared under them. */
+function declaredIn(outline: Outline | undefined): Map<string, Pick<Chunk, 'names' | 'text'>> {
+  const declared = new Map<string, Pick<Chunk, 'names' | 'text'>>();
   for (const { names, text } of outline?.chunks ?? []) {
     const key = names.join(' ');
-    texts.set(key, `${texts.get(key) ?? ''}\n${text}`);
+    declared.set(key, { names, text: `${declared.get(key)?.text ?? ''}\n${text}` });
   }
-  return texts;
+  return declared;
 }
 
 /** Files and folders that only one version has, as `use` lines name them. */

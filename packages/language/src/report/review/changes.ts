@@ -1,6 +1,6 @@
 /** What was changed in what a build rests on, statement by statement. */
 import { URI, UriUtils } from 'langium';
-import type { Declaration, Statement } from '../../model/statements.ts';
+import type { Declaration, Statement, StatementSort } from '../../model/statements.ts';
 import type { Place } from '../../syntax/place.ts';
 import type { Pairing } from './pairing.ts';
 import type { Side, SideBuild } from './side.ts';
@@ -11,6 +11,8 @@ export interface Change {
   readonly part: { readonly kind: string; readonly name: string };
   /** `resistance`, `load Lamp`, `rail video, output`; none for a whole part. */
   readonly what?: string;
+  /** What that is; none for a whole part. */
+  readonly sort?: StatementSort;
   /** As written. */
   readonly before?: string;
   readonly after?: string;
@@ -44,7 +46,9 @@ export class Changes {
     const own = new Set(idsOf(({ restsOn }) => restsOn));
     const others = new Set(idsOf(({ learnsFrom }) => learnsFrom).filter((id) => !own.has(id)));
     const changes = [...own].flatMap((id) => this.#ofDeclaration(id));
-    const taught = [...others].flatMap((id) => this.#ofDeclaration(id)).filter(({ what }) => teaches(what));
+    const taught = [...others]
+      .flatMap((id) => this.#ofDeclaration(id))
+      .filter(({ sort }) => sort === undefined || TEACHES[sort]);
     return [...changes, ...taught].sort(byPlace);
   }
 
@@ -81,8 +85,21 @@ export function restsOnTheSame(before: SideBuild, after: SideBuild, differs: Dif
   return fingerprint(before) === fingerprint(after) && !logsOf(after).some(differs);
 }
 
-/** What is required of a build, or accepted, is not used for another one. */
-const teaches = (what = ''): boolean => !/^(require|keep|accept|severity)\b/.test(what);
+/** Whether what is learnt from a build depends on it: what is required of a build, or accepted, is not used for another one. */
+const TEACHES: Readonly<Record<StatementSort, boolean>> = {
+  like: true,
+  rules: true,
+  property: true,
+  rail: true,
+  'line of a rail': true,
+  require: false,
+  keep: false,
+  accept: false,
+  severity: false,
+  observed: true,
+  rows: true,
+  unknown: true,
+};
 
 const logsOf = ({ restsOn, learnsFrom }: SideBuild): string[] =>
   [...restsOn, ...learnsFrom].flatMap(({ statements }) => statements.flatMap(({ reads }) => reads ?? []));
@@ -95,7 +112,7 @@ function fingerprint({ restsOn, learnsFrom }: SideBuild): string {
     ...learnsFrom.map((one) =>
       text(
         one,
-        one.statements.filter(({ key }) => teaches(key)),
+        one.statements.filter(({ sort }) => TEACHES[sort]),
       ),
     ),
   ].join('\n\n');
@@ -120,15 +137,17 @@ function statementChanges(before: Declaration, after: Declaration, differs: Diff
     if (!previous) continue;
     if (come.includes(statement)) come.splice(come.indexOf(statement), 1);
     const isOtherLog = statement.reads !== undefined && differs(statement.reads);
-    if (isOtherLog) changes.push({ kind: 'changed', part, what: logIn(statement), place: statement.place });
+    const { sort, place } = statement;
+    if (isOtherLog) changes.push({ kind: 'changed', part, what: logIn(statement), sort, place });
     if (previous.sense === statement.sense || previous.insertAt !== undefined) continue;
     changes.push({
       kind: 'changed',
       part,
       what: statement.key,
+      sort,
       before: previous.value,
       after: statement.value,
-      place: statement.place,
+      place,
       // The old version has no such log.
       ...(isOtherLog ? {} : { edit: { place: previous.place, newText: statement.text } }),
     });
@@ -139,14 +158,15 @@ function statementChanges(before: Declaration, after: Declaration, differs: Diff
       kind: 'added',
       part,
       what: statement.key,
+      sort: statement.sort,
       after: statement.value,
       place: statement.place,
       ...(statement.reads !== undefined && differs(statement.reads) ? {} : { edit }),
     });
   }
   for (const statement of withoutParts(gone, old)) {
-    const edit = { place: statement.place, newText: '' };
-    changes.push({ kind: 'removed', part, what: statement.key, before: statement.value, place: statement.place, edit });
+    const { key, sort, value, place } = statement;
+    changes.push({ kind: 'removed', part, what: key, sort, before: value, place, edit: { place, newText: '' } });
   }
   return changes;
 }

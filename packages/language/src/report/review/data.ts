@@ -1,7 +1,9 @@
 /** What a review found out: the input of every format. */
+import type { Measurable } from '../../analysis/uncertainty/estimate.ts';
+import type { RatingKey } from '../../vocabulary/limits.ts';
 import type { Sources } from '../present/sources.ts';
 import type { Change } from './changes.ts';
-import type { Measured, ResultChange, Widened } from './differences.ts';
+import type { ResultChange, Widened } from './differences.ts';
 import type { FindingChange } from './finding-changes.ts';
 import type { Hidden, Relaxation } from './relaxations.ts';
 
@@ -23,7 +25,7 @@ export interface Share {
   readonly value: number;
 }
 
-export interface Cause {
+export interface CausingChange {
   readonly change: Change;
   /** By pack option; only where there are several changes and their shares could be worked out. */
   readonly shares: ReadonlyMap<string, readonly Share[]>;
@@ -49,13 +51,12 @@ export interface OptionReview {
 export interface FlightReview {
   readonly name: string;
   /** In the order of the new version; those that only the old one has are left out. */
-  readonly legs: readonly { readonly text: string; readonly before?: Measured; readonly after?: Measured }[];
+  readonly legs: readonly { readonly text: string; readonly before?: Measurable; readonly after?: Measurable }[];
 }
 
 /** Shares of a rating that flow. */
 export interface NearestLimit {
-  /** `motor.burst` */
-  readonly name: string;
+  readonly key: RatingKey;
   readonly before?: number;
   readonly after?: number;
 }
@@ -75,7 +76,7 @@ export interface BuildReview {
   readonly relaxations: readonly Relaxation[];
   /** What none of these hides alone, only several together. */
   readonly hiddenTogether: readonly Hidden[];
-  readonly causes: readonly Cause[];
+  readonly causes: readonly CausingChange[];
   /** Something of its file could not be judged: an empty report does not mean that nothing changed. */
   readonly isUnjudged: boolean;
   /** There were several changes, but too many to work out what each does. */

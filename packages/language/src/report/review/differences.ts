@@ -1,24 +1,18 @@
 /** By how much results differ between two versions, and whether their ± can explain it. */
 import type { Assessment, Estimate } from '../../analysis/assessment.ts';
-import { expanded } from '../../analysis/uncertainty/estimate.ts';
+import { expanded, type Measurable, measurable } from '../../analysis/uncertainty/estimate.ts';
 import type { Figure } from '../../model/build.ts';
-import { RESULT_NAMES } from '../../vocabulary/results.ts';
-
-export interface Measured {
-  /** SI. */
-  readonly value: number;
-  /** k = 2, SI. */
-  readonly plusMinus: number;
-}
+import { plusMinusOf } from '../../units/interval.ts';
+import { RESULT_NAMES, type ResultId } from '../../vocabulary/results.ts';
 
 export interface ResultChange {
   readonly name: string;
   readonly label: string;
   readonly unit: string;
-  readonly before?: Measured;
-  readonly after?: Measured;
+  readonly before?: Measurable;
+  readonly after?: Measurable;
   /** After less before; only where both exist. */
-  readonly difference?: Measured;
+  readonly difference?: Measurable;
   /** More than the ± of the difference can explain and than anyone can read off, or there on one side only. */
   readonly beyond: boolean;
   /** Why there is none any more. */
@@ -50,7 +44,7 @@ export interface Widened {
 }
 
 /** Results of those named whose ± got much wider, as shares of the value. */
-export function widenedAmong(names: readonly string[], before: Assessment, after: Assessment): Widened[] {
+export function widenedAmong(names: readonly ResultId[], before: Assessment, after: Assessment): Widened[] {
   return names.flatMap((name) => {
     const [old, now] = [before.results.get(name), after.results.get(name)];
     if (!old || !now || old.estimate.value === 0 || now.estimate.value === 0) return [];
@@ -62,10 +56,10 @@ export function widenedAmong(names: readonly string[], before: Assessment, after
   });
 }
 
-type Difference = (of: Estimate, from: Estimate) => Measured;
+type Difference = (of: Estimate, from: Estimate) => Measurable;
 
 function resultChange(
-  name: string,
+  name: ResultId,
   before: Assessment,
   after: Assessment,
   differenceOf: Difference,
@@ -79,8 +73,8 @@ function resultChange(
       name,
       label,
       unit,
-      ...(old && { before: measured(old.estimate) }),
-      ...(now && { after: measured(now.estimate) }),
+      ...(old && { before: measurable(old.estimate) }),
+      ...(now && { after: measurable(now.estimate) }),
       beyond: true,
       ...(reason !== undefined && { reason }),
     };
@@ -92,14 +86,12 @@ function resultChange(
     name,
     label,
     unit,
-    before: measured(old.estimate),
-    after: measured(now.estimate),
+    before: measurable(old.estimate),
+    after: measurable(now.estimate),
     difference,
     beyond: Math.abs(difference.value) > Math.max(difference.plusMinus, READABLE * size),
   };
 }
-
-export const measured = (estimate: Estimate): Measured => ({ value: estimate.value, plusMinus: expanded(estimate) });
 
 /**
  * Errors that both versions have in common cancel as far as they act alike: those of figures that read the same, and of estimates and
@@ -121,7 +113,7 @@ function sharing(before: Assessment, after: Assessment, toNew: (id: string) => s
       else rest[shared] = (rest[shared] ?? 0) - contribution;
     }
     for (const contribution of rest) variance += contribution * contribution;
-    return { value: of.value - from.value, plusMinus: 2 * Math.sqrt(variance) };
+    return { value: of.value - from.value, plusMinus: plusMinusOf(Math.sqrt(variance)) };
   };
 }
 

@@ -1,6 +1,8 @@
 /** One version of a repository's files, in memory. */
+import { posix } from 'node:path';
 import { type FileSystemNode, URI } from 'langium';
 import type { LongFileSystem } from '../../resolve/file-systems.ts';
+import { FilesAtHand } from '../../resolve/files-at-hand.ts';
 import { NodeFiles } from '../../workspace/node-files.ts';
 
 /** Paths from the repository's root, with `/`; file contents as bytes. */
@@ -21,19 +23,20 @@ export interface Tree {
 }
 
 /** Before the first commit. */
-export const EMPTY: Tree = { files: new Map(), unread: new Map(), submodules: [] };
+export const EMPTY_TREE: Tree = { files: new Map(), unread: new Map(), submodules: [] };
 
 /**
  * The part of a tree that is looked at, as the language's services read files. Packages in `node_modules` that no version has come from the
  * disk.
  */
-export class TreeFiles implements LongFileSystem {
+export class TreeFiles extends FilesAtHand implements LongFileSystem {
   readonly #root: URI;
   readonly #files = new Map<string, Uint8Array>();
   readonly #folders = new Map<string, Map<string, 'file' | 'folder'>>();
   readonly #packages = new NodeFiles();
 
   constructor(root: URI, files: Files) {
+    super();
     this.#root = root;
     for (const [path, bytes] of files) this.#files.set(this.uriOf(path).path, bytes);
     for (const path of this.#files.keys()) this.#enterFolders(path);
@@ -70,30 +73,30 @@ export class TreeFiles implements LongFileSystem {
     return path.startsWith(`${root}/`) && /\/node_modules(\/|$)/.test(path.slice(root.length));
   }
 
-  existsSync(uri: URI): boolean {
+  override existsSync(uri: URI): boolean {
     if (this.#isPackage(uri)) return this.#packages.existsSync(uri);
     return this.#files.has(uri.path) || this.#folders.has(withoutSlash(uri.path));
   }
 
-  statSync(uri: URI): FileSystemNode {
+  override statSync(uri: URI): FileSystemNode {
     if (this.#isPackage(uri)) return this.#packages.statSync(uri);
     const isFile = this.#files.has(uri.path);
     if (!isFile && !this.#folders.has(withoutSlash(uri.path))) throw absent(uri);
     return { uri, isFile, isDirectory: !isFile };
   }
 
-  readBinarySync(uri: URI): Uint8Array {
+  override readBinarySync(uri: URI): Uint8Array {
     if (this.#isPackage(uri)) return this.#packages.readBinarySync(uri);
     const bytes = this.#files.get(uri.path);
     if (!bytes) throw absent(uri);
     return bytes;
   }
 
-  readFileSync(uri: URI): string {
+  override readFileSync(uri: URI): string {
     return new TextDecoder().decode(this.readBinarySync(uri));
   }
 
-  readDirectorySync(uri: URI): FileSystemNode[] {
+  override readDirectorySync(uri: URI): FileSystemNode[] {
     if (this.#isPackage(uri)) return this.#packages.readDirectorySync(uri);
     const folder = withoutSlash(uri.path);
     const entries = this.#folders.get(folder);
@@ -126,32 +129,15 @@ export class TreeFiles implements LongFileSystem {
   async *pieces(uri: URI, length: number): AsyncIterable<Uint8Array> {
     yield* this.piecesSync(uri, length);
   }
-
-  async exists(uri: URI): Promise<boolean> {
-    return this.existsSync(uri);
-  }
-
-  async stat(uri: URI): Promise<FileSystemNode> {
-    return this.statSync(uri);
-  }
-
-  async readBinary(uri: URI): Promise<Uint8Array> {
-    return this.readBinarySync(uri);
-  }
-
-  async readFile(uri: URI): Promise<string> {
-    return this.readFileSync(uri);
-  }
-
-  async readDirectory(uri: URI): Promise<FileSystemNode[]> {
-    return this.readDirectorySync(uri);
-  }
 }
 
 const versions = new WeakMap<Uint8Array, string>();
 let count = 0;
 
 const withoutSlash = (path: string): string => (path.endsWith('/') ? path.slice(0, -1) : path);
+
+/** Of a path as it is written: the name of what it leads to. */
+export const lastStep = (path: string): string => withoutSlash(posix.normalize(path)).split('/').at(-1) ?? '';
 
 const absent = (uri: URI): Error => Object.assign(new Error(`${uri.path} is not there`), { code: 'ENOENT' });
 

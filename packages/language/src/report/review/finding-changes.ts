@@ -1,7 +1,7 @@
 /** Findings of two versions side by side: what is new, gone, still there. */
 import { ascending } from 'd3-array';
 import type { Finding } from '../../checks/finding.ts';
-import { atLeast, RANK } from '../../checks/grade.ts';
+import { atLeast, isGraver, worstFirst } from '../../vocabulary/severities.ts';
 import { isSameSubject, type Subject } from './subjects.ts';
 
 /**
@@ -10,10 +10,10 @@ import { isSameSubject, type Subject } from './subjects.ts';
  * now accepted. `still-accepted`, `open`: as before. `resolved`: gone;
  * `hidden`: gone only because more is permitted.
  */
-export type Status = 'new' | 'worse' | 'eased' | 'open' | 'resolved' | 'hidden' | 'accepted' | 'still-accepted';
+export type FindingStatus = 'new' | 'worse' | 'eased' | 'open' | 'resolved' | 'hidden' | 'accepted' | 'still-accepted';
 
 export interface FindingChange {
-  readonly status: Status;
+  readonly status: FindingStatus;
   /** As it is now; as it was when it is resolved. */
   readonly finding: Finding;
   readonly before?: Finding;
@@ -22,13 +22,13 @@ export interface FindingChange {
 }
 
 /** A finding and what it is about. */
-export interface Found {
+export interface FindingAbout {
   readonly finding: Finding;
   readonly subject: Subject;
 }
 
 /** One finding on one pack. */
-interface Single extends Found {
+interface Single extends FindingAbout {
   readonly pack: string;
 }
 
@@ -40,8 +40,8 @@ export type Worsening = (
 ) => { readonly before: Finding; readonly finding: Finding } | undefined;
 
 export function findingChanges(
-  before: readonly Found[],
-  after: readonly Found[],
+  before: readonly FindingAbout[],
+  after: readonly FindingAbout[],
   worsening: Worsening = () => undefined,
 ): FindingChange[] {
   const old = before.flatMap(singles);
@@ -52,10 +52,10 @@ export function findingChanges(
     ...now.map((single) => changeOf(pairs.get(single)?.finding, single, worsening)),
     ...old.filter((single) => !kept.has(single)).map(resolved),
   ];
-  return merged(changes).sort(byGravity);
+  return merged(changes).sort(byStatusAndSeverity);
 }
 
-function singles({ finding, subject }: Found): Single[] {
+function singles({ finding, subject }: FindingAbout): Single[] {
   const packs = finding.packs ?? [finding.pack ?? ''];
   return packs.map((pack) => ({ finding, subject, pack }));
 }
@@ -89,7 +89,7 @@ function paired(old: readonly Single[], now: readonly Single[]): Map<Single, Sin
 }
 
 interface SingleChange {
-  readonly status: Status;
+  readonly status: FindingStatus;
   readonly finding: Finding;
   readonly before?: Finding;
   readonly pack: string;
@@ -98,8 +98,7 @@ interface SingleChange {
 function changeOf(before: Finding | undefined, { finding, pack }: Single, worsening: Worsening): SingleChange {
   const status = statusOf(before, finding);
   if (before && (status === 'open' || status === 'still-accepted') && atLeast(finding.severity, 'warning')) {
-    const worse =
-      RANK[finding.severity] > RANK[before.severity] ? { before, finding } : worsening(before, finding, pack);
+    const worse = isGraver(finding.severity, before.severity) ? { before, finding } : worsening(before, finding, pack);
     if (worse) return { status: 'worse', ...worse, pack };
   }
   return { status, finding, ...(before && { before }), pack };
@@ -111,19 +110,18 @@ export const isKnownAndWorse = ({ status, finding, before }: FindingChange): boo
 
 const resolved = ({ finding, pack }: Single): SingleChange => ({ status: 'resolved', finding, before: finding, pack });
 
-function statusOf(before: Finding | undefined, after: Finding): Status {
+function statusOf(before: Finding | undefined, after: Finding): FindingStatus {
   if (after.accepted !== undefined) return before?.accepted === undefined ? 'accepted' : 'still-accepted';
   if (!before || before.accepted !== undefined) return 'new';
-  const step = RANK[after.severity] - RANK[before.severity];
-  if (step === 0) return 'open';
-  return step > 0 ? 'worse' : 'eased';
+  if (after.severity === before.severity) return 'open';
+  return isGraver(after.severity, before.severity) ? 'worse' : 'eased';
 }
 
 /** What happened alike on several packs is reported once. */
 function merged(changes: readonly SingleChange[]): FindingChange[] {
-  const groups = new Map<Finding, Map<Status, SingleChange[]>>();
+  const groups = new Map<Finding, Map<FindingStatus, SingleChange[]>>();
   for (const change of changes) {
-    const ofFinding = groups.get(change.finding) ?? new Map<Status, SingleChange[]>();
+    const ofFinding = groups.get(change.finding) ?? new Map<FindingStatus, SingleChange[]>();
     groups.set(change.finding, ofFinding);
     ofFinding.set(change.status, [...(ofFinding.get(change.status) ?? []), change]);
   }
@@ -138,7 +136,7 @@ function merged(changes: readonly SingleChange[]): FindingChange[] {
   );
 }
 
-const STATUS_ORDER: readonly Status[] = [
+const STATUS_ORDER: readonly FindingStatus[] = [
   'new',
   'worse',
   'hidden',
@@ -149,10 +147,14 @@ const STATUS_ORDER: readonly Status[] = [
   'still-accepted',
 ];
 
-export const byGravity = (one: FindingChange, other: FindingChange): number =>
+export const byStatusAndSeverity = (one: FindingChange, other: FindingChange): number =>
   STATUS_ORDER.indexOf(one.status) - STATUS_ORDER.indexOf(other.status) ||
-  RANK[other.finding.severity] - RANK[one.finding.severity] ||
+  worstFirst(one.finding, other.finding) ||
   ascending(one.finding.id, other.finding.id) ||
   ascending(one.packs.join(), other.packs.join()) ||
   ascending(one.finding.place.uri, other.finding.place.uri) ||
   one.finding.place.start - other.finding.place.start;
+
+/** Of the old version only. */
+export const isGone = ({ status }: Pick<FindingChange, 'status'>): boolean =>
+  status === 'resolved' || status === 'hidden';

@@ -1,7 +1,7 @@
 /** Of flights that take more or less than before: what is taken by the end of each leg, in both versions. */
 import type { Assessment, FlightResults, LegResults } from '../../analysis/assessment.ts';
+import { measurable } from '../../analysis/uncertainty/estimate.ts';
 import type { FlightReview } from './data.ts';
-import { measured } from './differences.ts';
 
 /** Relative; smaller differences nobody reads off. */
 const READABLE = 1e-3;
@@ -17,8 +17,8 @@ export function flightsOtherThan(before: Assessment, after: Assessment): FlightR
         name: now.flight.name,
         legs: pairs.map(([one, other]) => ({
           text: other.leg.text,
-          ...(one?.charge && { before: measured(one.charge) }),
-          ...(other.charge && { after: measured(other.charge) }),
+          ...(one?.charge && { before: measurable(one.charge) }),
+          ...(other.charge && { after: measurable(other.charge) }),
         })),
       },
     ];

@@ -2,22 +2,21 @@
  * Reads versions of a repository from git: no checkout is touched, no shell is involved, nothing is fetched. What a caller names (a
  * revision, a path) never reaches git as an option.
  */
-import { execFile } from 'node:child_process';
 import { existsSync, lstatSync, readFileSync, readlinkSync, realpathSync } from 'node:fs';
 import { join, posix } from 'node:path';
 import { LONGEST_LOG } from '../../model/log/log-files.ts';
 import { MAX_BYTES } from '../../resolve/openings.ts';
-import type { Tree } from './file-tree.ts';
+import { lastStep, type Tree } from './file-tree.ts';
 import { MOST_LINKS, maybeLinks, pathsThrough } from './folder-links.ts';
-
-/** Why a review cannot be made, in a sentence or two for the person who requested it. */
-export class CannotReview extends Error {}
+import { CannotReview, GitObjects, git } from './git-run.ts';
 
 export interface Repository {
   /** The folder of its files; of a bare one, its own. */
   readonly root: string;
   readonly isBare: boolean;
   readonly isShallow: boolean;
+  /** To be closed in the end. */
+  readonly objects: GitObjects;
 }
 
 /** The repository around a folder. */
@@ -46,7 +45,8 @@ export async function openRepository(folder: string): Promise<Repository> {
   const root = isBare
     ? (await git(folder, ['rev-parse', '--absolute-git-dir'])).text.replace(/\n$/, '')
     : top.join('\n');
-  return { root: realpathSync(root), isBare, isShallow: shallow === 'true' };
+  const here = realpathSync(root);
+  return { root: here, isBare, isShallow: shallow === 'true', objects: new GitObjects(here) };
 }
 
 /** The commit that a revision is. */
@@ -59,10 +59,9 @@ export async function resolveRevision(repository: Repository, name: string): Pro
   return commit;
 }
 
-async function commitOf({ root }: Repository, name: string): Promise<string | undefined> {
-  const verify = ['rev-parse', '--verify', '--quiet', '--end-of-options'];
-  const { code, text } = await git(root, [...verify, `${name}^{commit}`]);
-  return code === 0 ? text.trim() : undefined;
+async function commitOf({ objects }: Repository, name: string): Promise<string | undefined> {
+  const [found] = await objects.read([`${name}^{commit}`]);
+  return found?.name;
 }
 
 /** A local or remote branch: its tip goes on while a change waits. */
@@ -103,24 +102,46 @@ function advice({ isShallow }: Repository): string {
 
 interface Entry {
   readonly blob: string;
-  /** As far as it is known without reading it. */
-  readonly size?: number;
   readonly isLink: boolean;
 }
 
 /** The Fettle files of a commit, and the files whose rows they read. */
 export async function readCommit(repository: Repository, commit: string): Promise<Tree> {
-  const { code, text } = await git(repository.root, ['ls-tree', '-r', '-z', '-l', '--full-tree', commit]);
-  if (code !== 0) throw new CannotReview(`the files of ${commit.slice(0, 12)} are not here${advice(repository)}`);
   const entries = new Map<string, Entry>();
   const submodules: string[] = [];
-  for (const record of text.split('\0')) {
-    const [, mode, type, blob = '', size = '', path = ''] =
-      /^(\d+) (\w+) ([0-9a-f]+) +(\S+)\t(.*)$/s.exec(record) ?? [];
-    if (type === 'blob') entries.set(path, { blob, size: Number(size), isLink: mode === '120000' });
-    if (type === 'commit') submodules.push(path);
+  // Folders of one depth at once.
+  for (let folders = [{ path: '', tree: `${commit}^{tree}` }]; folders.length > 0; ) {
+    const found = await repository.objects.read(folders.map(({ tree }) => tree));
+    const below: typeof folders = [];
+    for (const [i, { path: folder }] of folders.entries()) {
+      const tree = found[i];
+      if (!tree?.bytes) throw new CannotReview(`the files of ${commit.slice(0, 12)} are not here${advice(repository)}`);
+      for (const { mode, name, object } of entriesOf(tree.bytes, tree.name.length / 2)) {
+        const path = `${folder}${name}`;
+        if (mode === FOLDER) below.push({ path: `${path}/`, tree: object });
+        else if (mode === SUBMODULE) submodules.push(path);
+        else entries.set(path, { blob: object, isLink: mode === LINK });
+      }
+    }
+    folders = below;
   }
   return treeOfEntries(repository, entries, submodules);
+}
+
+/** Of a folder as git keeps it: mode, name and the name of the object, in as many bytes as such names have. */
+function* entriesOf(
+  bytes: Buffer,
+  length: number,
+): Iterable<{ readonly mode: string; readonly name: string; readonly object: string }> {
+  for (let at = 0; at < bytes.length; ) {
+    const blank = bytes.indexOf(0x20, at);
+    const end = bytes.indexOf(0, blank);
+    if (blank < 0 || end < 0 || end + length >= bytes.length) throw new CannotReview('a folder of a commit is damaged');
+    // Some tools wrote folders with a nought in front, others without.
+    const mode = bytes.toString('latin1', at, blank).padStart(6, '0');
+    at = end + 1 + length;
+    yield { mode, name: bytes.toString('utf8', blank + 1, end), object: bytes.toString('hex', end + 1, at) };
+  }
 }
 
 /** What the next commit has, as it is staged; new files that are not staged are no part of it, and are named. */
@@ -130,7 +151,7 @@ export async function readStaged(repository: Repository): Promise<Tree> {
   for (const { mode, blob, stage, path } of known) {
     if (stage !== '0' && path.endsWith('.fettle'))
       throw new CannotReview(`${path} is staged as two sides of a merge: finish the merge first`);
-    if (mode !== SUBMODULE) entries.set(path, { blob, isLink: mode === '120000' });
+    if (mode !== SUBMODULE) entries.set(path, { blob, isLink: mode === LINK });
   }
   const tree = await treeOfEntries(repository, entries, submodulesAmong(known));
   return { ...tree, leftOut: others.filter((path) => path.endsWith('.fettle')).sort() };
@@ -143,19 +164,23 @@ function treeOfEntries(
 ): Promise<Tree> {
   return treeOf([...entries.keys()], submodules, async (paths) => {
     const wanted = paths.map((path) => ({ path, entry: entries.get(path) as Entry }));
-    const readable = wanted.filter(({ path, entry: { size = 0 } }) => size <= mostBytesOf(path));
-    const blobs = await readBlobs(repository, [...new Set(readable.map(({ entry }) => entry.blob))]);
+    const names = [...new Set(wanted.map(({ entry }) => entry.blob))];
+    const found = await repository.objects.read(names, Math.max(MAX_BYTES, LONGEST_LOG));
+    const blobs = new Map(names.map((name, i) => [name, found[i]]));
     return new Map(
-      wanted.map(({ path, entry: { blob, size, isLink } }): [string, Content] => {
-        const bytes = blobs.get(blob);
-        if (isLink && bytes) return [path, new Link(Buffer.from(bytes).toString('utf8'))];
-        if ((size ?? bytes?.length ?? 0) > mostBytesOf(path)) return [path, TOO_LARGE];
-        return [path, bytes ?? 'its contents are not in this clone'];
+      wanted.map(({ path, entry: { blob, isLink } }): [string, Content] => {
+        const object = blobs.get(blob);
+        if (isLink && object?.bytes) return [path, new Link(object.bytes.toString('utf8'))];
+        if ((object?.size ?? 0) > mostBytesOf(path)) return [path, TOO_LARGE];
+        return [path, object?.bytes ?? 'its contents are not in this clone'];
       }),
     );
   });
 }
 
+/** Modes of what is no file. */
+const FOLDER = '040000';
+const LINK = '120000';
 const SUBMODULE = '160000';
 
 interface Listed {
@@ -249,7 +274,7 @@ async function treeOf(
     const contents = fettle.get(real);
     if (contents !== undefined) fettle.set(path, contents);
   }
-  const rows = new Set([...namedIn(fettle, FROM)].map(({ named }) => lastStep(posix.normalize(named))));
+  const rows = new Set([...namedIn(fettle, FROM)].map(({ named }) => lastStep(named)));
   const isRows = (path: string) => !path.endsWith('.fettle') && rows.has(lastStep(path));
   const others = sorted.filter(isRows);
   const data = others.length > 0 ? await readThrough(others) : new Map<string, Uint8Array | string>();
@@ -320,62 +345,5 @@ function* namedIn(
 /** With comments in between. */
 const FROM = /\bfrom(?:\s|(?:\/\/|#)[^\n\r]*[\n\r])*"([^"\n\r]+)"/g;
 const USE = /\buse(?:\s|(?:\/\/|#)[^\n\r]*[\n\r])*"([^"\n\r]+)"/g;
-
-const lastStep = (path: string): string => path.replace(/\/+$/, '').split('/').at(-1) ?? '';
-
-/** Contents by name, from one process. */
-async function readBlobs(repository: Repository, names: readonly string[]): Promise<Map<string, Uint8Array>> {
-  const blobs = new Map<string, Uint8Array>();
-  if (names.length === 0) return blobs;
-  const { bytes } = await git(repository.root, ['cat-file', '--batch'], `${names.join('\n')}\n`);
-  for (let at = 0; at < bytes.length; ) {
-    const end = bytes.indexOf(0x0a, at);
-    if (end < 0) break;
-    const [name = '', type, size] = bytes.toString('latin1', at, end).split(' ');
-    at = end + 1;
-    if (type !== 'blob') continue;
-    blobs.set(name, bytes.subarray(at, at + Number(size)));
-    at += Number(size) + 1;
-  }
-  return blobs;
-}
-
-interface Output {
-  readonly code: number;
-  readonly bytes: Buffer;
-  readonly text: string;
-  readonly errors: string;
-}
-
-/** One run of git. Nothing that a repository's configuration names is started, nothing is locked, nothing is fetched. */
-function git(folder: string, args: readonly string[], input = ''): Promise<Output> {
-  return new Promise((resolve, reject) => {
-    const child = execFile(
-      'git',
-      ['--no-pager', '-c', 'core.fsmonitor=false', ...args],
-      {
-        cwd: folder,
-        encoding: 'buffer',
-        maxBuffer: 1024 * 1024 * 1024,
-        env: { ...process.env, LC_ALL: 'C', GIT_OPTIONAL_LOCKS: '0', GIT_TERMINAL_PROMPT: '0', GIT_NO_LAZY_FETCH: '1' },
-      },
-      (error, stdout, stderr) => {
-        if (error && typeof error.code !== 'number') {
-          reject(
-            new CannotReview(
-              error.code === 'ENOENT' ? 'git is not installed, or not on the path' : `git stopped: ${error.message}`,
-            ),
-          );
-          return;
-        }
-        const code = typeof error?.code === 'number' ? error.code : 0;
-        resolve({ code, bytes: stdout, text: stdout.toString('utf8'), errors: stderr.toString('utf8') });
-      },
-    );
-    // Git may be gone before it has read everything; its exit code reports it.
-    child.stdin?.on('error', () => undefined);
-    child.stdin?.end(input);
-  });
-}
 
 const quoted = (text: string): string => `“${text}”`;

@@ -1,28 +1,31 @@
 /** How grave what a change does to a build is: what fails a run, and what comes first. */
 import { ascending } from 'd3-array';
 import type { Assessment } from '../../analysis/assessment.ts';
-import type { Severity } from '../../checks/finding.ts';
-import { atLeast } from '../../checks/grade.ts';
 import { limitsOf } from '../../checks/shared/ratings.ts';
+import { nameOfRating, type RatingKey } from '../../vocabulary/limits.ts';
+import { atLeast, type Severity } from '../../vocabulary/severities.ts';
 import type { BuildReview, NearestLimit, Review } from './data.ts';
 import type { ResultChange } from './differences.ts';
 import { type FindingChange, isKnownAndWorse } from './finding-changes.ts';
 import { isHidden } from './hidden.ts';
 import type { Hidden, Relaxation } from './relaxations.ts';
 
-/** What the table over builds reports. */
-export const TABLED = ['all_up_weight', 'hover_time', 'thrust_to_weight'] as const;
-
 /** Of what is rated, what least is left of now. */
 export function nearestLimit(before: Assessment | undefined, after: Assessment): NearestLimit | undefined {
   const sharesOf = (assessment: Assessment) =>
-    limitsOf(assessment).map(({ name, limit, value }) => ({ name, share: value.value / limit }));
+    limitsOf(assessment).map(({ key, limit, value }) => ({ key, share: value.value / limit }));
   const [nearest] = sharesOf(after).sort((a, b) => b.share - a.share);
   if (!nearest) return undefined;
+  const isNearest = ({ key }: { readonly key: RatingKey }) => nameOfRating(key) === nameOfRating(nearest.key);
   const was =
-    before && Math.max(...sharesOf(before).flatMap(({ name, share }) => (name === nearest.name ? share : [])));
+    before &&
+    Math.max(
+      ...sharesOf(before)
+        .filter(isNearest)
+        .map(({ share }) => share),
+    );
   return {
-    name: nearest.name,
+    key: nearest.key,
     after: nearest.share,
     ...(was !== undefined && Number.isFinite(was) && { before: was }),
   };
@@ -68,12 +71,21 @@ export const isSettling = ({ what, hides }: Relaxation): boolean =>
 const isGrave = (hidden: readonly Hidden[]): boolean => hidden.some(({ severity }) => atLeast(severity, 'warning'));
 
 /** Whether a build is permitted what it was not: a limit, a rule, an acceptance. */
-export const isForgiven = ({ relaxations, hiddenTogether, findings }: BuildReview): boolean =>
+const isForgiven = ({ relaxations, hiddenTogether, findings }: BuildReview): boolean =>
   relaxations.some(isWorrying) ||
   isGrave(hiddenTogether) ||
   findings.some(
     (change) => isHidden(change) || (change.status === 'accepted' && atLeast(change.finding.severity, 'warning')),
   );
+
+/** A new finding so severe, or that the change permits what was not permitted. */
+export type ReviewFailure = Severity | 'forgiven';
+
+/** Whether a run fails that fails on this. */
+export function isFailing(found: Review, on: ReviewFailure): boolean {
+  if (on === 'forgiven') return risen(found, 'error').length > 0 || found.builds.some(isForgiven);
+  return risen(found, on).length > 0;
+}
 
 /** How much a reviewer should care: errors, warnings and what is not to be one any more, what else moves, then the rest. */
 function gravityOf(build: BuildReview): number {

@@ -1,7 +1,7 @@
 /** What a change only hides: the new craft, checked under the old limits, rules and acceptances. */
 import type { Finding } from '../../checks/finding.ts';
-import { atLeast, RANK } from '../../checks/grade.ts';
 import type { Build } from '../../model/build.ts';
+import { atLeast, worstOpenFirst } from '../../vocabulary/severities.ts';
 import { restored } from './as-before.ts';
 import type { FindingChange } from './finding-changes.ts';
 import type { Hidden, Loosening, Relaxation } from './relaxations.ts';
@@ -19,7 +19,7 @@ export interface Forgiven {
 
 /**
  * @param exchanged parts that another one replaced: what the former one’s limits would show is no more than named
- * @param check what is found on a build
+ * @param check what is found on a build; what is for readers alone is not needed
  */
 export function forgivenBy(
   build: Build,
@@ -90,15 +90,15 @@ function neededFor(all: readonly Loosening[], areEnough: (some: readonly Looseni
 function hiddenIn(strict: readonly Finding[], found: readonly Finding[]): Hidden[] {
   const left = new Map<string, Single[]>();
   for (const one of found.flatMap(singles)) left.set(one.key, [...(left.get(one.key) ?? []), one]);
-  for (const ones of left.values()) ones.sort((a, b) => rankOf(b) - rankOf(a));
+  for (const ones of left.values()) ones.sort(byFinding);
   return strict
     .flatMap(singles)
     .filter(({ finding }) => finding.accepted === undefined && isAboutCraft(finding))
-    .sort((a, b) => rankOf(b) - rankOf(a))
+    .sort(byFinding)
     .flatMap(({ key, finding, pack }): Hidden[] => {
       const now = left.get(key)?.shift()?.finding;
       const isOpen = now !== undefined && now.accepted === undefined;
-      if (isOpen && RANK[now.severity] >= RANK[finding.severity]) return [];
+      if (isOpen && atLeast(now.severity, finding.severity)) return [];
       const { id, severity, message } = finding;
       return [{ id, severity, ...(isOpen && { now: now.severity }), message, ...(pack !== '' && { pack }) }];
     });
@@ -116,7 +116,7 @@ function singles(finding: Finding): Single[] {
   return packs.map((pack) => ({ key: `${id} ${pack} ${place.uri} ${place.start}`, finding, pack }));
 }
 
-const rankOf = ({ finding }: Single): number => (finding.accepted === undefined ? RANK[finding.severity] : -1);
+const byFinding = (one: Single, other: Single): number => worstOpenFirst(one.finding, other.finding);
 
 const isAboutCraft = ({ id, severity }: Finding): boolean => id !== 'estimates' && atLeast(severity, 'information');
 

@@ -17,13 +17,13 @@ export function judgement(
     build,
     findings,
     tears: [...new Set(asking)].flatMap((uri) => problemsIn(side, uri)).filter(({ id }) => id === 'syntax').length,
-    ...linesOf(side, sources),
+    ...judgedLinesOf(side, sources),
   };
 }
 
 const problemsIn = (side: Side, uri: string) => side.models.get(uri)?.problems ?? [];
 
-export const linesOf = (side: Side, sources: Sources): Pick<Judgement, 'wrongLines' | 'wordsAt'> => ({
+export const judgedLinesOf = (side: Side, sources: Sources): Pick<Judgement, 'wrongLines' | 'wordsAt'> => ({
   wrongLines: (uri) =>
     checkDocument({ problems: problemsIn(side, uri), builds: [] })
       .findings.filter(({ severity }) => severity === 'error')

@@ -1,9 +1,13 @@
 /** What a change does to a build, in one line: above the build in an editor. */
-import { formatPair, formatPlusMinus } from '../../units/print.ts';
+import { formatMeasurable } from '../../analysis/uncertainty/print-estimate.ts';
+import { formatPair } from '../../units/print.ts';
+import { plural } from '../../vocabulary/phrasing.ts';
+import { GRAVE } from '../../vocabulary/severities.ts';
+import { severityWord } from '../present/report-words.ts';
 import type { BuildReview, OptionReview } from './data.ts';
 import type { ResultChange } from './differences.ts';
 import type { FindingChange } from './finding-changes.ts';
-import { isHeadlineOf, isPrincipal, nameOf, plural, STATUS_WORDS } from './phrases.ts';
+import { isHeadlineOf, isPrincipal, STATUS_WORDS } from './phrases.ts';
 import { relaxedWords } from './review-verdict.ts';
 
 const MOST_RESULTS = 3;
@@ -36,13 +40,13 @@ function optionText(option: OptionReview, reported: number, all: number): string
 
 function resultText({ label, unit, before, after }: ResultChange): string {
   if (before && after) return `${label} ${formatPair(before.value, after.value, unit)}`;
-  return after ? `${label} ${formatPlusMinus(after.value, after.plusMinus, unit)}` : `${label} no longer known`;
+  return after ? `${label} ${formatMeasurable(after, unit)}` : `${label} no longer known`;
 }
 
 function findingsText(findings: readonly FindingChange[], wanted: 'new' | 'worse' | 'accepted' | 'resolved'): string[] {
   const meant = findings.filter((change) => change.status === wanted && isPrincipal(change));
-  return (['error', 'warning'] as const).flatMap((severity) => {
+  return GRAVE.flatMap((severity) => {
     const count = meant.filter(({ finding }) => finding.severity === severity).length;
-    return count > 0 ? [plural(count, `${STATUS_WORDS[wanted]} ${nameOf(severity)}`)] : [];
+    return count > 0 ? [plural(count, `${STATUS_WORDS[wanted]} ${severityWord(severity)}`)] : [];
   });
 }

@@ -3,8 +3,10 @@
  * part under another name; any other part was exchanged.
  */
 import type { Build, Part } from '../../model/build.ts';
+import { type SlotList, slotsOf } from '../../model/slots.ts';
 import { equal } from '../../units/dimension.ts';
-import { schemaOf } from '../../vocabulary/properties.ts';
+import { type PropertyName, propertyNames } from '../../vocabulary/properties.ts';
+import { kindAndName } from '../present/report-words.ts';
 import { limitsOfKind, statedOf } from './stated-limits.ts';
 
 /** One part in both versions. */
@@ -23,17 +25,18 @@ export interface MatchedPart {
 const TRIFLE = 0.1;
 
 export function matchedParts(before: Build, after: Build): MatchedPart[] {
-  const [old, now] = [slotsOf(before), slotsOf(after)];
-  const named = new Map([...old.values()].map((part) => [nameOf(part), part]));
-  const stay = new Set([...now.values()].map(nameOf));
+  const [old, now] = [partsBySlot(before), partsBySlot(after)];
+  const named = new Map([...old.values()].map((part) => [kindAndName(part), part]));
+  const stay = new Set([...now.values()].map(kindAndName));
   const kept = new Map<string, MatchedPart>();
   for (const [slot, part] of now) {
-    const namesake = slot.startsWith(RAIL) ? (old.get(slot) ?? named.get(nameOf(part))) : named.get(nameOf(part));
+    const isRail = part.kind === 'rail';
+    const namesake = isRail ? (old.get(slot) ?? named.get(kindAndName(part))) : named.get(kindAndName(part));
     const partner = namesake ?? formerIn(slot, part, old, now, stay);
     if (!partner) continue;
     const as = namesake || isSameButLimits(partner, part) ? 'same' : isAlike(partner, part) ? 'alike' : 'exchanged';
     // A rail is matched with that of the board that has it.
-    const name = slot.startsWith(RAIL) ? slot : nameOf(part);
+    const name = isRail ? slot : kindAndName(part);
     if (!kept.has(name) || namesake) kept.set(name, { name, before: partner, now: part, as });
   }
   return [...kept.values()];
@@ -41,12 +44,12 @@ export function matchedParts(before: Build, after: Build): MatchedPart[] {
 
 /** Of an added build: its parts that the old version declares as well. */
 export function declaredBefore(after: Build, partBefore: (part: Part) => Part | undefined): MatchedPart[] {
-  const kept = [...slotsOf(after)].flatMap(([slot, now]): [string, MatchedPart][] => {
-    const before = slot.startsWith(RAIL) ? undefined : partBefore(now);
+  const kept = [...partsBySlot(after).values()].flatMap((now): [string, MatchedPart][] => {
+    const before = now.kind === 'rail' ? undefined : partBefore(now);
     const rails = before && now.rails.flatMap((rail) => railsAlike(rail, before));
     return before
       ? [
-          [nameOf(now), { name: nameOf(now), before, now, as: 'same' }],
+          [kindAndName(now), { name: kindAndName(now), before, now, as: 'same' }],
           ...(rails ?? []).map((one) => [one.name, one] as [string, MatchedPart]),
         ]
       : [];
@@ -57,11 +60,7 @@ export function declaredBefore(after: Build, partBefore: (part: Part) => Part | 
 const railsAlike = (now: Part, board: Part): MatchedPart[] =>
   board.rails
     .filter(({ name }) => name === now.name)
-    .map((before) => ({ name: `${RAIL}${now.name}`, before, now, as: 'same' }));
-
-const RAIL = 'rail ';
-
-export const nameOf = ({ kind, name }: Pick<Part, 'kind' | 'name'>): string => `${kind} ${name}`;
+    .map((before) => ({ name: kindAndName(now), before, now, as: 'same' }));
 
 /** The part that was in its place, else the most similar of those that were removed, else the most similar that is fitted less often now. */
 function formerIn(
@@ -74,35 +73,35 @@ function formerIn(
   const inSlot = old.get(slot);
   if (inSlot?.kind === part.kind) return inSlot;
   const ofKind = [...new Set([...old.values()].filter(({ kind }) => kind === part.kind))];
-  const gone = ofKind.filter((one) => !stay.has(nameOf(one)));
+  const gone = ofKind.filter((one) => !stay.has(kindAndName(one)));
   const rarer = ofKind.filter((one) => countOf(now, one) < countOf(old, one));
   return [...(gone.length > 0 ? gone : rarer)].sort((a, b) => distance(a, part) - distance(b, part))[0];
 }
 
 const countOf = (slots: ReadonlyMap<string, Part>, part: Part): number =>
-  [...slots.values()].filter((one) => nameOf(one) === nameOf(part)).length;
+  [...slots.values()].filter((one) => kindAndName(one) === kindAndName(part)).length;
+
+/** By name: others of the list come and go. All else is counted. */
+const NAMED: ReadonlySet<SlotList> = new Set(['regulators', 'loads', 'items', 'mounts']);
 
 /** By its place in the build; each rotor has its own. */
-function slotsOf(build: Build): Map<string, Part> {
-  const { airframe, rotors, escs, regulators, rails, loads, items, leads, mounts, packs } = build;
-  const each = (count: number) => Array.from({ length: Math.min(MOST_ROTORS, Math.max(1, Math.round(count))) });
-  const motors = rotors.flatMap((line) => each(line.count.value).map(() => line));
-  const slots = new Map<string, Part>([
-    ...(airframe ? [['airframe', airframe.part] as const] : []),
-    ...motors.flatMap(({ motor, propeller }, i) => [
-      [`motor ${i}`, motor] as const,
-      [`propeller ${i}`, propeller] as const,
-    ]),
-    ...[escs, leads].flatMap((uses) => uses.map(({ part }, i) => [`${part.kind} ${i}`, part] as const)),
-    ...[regulators, loads, items, mounts].flatMap((uses) =>
-      uses.map(({ name, part }) => [`${part.kind} ${name}`, part] as const),
-    ),
-    ...rails.filter(({ part }) => part.kind === 'rail').map(({ name, part }) => [`${RAIL}${name}`, part] as const),
-    ...packs.flatMap(({ name, part, beside = [] }) => [
-      ...(beside.length > 0 ? [] : [[`pack ${name}`, part] as const]),
-      ...beside.map((one, i) => [`pack ${name} ${i}`, one.part] as const),
-    ]),
-  ]);
+function partsBySlot(build: Build): Map<string, Part> {
+  const slots = new Map<string, Part>();
+  const turns = new Map<string, number>();
+  const next = (role: string): string => {
+    const turn = turns.get(role) ?? 0;
+    turns.set(role, turn + 1);
+    return `${role} ${turn}`;
+  };
+  for (const { list, name, part, count } of slotsOf(build)) {
+    const { kind } = part;
+    if (NAMED.has(list)) slots.set(`${kind} ${name}`, part);
+    else if (list === 'packs') slots.set(next(`${kind} ${name}`), part);
+    else if (list === 'rotors')
+      for (let i = 0; i < Math.min(MOST_ROTORS, Math.max(1, Math.round(count))); i++) slots.set(next(kind), part);
+    else slots.set(next(kind), part);
+  }
+  for (const { name, part } of build.rails) if (part.kind === 'rail') slots.set(`rail ${name}`, part);
   for (const [slot, part] of [...slots]) {
     const plug = part.part('plug');
     if (plug?.kind === 'plug') slots.set(`plug of ${slot}`, plug);
@@ -112,10 +111,10 @@ function slotsOf(build: Build): Map<string, Part> {
 
 const MOST_ROTORS = 32;
 
-/** What a part states of itself beside its limits and its price. */
-export const factsOf = ({ kind }: Part): string[] => {
+/** What a part states of itself in addition to its limits and its price. */
+export const factsOf = ({ kind }: Part): PropertyName[] => {
   const limits = limitsOfKind(kind);
-  return Object.keys(schemaOf(kind).properties).filter((name) => !(name in limits) && name !== 'price');
+  return propertyNames(kind).filter((name) => !(name in limits) && name !== 'price');
 };
 
 const isSameButLimits = (one: Part, other: Part): boolean =>
@@ -125,7 +124,7 @@ const isAlike = (one: Part, other: Part): boolean =>
   one.kind === other.kind && (distance(one, other) <= TRIFLE || isCopyButOneFigure(one, other));
 
 /** Figures by which the trade names a thing: where one of them differs, it is another thing. */
-const NAMING: ReadonlySet<string> = new Set(['kv', 'capacity', 'diameter', 'pitch']);
+const NAMING: ReadonlySet<PropertyName> = new Set(['kv', 'capacity', 'diameter', 'pitch']);
 
 /** So many stated facts are the same by more than chance; ours. */
 const FEWEST_EQUAL = 3;
@@ -135,8 +134,8 @@ function isCopyButOneFigure(one: Part, other: Part): boolean {
   const facts = factsOf(one).filter((name) => one.placeOf(name) !== undefined && other.placeOf(name) !== undefined);
   const off = factsOf(one).filter((name) => apart(one, other, name) > TRIFLE && !facts.includes(name));
   const odd = facts.filter((name) => apart(one, other, name) > TRIFLE);
-  const [only = ''] = odd;
-  const isFigure = one.declared(only) !== undefined && !NAMING.has(only);
+  const [only] = odd;
+  const isFigure = only !== undefined && one.declared(only) !== undefined && !NAMING.has(only);
   return off.length === 0 && odd.length === 1 && isFigure && facts.length - 1 >= FEWEST_EQUAL;
 }
 
@@ -145,7 +144,7 @@ function distance(one: Part, other: Part): number {
   return Math.max(0, ...factsOf(one).map((property) => apart(one, other, property)));
 }
 
-function apart(one: Part, other: Part, property: string): number {
+function apart(one: Part, other: Part, property: PropertyName): number {
   const [cells, others] = [one.cells(property), other.cells(property)];
   if (cells && others) return cells.series === others.series && cells.parallel === others.parallel ? 0 : 1;
   const [word, otherWord] = [one.word(property), other.word(property)];

@@ -1,9 +1,11 @@
 /** What was measured and is stated otherwise than before: rows of a stand, observations, logs. With them goes what they brought to light. */
 import type { Bench, Build, Observation, Part } from '../../model/build.ts';
-import { schemaOf } from '../../vocabulary/properties.ts';
-import { naming, RestoredPart } from './as-before.ts';
+import { slotsOf } from '../../model/slots.ts';
+import { type PropertyName, propertyNames } from '../../vocabulary/properties.ts';
+import type { BlockKind } from '../../vocabulary/schema.ts';
+import { naming, withRestored } from './as-before.ts';
 import type { Judgement, Loosening } from './relaxations.ts';
-import { number, statedFigure, statedOf } from './stated-limits.ts';
+import { printedLimit, statedFigure, statedOf } from './stated-limits.ts';
 
 export const measurementLoosenings = (before: Judgement, after: Judgement): Loosening[] => [
   ...observed(before.build, after),
@@ -63,7 +65,7 @@ const contentOf = ({ on, observation: { part, pack, flown, log } }: Seen, was?: 
     flown.map(({ share, hoverMultiple }) => [statedFigure(share), statedFigure(hoverMultiple)]),
     propertiesOf(part).map((property) => [
       statedOf(part, property),
-      number(part.declared(property)?.standardUncertainty ?? 0),
+      printedLimit(part.declared(property)?.standardUncertainty ?? 0),
     ]),
   ]);
 
@@ -76,7 +78,8 @@ function isRenamedPack({ on, observation }: Seen, now: Build, name: string | und
   return isFlownAlike && old.dutyLimit.value === option.dutyLimit.value && isSameOrRenamed(old.part, option.part);
 }
 
-const propertiesOf = ({ kind }: Part): string[] => Object.keys(schemaOf(kind).properties);
+const propertiesOf = <Kind extends BlockKind>({ kind }: Part<Kind>): readonly PropertyName<Kind>[] =>
+  propertyNames(kind);
 
 function withObservations(build: Build, was: Seen | undefined, is: Seen | undefined): Build {
   const back = (on: Build): Build => {
@@ -101,8 +104,8 @@ function withObservations(build: Build, was: Seen | undefined, is: Seen | undefi
 /** At its place in the new version. */
 function asItWas(now: Observation, before: Observation): Observation {
   const { pack: _pack, log: _log, ...rest } = now;
-  const part = propertiesOf(now.part).reduce<Part>(
-    (so, property) => new RestoredPart(so, property, before.part),
+  const part = propertiesOf(now.part).reduce<Part<'observed'>>(
+    (so, property) => withRestored(so, property, before.part),
     now.part,
   );
   return {
@@ -151,7 +154,7 @@ function stands(before: Build, { build }: Judgement): Loosening[] {
 const rowsOf = ({ columns, rows, part }: Bench): string =>
   JSON.stringify([
     columns.map(({ name }) => name),
-    rows.map((row) => row.map((cell) => (cell === undefined ? '-' : number(cell)))),
+    rows.map((row) => row.map((cell) => (cell === undefined ? '-' : printedLimit(cell)))),
     propertiesOf(part).map((property) => (part.part(property) ? '' : statedOf(part, property))),
   ]);
 
@@ -168,11 +171,10 @@ function isSameOrRenamed(was: Part | undefined, is: Part | undefined): boolean {
 }
 
 /** What was on it, as the new version declares it. */
-function sameParts(stand: Part, { rotors, escs, airframe }: Build): Map<string, Part> {
-  const fitted = [...rotors.flatMap(({ motor, propeller }) => [motor, propeller]), ...escs.map(({ part }) => part)];
-  const all = airframe ? [...fitted, airframe.part] : fitted;
+function sameParts(stand: Part, build: Build): Map<PropertyName, Part> {
+  const all = slotsOf(build).map(({ part }) => part);
   return new Map(
-    ['motor', 'propeller', 'esc', 'airframe'].flatMap((word) => {
+    (['motor', 'propeller', 'esc', 'airframe'] as const).flatMap((word) => {
       const named = stand.part(word);
       const same = named && all.find(({ kind, name }) => kind === named.kind && name === named.name);
       return same ? [[word, same] as const] : [];

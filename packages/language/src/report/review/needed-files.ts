@@ -1,11 +1,11 @@
 /** Of a version's files, those that a review reads. */
-import { posix } from 'node:path';
-import type { Outlines, Reach } from './change-reach.ts';
-import type { Files } from './file-tree.ts';
+import { kindAndName } from '../present/report-words.ts';
+import type { ChangeReach, Outlines } from './change-reach.ts';
+import { type Files, lastStep } from './file-tree.ts';
 import type { Side } from './side.ts';
 
 /** Fettle files that are needed, and the rows that they read. */
-export function neededFiles(files: Files, { needed }: Reach, outlines: Outlines): Files {
+export function neededFiles(files: Files, { needed }: ChangeReach, outlines: Outlines): Files {
   const wanted = new Map<string, Uint8Array>();
   const chunks = [...needed].flatMap((path) => outlines.get(path)?.chunks ?? []);
   const rows = new Set(chunks.flatMap((chunk) => chunk.rows).map(lastStep));
@@ -13,19 +13,17 @@ export function neededFiles(files: Files, { needed }: Reach, outlines: Outlines)
   return wanted;
 }
 
-const lastStep = (path: string): string => posix.normalize(path).replace(/\/$/, '').split('/').at(-1) ?? '';
-
 /** The old files with the parts that are new, so that single changes may name them. */
 export function withNewParts(files: Files, before: Side, after: Side, pathOf: (uri: string) => string): Files {
   const texts = new Map<string, string>();
   const decoder = new TextDecoder();
-  const known = new Set([...before.declarations.values()].map(({ kind, name }) => `${kind} ${name}`));
+  const known = new Set([...before.declarations.values()].map(kindAndName));
   for (const document of after.documents) {
     const path = pathOf(document.uri.toString());
     const text = document.textDocument.getText();
     const added = [...after.declarations.values()].filter(
-      ({ id, kind, name, place }) =>
-        place.uri === document.uri.toString() && !before.declarations.has(id) && !known.has(`${kind} ${name}`),
+      (one) =>
+        one.place.uri === document.uri.toString() && !before.declarations.has(one.id) && !known.has(kindAndName(one)),
     );
     if (added.length === 0) continue;
     const old = files.get(path);

@@ -1,5 +1,6 @@
 /** Flights that a build is to make and that read otherwise than before: a shorter one, or one in less wind, requires less. */
-import type { Build, Flight, Leg, Use } from '../../model/build.ts';
+import type { Build, Flight, Leg, Released, Use } from '../../model/build.ts';
+import { takenFrom } from '../../model/flights.ts';
 import type { Judgement, Loosening } from './relaxations.ts';
 
 export function flightLoosenings(before: Judgement, after: Judgement): Loosening[] {
@@ -35,23 +36,28 @@ const legsText = ({ legs }: Flight): string => legs.map(({ text }) => text).join
 const flownText = ({ pack, legs }: Flight): string =>
   JSON.stringify([
     pack,
-    legs.map(({ manner, time, distance, speed, wind, release }) => [
+    legs.map(({ manner, time, distance, speed, wind, released }) => [
       manner,
       time,
       distance,
       speed,
       wind,
-      release?.use.name,
-      release?.count,
+      released?.[0]?.use.name,
+      released && countOf(released),
     ]),
   ]);
 
+const countOf = (released: readonly Released[]): number => released.reduce((sum, { count }) => sum + count, 0);
+
 /** What it releases is what the new craft has of that name. */
 function onBoard(flight: Flight, { loads, items }: Build): Flight {
-  const legs = flight.legs.flatMap(({ release, ...leg }): Leg[] => {
-    if (!release) return [leg];
-    const use: Use | undefined = [...loads, ...items].find(({ name }) => name === release.use.name);
-    return use ? [{ ...leg, release: { ...release, use } }] : [];
+  const left = new Map<Use, number>();
+  const legs = flight.legs.flatMap(({ released, ...leg }): Leg[] => {
+    const [first] = released ?? [];
+    if (!first) return [leg];
+    const uses = [...loads, ...items].filter(({ name }) => name === first.use.name);
+    const now = takenFrom(uses, countOf(released ?? []), left);
+    return now ? [{ ...leg, released: now }] : [];
   });
   return { ...flight, legs };
 }

@@ -12,6 +12,7 @@ export interface Chunk {
   readonly words: ReadonlySet<string>;
   /** Of a test stand: the propellers it is about. */
   readonly measured: readonly string[];
+  readonly isBuild: boolean;
   /** Of a build: something was observed on it. */
   readonly isObserved: boolean;
   /** Files whose rows are read. */
@@ -76,6 +77,7 @@ export function outlineOf(text: string): Outline {
     text: tokens.join(' '),
     words: wordsOf(tokens),
     measured: tokens.includes('bench') ? propellersIn(tokens) : [],
+    isBuild: tokens[0] === 'build',
     isObserved: tokens.includes('observed'),
     rows: tokens.filter((token, i) => token.startsWith('"') && tokens[i - 1] === 'from').map(inner),
   }));

@@ -2,7 +2,9 @@
  * Which declaration of one version is which of the other: by file and name, else by name where a file was moved or renamed; also by
  * its content, where it goes by another name.
  */
+import { splitId } from '../../model/identities.ts';
 import type { Declaration } from '../../model/statements.ts';
+import { kindAndName } from '../present/report-words.ts';
 
 type Declared = ReadonlyMap<string, Declaration>;
 
@@ -27,12 +29,10 @@ export class Pairing {
   }
 }
 
-/** A figure's id begins with that of the part that declares it. */
 function translated(id: string, ids: ReadonlyMap<string, string>): string {
   if (ids.size === 0) return id;
-  const dot = id.indexOf('.', id.indexOf('#'));
-  const [part, rest] = dot < 0 ? [id, ''] : [id.slice(0, dot), id.slice(dot)];
-  return `${ids.get(part) ?? part}${rest}`;
+  const { declaration, rest } = splitId(id);
+  return `${ids.get(declaration) ?? declaration}${rest}`;
 }
 
 /** Gone from one file and come in another, once each. */
@@ -116,7 +116,7 @@ function likeness(one: Declaration, other: Declaration): number {
 function byName(declarations: readonly Declaration[]): Map<string, Declaration[]> {
   const groups = new Map<string, Declaration[]>();
   for (const one of declarations) {
-    const name = `${one.kind} ${one.name}`;
+    const name = kindAndName(one);
     groups.set(name, [...(groups.get(name) ?? []), one]);
   }
   return groups;

@@ -1,20 +1,23 @@
 /** Words and figures that all formats share. */
-import type { Place } from '../../syntax/place.ts';
-import { formatPlusMinus, formatValue, stepsOf } from '../../units/print.ts';
+import { formatMeasurable } from '../../analysis/uncertainty/print-estimate.ts';
+import { formatDifference, stepsOf } from '../../units/print.ts';
+import { HEADLINES, worthShowing } from '../../vocabulary/headlines.ts';
+import { listed } from '../../vocabulary/phrasing.ts';
 import { resultNamed } from '../../vocabulary/results.ts';
-import { headlinesOf } from '../present/headlines.ts';
-import { differenceUnit, nameOf, plural, signed } from '../present/report-words.ts';
+import { atLeast } from '../../vocabulary/severities.ts';
+import { kindAndName, levelText, severityWord, signed } from '../present/report-words.ts';
+import { type NamedSources, pathAndLine } from '../present/sources.ts';
 import type { Change } from './changes.ts';
-import type { BuildReview, Cause, OptionReview, Review, Share } from './data.ts';
+import type { BuildReview, CausingChange, OptionReview, Review, Share } from './data.ts';
 import { byTable, type ResultChange } from './differences.ts';
-import type { FindingChange, Status } from './finding-changes.ts';
+import type { FindingChange, FindingStatus } from './finding-changes.ts';
 import type { Hidden, Relaxation } from './relaxations.ts';
 
 /** Selects the headlines among the results of these options, what a flight leaves and when to turn back among them. */
 export const isHeadlineOf =
   (...options: readonly OptionReview[]) =>
   ({ name }: { readonly name: string }): boolean =>
-    headlinesOf(options).some(([headline]) => headline === name) || isOfReserve(name);
+    worthShowing(HEADLINES.columns, options).some((headline) => headline === name) || isOfReserve(name);
 
 const isOfReserve = (name: string): boolean => {
   const key = resultNamed(name);
@@ -27,9 +30,7 @@ export const isChargeLeft = ({ name }: { readonly name: string }): boolean => {
   return key?.of === 'flight' && key.result === 'charge_left';
 };
 
-export { nameOf, plural };
-
-export const STATUS_WORDS: Readonly<Record<Status, string>> = {
+export const STATUS_WORDS: Readonly<Record<FindingStatus, string>> = {
   new: 'new',
   worse: 'worse',
   accepted: 'newly accepted',
@@ -43,9 +44,7 @@ export const STATUS_WORDS: Readonly<Record<Status, string>> = {
 /** Errors and warnings that came, changed or went, and what was newly accepted: what a reviewer must see. */
 export const isPrincipal = (change: FindingChange): boolean => {
   const { status, finding } = change;
-  return (
-    !isAsBefore(change) && (finding.severity === 'error' || finding.severity === 'warning' || status === 'accepted')
-  );
+  return !isAsBefore(change) && (atLeast(finding.severity, 'warning') || status === 'accepted');
 };
 
 /** Whether there is anything to report a build that was touched. */
@@ -60,7 +59,7 @@ const isMoved = ({ options, findings }: BuildReview): boolean =>
 export const isAsBefore = ({ status }: FindingChange): boolean => status === 'open' || status === 'still-accepted';
 
 /** Results that differ beyond their ± on some pack, headlines and others; of what is on one side only the headlines are enough. */
-export function rowsOf({ options }: BuildReview): { headlines: ResultChange[]; others: ResultChange[] } {
+export function changedResultsOf({ options }: BuildReview): { headlines: ResultChange[]; others: ResultChange[] } {
   const headlines = new Map<string, ResultChange>();
   const others = new Map<string, ResultChange>();
   const isHeadline = isHeadlineOf(...options);
@@ -87,13 +86,13 @@ export function resultChangeText({ before, after, difference, unit, reason }: Re
     const [from, to] = [before.value, after.value];
     return `${steps.pair(from, to)}, ${steps.difference(from, to, plusMinus)}`;
   }
-  if (after) return formatPlusMinus(after.value, after.plusMinus, unit);
-  const was = before ? formatPlusMinus(before.value, before.plusMinus, unit) : '-';
+  if (after) return formatMeasurable(after, unit);
+  const was = levelText(before, unit);
   return reason === undefined ? was : `${was} → unknown: ${reason}`;
 }
 
-export const formatShare = ({ value }: Share, unit: string): string =>
-  signed(value, formatValue(value, differenceUnit(value, unit), 2));
+export const formatSignedShare = ({ value }: Share, unit: string): string =>
+  signed(value, formatDifference(value, unit, 2));
 
 const LONGEST = 80;
 
@@ -130,7 +129,7 @@ export interface ChangeWords {
 export function changeWords({ kind, what, part, before, after }: Change): ChangeWords {
   return {
     ...(what !== undefined && { what: clipped(what) }),
-    part: `${part.kind} ${part.name}`,
+    part: kindAndName(part),
     ...shownWhereTheyDiffer(before, after),
     verb: kind,
   };
@@ -167,7 +166,7 @@ export const verbOf = ({ what }: Pick<Relaxation, 'what'>): Verb =>
 export function hidesWords(hidden: readonly Hidden[], subject: 'it' | 'they', verb: Verb = 'hide'): string | undefined {
   const words = (does: string, some: readonly Hidden[]) => {
     const ids = [...new Set(some.map(({ id }) => id))];
-    return ids.length === 0 ? [] : [`${does}${subject === 'it' ? 's' : ''} ${enumerated(ids)}`];
+    return ids.length === 0 ? [] : [`${does}${subject === 'it' ? 's' : ''} ${listed(ids)}`];
   };
   const stated = [
     ...words(
@@ -179,11 +178,8 @@ export function hidesWords(hidden: readonly Hidden[], subject: 'it' | 'they', ve
       hidden.filter(({ now }) => now !== undefined),
     ),
   ];
-  return stated.length === 0 ? undefined : `${subject} ${stated.join(' and ')}`;
+  return stated.length === 0 ? undefined : `${subject} ${listed(stated)}`;
 }
-
-const enumerated = (words: readonly string[]): string =>
-  words.length < 2 ? words.join() : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 
 /** Pieces of a relaxation, for a format to quote. */
 export interface RelaxationWords {
@@ -216,8 +212,8 @@ export function hiddenWords(
     const s = subject === 'it' ? 's' : '';
     const label =
       now === undefined
-        ? `${subject} ${verb}${s} ${nameOf(severity)}`
-        : `${subject} lower${s} to ${nameOf(now)} ${nameOf(severity)}`;
+        ? `${subject} ${verb}${s} ${severityWord(severity)}`
+        : `${subject} lower${s} to ${severityWord(now)} ${severityWord(severity)}`;
     const known = reported.get(`${label} ${id}`);
     const packs = [...(known?.packs ?? []), ...(pack === undefined ? [] : [pack])];
     reported.set(`${label} ${id}`, { label, id, packs: [...new Set(packs)], message: known?.message ?? message });
@@ -233,7 +229,7 @@ export function relaxationWords(review: Review, relaxation: Relaxation): Relaxat
         ? `stated facts of ${of} changed`
         : `${NOUNS[what]}${of === undefined ? '' : ` of ${of}`} ${howOf(relaxation)}`,
     ...shownWhereTheyDiffer(relaxation.before, after),
-    where: lineOfPlace(review, place, after === undefined),
+    where: pathAndLine(sideOf(review, after === undefined), place),
     // What is newly accepted is reported as such.
     hides:
       relaxation.accepts === undefined
@@ -243,16 +239,19 @@ export function relaxationWords(review: Review, relaxation: Relaxation): Relaxat
 }
 
 export const placeOfChange = (review: Review, { kind, place }: Change): string =>
-  lineOfPlace(review, place, kind === 'removed');
+  pathAndLine(sideOf(review, kind === 'removed'), place);
 
-function lineOfPlace(review: Review, place: Place, isGone: boolean): string {
-  const line = (isGone ? review.before : review.after).excerpt(place)?.start.line;
-  const path = review.pathOf(place.uri);
-  return line === undefined ? path : `${path}:${line}`;
-}
+/** The texts of the old version, or of the new one. */
+export const sideOf = ({ before, after, pathOf }: Review, isBefore: boolean): NamedSources => ({
+  sources: isBefore ? before : after,
+  pathOf,
+});
 
 /** The first pack whose shares are known, and what this change does to its headlines; zero shares are left out. */
-export function mainShares(build: BuildReview, { shares }: Cause): { pack: string; stated: string[] } | undefined {
+export function mainShares(
+  build: BuildReview,
+  { shares }: CausingChange,
+): { pack: string; stated: string[] } | undefined {
   for (const option of build.options) {
     const { pack, results } = option;
     const isHeadline = isHeadlineOf(option);
@@ -260,7 +259,9 @@ export function mainShares(build: BuildReview, { shares }: Cause): { pack: strin
     if (!ofPack?.length) continue;
     const stated = ofPack.flatMap((share) => {
       const row = results.find(({ name }) => name === share.result);
-      return row && isHeadline(row) && isVisible(share, row) ? [`${row.label} ${formatShare(share, row.unit)}`] : [];
+      return row && isHeadline(row) && isVisible(share, row)
+        ? [`${row.label} ${formatSignedShare(share, row.unit)}`]
+        : [];
     });
     return { pack, stated };
   }
@@ -268,9 +269,9 @@ export function mainShares(build: BuildReview, { shares }: Cause): { pack: strin
 }
 
 /** Causes that do something to this build; where it is not known what each one does, all of them. */
-export function effectiveCauses(build: BuildReview): readonly Cause[] {
+export function effectiveCauses(build: BuildReview): readonly CausingChange[] {
   // Requirements and acceptances name their own lines; other rules need to be attributed.
-  if (!isMoved(build)) return build.causes.filter(({ change }) => /^(rules|like)\b/.test(change.what ?? ''));
+  if (!isMoved(build)) return build.causes.filter(({ change: { sort } }) => sort === 'rules' || sort === 'like');
   const isKnown = build.causes.some(({ shares, findings }) => shares.size > 0 || findings.length > 0);
   if (!isKnown) return build.causes;
   const rows = new Map(build.options.map(({ pack, results }) => [pack, results]));

@@ -1,12 +1,17 @@
 /** Limits that a part states otherwise than before, so that it is allowed more, and figures that are trusted more: nothing got better by it. */
 
 import type { Build, Figure, Part } from '../../model/build.ts';
-import { schemaOf } from '../../vocabulary/properties.ts';
+import { isSamePart } from '../../model/identities.ts';
+import { partWith } from '../../model/made-parts.ts';
+import { slotsOf } from '../../model/slots.ts';
+import type { Place } from '../../syntax/place.ts';
+import { keysOf } from '../../units/lookup-table.ts';
+import { type PropertyName, propertyNames } from '../../vocabulary/properties.ts';
+import { kindAndName } from '../present/report-words.ts';
 import { type Stated, together, withProperty } from './as-before.ts';
-import type { FindingChange } from './finding-changes.ts';
-import { type MatchedPart, nameOf } from './matched-parts.ts';
+import type { MatchedPart } from './matched-parts.ts';
 import type { Judgement, Loosening } from './relaxations.ts';
-import { allowsMore, isSamePart, isStated, limitsOfKind, statedOf } from './stated-limits.ts';
+import { allowsMore, isStated, limitsOfKind, statedOf } from './stated-limits.ts';
 
 /** The old version, as far as its lines are quoted. */
 type Before = Pick<Judgement, 'wordsAt' | 'wrongLines'>;
@@ -45,7 +50,7 @@ function takenFrom({ name, before, now, as }: MatchedPart, { wordsAt }: Before):
 }
 
 function raisedIn({ name, before, now, as }: MatchedPart, { wordsAt }: Before, after: Judgement): Loosening[] {
-  return Object.keys(limitsOfKind(now.kind)).flatMap((property): Loosening[] => {
+  return keysOf(limitsOfKind(now.kind)).flatMap((property): Loosening[] => {
     const [old, place] = [before.placeOf(property), now.placeOf(property)];
     if (now.holes.has(property) || before.holes.has(property) || !isRestorable(before, property)) return [];
     const isOther = statedOf(before, property) !== statedOf(now, property);
@@ -74,16 +79,17 @@ function raisedIn({ name, before, now, as }: MatchedPart, { wordsAt }: Before, a
 export function exchanges(parts: readonly MatchedPart[], after: Judgement): Loosening[] {
   return parts.flatMap(({ before, now, as }): Loosening[] => {
     if (as !== 'exchanged') return [];
-    const higher = Object.entries(limitsOfKind(now.kind)).flatMap(([property, side]) => {
+    const limits = limitsOfKind(now.kind);
+    const higher = keysOf(limits).filter((property) => {
       const isTaken = before.placeOf(property) !== undefined && !isStated(now, property);
-      return side !== 'fits' && (isTaken || allowsMore(before, now, property)) ? [property] : [];
+      return limits[property] !== 'fits' && (isTaken || allowsMore(before, now, property));
     });
     if (higher.length === 0) return [];
     const reported = {
       what: 'part',
       how: 'exchanged',
-      before: nameOf(before),
-      after: nameOf(now),
+      before: kindAndName(before),
+      after: kindAndName(now),
       place: placeIn(after.build, now),
       failedOn: [],
     } as const;
@@ -93,17 +99,13 @@ export function exchanges(parts: readonly MatchedPart[], after: Judgement): Loos
 }
 
 /** Where the build fits it. */
-function placeIn({ airframe, rotors, escs, regulators, loads, leads, packs, place }: Build, part: Part) {
-  const uses = [airframe ?? [], escs, regulators, loads, leads, packs].flat();
-  const line = rotors.find(({ motor, propeller }) => [motor, propeller].some((one) => isSamePart(one, part)));
-  return (line ?? uses.find((use) => isSamePart(use.part, part)))?.place ?? place;
-}
+const placeIn = (build: Build, part: Part): Place =>
+  (slotsOf(build).find((slot) => isSamePart(slot.part, part)) ?? build).place;
 
-const propertiesOf = ({ kind }: Part): string[] =>
-  Object.keys(schemaOf(kind).properties).filter((property) => property !== 'price');
+const propertiesOf = ({ kind }: Part): PropertyName[] => propertyNames(kind).filter((property) => property !== 'price');
 
 /** A part that another one names may be gone itself. */
-const isRestorable = (before: Part, property: string): boolean => before.part(property) === undefined;
+const isRestorable = (before: Part, property: PropertyName): boolean => before.part(property) === undefined;
 
 /** Figures that are called measured with nothing measured behind them, and such whose ± is another one with the same origin. */
 export const figureLoosenings = (parts: readonly MatchedPart[], before: Before, after: Judgement): Loosening[] =>
@@ -113,7 +115,7 @@ export const figureLoosenings = (parts: readonly MatchedPart[], before: Before, 
 
 function trusted(
   { name, before: old, now, as }: MatchedPart,
-  property: string,
+  property: PropertyName,
   before: Before,
   after: Judgement,
 ): Loosening[] {
@@ -147,17 +149,7 @@ function trusted(
 }
 
 /** The new figure, known as well as the old one. */
-const known = (figure: Figure, now: Part): Stated => ({
-  figure: () => figure,
-  declared: () => figure,
-  range: (property) => now.range(property),
-  size: (property) => now.size(property),
-  word: (property) => now.word(property),
-  text: (property) => now.text(property),
-  bolts: (property) => now.bolts(property),
-  cells: (property) => now.cells(property),
-  placeOf: (property) => now.placeOf(property),
-});
+const known = (figure: Figure, now: Part): Stated => partWith(now, { figure: () => figure, declared: () => figure });
 
 /** Its ± as a share of it, kept. */
 const widthAt = ({ value, standardUncertainty }: Figure, now: number): number =>
@@ -172,20 +164,18 @@ function hasSameWidth(one: Figure, other: Figure): boolean {
 }
 
 /** Rows of a stand about the part; of a mass the scale, of anything else a flight that was observed. */
-function isBacked(part: Part, property: string, { observations, benches }: Build): boolean {
+function isBacked(part: Part, property: PropertyName, { observations, benches }: Build): boolean {
   const isOnStand = benches.some(({ part: stand }) =>
-    ['motor', 'propeller', 'esc'].some((word) => {
+    (['motor', 'propeller', 'esc'] as const).some((word) => {
       const other = stand.part(word);
       return other !== undefined && isSamePart(other, part);
     }),
   );
   const isWeighed = observations.some((one) => one.part.declared('scale') !== undefined);
   const isFlown = observations.some((one) =>
-    ['hover_voltage', 'put_back', 'airborne', 'rested'].some((word) => one.part.declared(word) !== undefined),
+    (['hover_voltage', 'put_back', 'airborne', 'rested'] as const).some(
+      (word) => one.part.declared(word) !== undefined,
+    ),
   );
   return property === 'mass' ? isWeighed : isOnStand || isFlown;
 }
-
-/** Of the old version only. */
-export const isGone = ({ status }: Pick<FindingChange, 'status'>): boolean =>
-  status === 'resolved' || status === 'hidden';

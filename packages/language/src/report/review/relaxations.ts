@@ -3,13 +3,15 @@
  * findings that are accepted or lowered. Found from what the lines mean: rewritten, moved, or covered by a stricter line they are no
  * relaxation.
  */
-import type { Finding, Severity } from '../../checks/finding.ts';
-import { RANK } from '../../checks/grade.ts';
+
+import { type Finding, packsOf } from '../../checks/finding.ts';
 import type { Acceptance, Build, Figure, Rules, SeverityChange } from '../../model/build.ts';
 import type { Place } from '../../syntax/place.ts';
+import { isSameStart } from '../../syntax/place.ts';
+import { atLeast, isGraver, type Severity, worstFirst } from '../../vocabulary/severities.ts';
 import { type Restore, withRules } from './as-before.ts';
 import type { FindingChange } from './finding-changes.ts';
-import { type Asked, DIGITS, isSame, requiredOf, type Term } from './required.ts';
+import { type RequiredLine, requiredOf, type Term, WRITTEN_DIGITS } from './required.ts';
 import { statedFigure } from './stated-limits.ts';
 
 export interface Relaxation {
@@ -133,7 +135,7 @@ function weakened(before: Judgement, after: Judgement): Loosening[] {
 const nowhere = ({ uri, start }: Place): Place => ({ uri, start: -1 - start, end: -1 - start });
 
 /** A line that has an error now is reported as such. */
-function isMistyped({ about, place }: Asked, before: Judgement, after: Judgement): boolean {
+function isMistyped({ about, place }: RequiredLine, before: Judgement, after: Judgement): boolean {
   const words = ['require', 'keep', ...about];
   const count = ({ wrongLines }: Judgement) =>
     wrongLines(place.uri).filter((line) => words.some((word) => line.includes(word))).length;
@@ -206,7 +208,7 @@ function ruleLoosening(
 }
 
 /** Whether others together require all that a line requires. */
-function implies(others: readonly Asked[], { terms, pack }: Asked): boolean {
+function implies(others: readonly RequiredLine[], { terms, pack }: RequiredLine): boolean {
   const there = others
     .filter((other) => other.pack === undefined || other.pack === pack)
     .flatMap((other) => other.terms);
@@ -215,17 +217,17 @@ function implies(others: readonly Asked[], { terms, pack }: Asked): boolean {
 
 function isWithin({ bound: one }: Term, { bound: other }: Term): boolean {
   if (one === undefined || other === undefined) return one === other;
-  return one <= other + Math.abs(other) * 10 ** -DIGITS;
+  return one <= other + Math.abs(other) * 10 ** -WRITTEN_DIGITS;
 }
 
 function failedOn(findings: readonly Finding[], place: Place): string[] {
   const failing = findings.filter(
     (finding) =>
       finding.accepted === undefined &&
-      RANK[finding.severity] >= RANK.warning &&
-      [finding.place, ...finding.related.map((related) => related.place)].some((one) => isSame(one, place)),
+      atLeast(finding.severity, 'warning') &&
+      [finding.place, ...finding.related.map((related) => related.place)].some((one) => isSameStart(one, place)),
   );
-  return [...new Set(failing.flatMap(({ pack, packs }) => packs ?? pack ?? []))];
+  return [...new Set(failing.flatMap(packsOf))];
 }
 
 function accepted(before: Judgement, after: Judgement, changes: readonly FindingChange[]): Loosening[] {
@@ -236,8 +238,8 @@ function accepted(before: Judgement, after: Judgement, changes: readonly Finding
       const previous = old.find(({ finding }) => finding === acceptance.finding);
       const [gravest] = changes
         .filter((change) => change.status === 'accepted' && concerns(acceptance, change))
-        .map(({ finding }) => finding.severity)
-        .sort((one, other) => RANK[other] - RANK[one]);
+        .map(({ finding }) => finding)
+        .sort(worstFirst);
       return {
         reported: {
           what: 'acceptance',
@@ -246,13 +248,13 @@ function accepted(before: Judgement, after: Judgement, changes: readonly Finding
           after: after.wordsAt(acceptance.place),
           place: acceptance.place,
           failedOn: [],
-          ...(gravest && { accepts: gravest }),
+          ...(gravest && { accepts: gravest.severity }),
         },
         isAlways: true,
         restore: (build) => ({
           ...build,
           acceptances: [
-            ...build.acceptances.filter(({ place }) => !isSame(place, acceptance.place)),
+            ...build.acceptances.filter(({ place }) => !isSameStart(place, acceptance.place)),
             ...(previous ? [{ ...previous, place: nowhere(previous.place) }] : []),
           ],
         }),
@@ -280,7 +282,7 @@ function lowered(known: readonly SeverityChange[], wordsBefore: Judgement['words
     const previous = old.get(finding);
     const rule = now.get(finding);
     const isLower = previous
-      ? previous.to !== rule?.to && (rule ? RANK[rule.to] < RANK[previous.to] : previous.verb === 'raise')
+      ? previous.to !== rule?.to && (rule ? isGraver(previous.to, rule.to) : previous.verb === 'raise')
       : rule?.verb === 'lower';
     const place = (rule ?? previous)?.place;
     if (!isLower || !place) return [];

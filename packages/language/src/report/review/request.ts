@@ -3,9 +3,8 @@ import { existsSync, realpathSync } from 'node:fs';
 import { join, relative, resolve, sep } from 'node:path';
 import { URI } from 'vscode-uri';
 import type { Version } from './data.ts';
-import { EMPTY, type Tree } from './file-tree.ts';
+import { EMPTY_TREE, type Tree } from './file-tree.ts';
 import {
-  CannotReview,
   headCommit,
   isBranch,
   mergeBase,
@@ -16,9 +15,10 @@ import {
   readWorkingTree,
   resolveRevision,
 } from './git.ts';
+import { CannotReview } from './git-run.ts';
 import type { Request } from './review.ts';
 
-export interface Asked {
+export interface ReviewRequest {
   /** Somewhere in the repository. */
   readonly folder: string;
   /** Builds below these are requested, as seen from the folder. */
@@ -35,12 +35,20 @@ export interface Asked {
 }
 
 /** Reads both versions. Throws {@link CannotReview}. */
-export async function requestOf({ folder, paths, ...options }: Asked): Promise<Request> {
-  const repository = await openRepository(folder);
+export async function requestOf(asked: ReviewRequest): Promise<Request> {
+  const repository = await openRepository(asked.folder);
+  try {
+    return await requestIn(repository, asked);
+  } finally {
+    repository.objects.close();
+  }
+}
+
+async function requestIn(repository: Repository, { folder, paths, ...options }: ReviewRequest): Promise<Request> {
   const head = await headOf(repository, options);
   const base = await baseOf(repository, options, head);
   const tree = {
-    base: base.commit === undefined ? EMPTY : await readCommit(repository, base.commit),
+    base: base.commit === undefined ? EMPTY_TREE : await readCommit(repository, base.commit),
     head: await head.read(),
   };
   refuseConflicts(tree.base, tree.head, head.version.name);
@@ -68,7 +76,7 @@ interface Head {
 
 async function headOf(
   repository: Repository,
-  { head: name, staged, fromNothing }: Pick<Asked, 'head' | 'staged' | 'fromNothing'>,
+  { head: name, staged, fromNothing }: Pick<ReviewRequest, 'head' | 'staged' | 'fromNothing'>,
 ): Promise<Head> {
   if (name !== undefined && staged) throw new CannotReview('--staged already states what to review: leave out --head');
   if (name !== undefined && name !== WORKING_TREE) {
@@ -88,7 +96,7 @@ const WORKING_TREE = 'working-tree';
 /** A branch goes on while a change waits: what the change does is seen from where it parted, as on a pull request. */
 async function baseOf(
   repository: Repository,
-  { base: name, direct }: Pick<Asked, 'base' | 'direct'>,
+  { base: name, direct }: Pick<ReviewRequest, 'base' | 'direct'>,
   head: Head,
 ): Promise<Version> {
   if (head.commit === undefined) {

@@ -1,9 +1,11 @@
 /** Facts that a part states otherwise than before. They may be corrections: the review names the finding that is resolved by them, and does not call it forgiven. */
 import type { Part } from '../../model/build.ts';
+import { isSamePart } from '../../model/identities.ts';
+import type { PropertyName } from '../../vocabulary/properties.ts';
 import { together, withProperty } from './as-before.ts';
 import { factsOf, type MatchedPart } from './matched-parts.ts';
 import type { Judgement, Loosening } from './relaxations.ts';
-import { isSamePart, statedOf } from './stated-limits.ts';
+import { statedOf } from './stated-limits.ts';
 
 export function restatements(
   parts: readonly MatchedPart[],
@@ -38,7 +40,7 @@ export function restatements(
   });
 }
 
-const isRestated = (before: Part, now: Part, property: string): boolean =>
+const isRestated = (before: Part, now: Part, property: PropertyName): boolean =>
   now.placeOf(property) !== undefined &&
   ![before, now].some((part) => part.holes.has(property) || part.part(property) !== undefined) &&
   statedOf(before, property) !== statedOf(now, property);

@@ -1,15 +1,12 @@
-import type { Place } from '../../syntax/place.ts';
-import { displayUnit } from '../../units/print.ts';
-import { endsIn } from '../formats/json.ts';
+import { changeIn, differenceIn, levelIn, locationIn } from '../present/json-number.ts';
 import { jsonText } from '../present/json-text.ts';
-import type { Sources } from '../present/sources.ts';
 import type { Change } from './changes.ts';
-import type { BuildReview, Cause, FlightReview, Review } from './data.ts';
-import type { Measured, ResultChange } from './differences.ts';
-import type { FindingChange } from './finding-changes.ts';
-import { isGone } from './raised-limits.ts';
+import type { BuildReview, CausingChange, FlightReview, Review } from './data.ts';
+import type { ResultChange } from './differences.ts';
+import { type FindingChange, isGone } from './finding-changes.ts';
+import { sideOf } from './phrases.ts';
 import type { Relaxation } from './relaxations.ts';
-import { verdictOf } from './review-verdict.ts';
+import { reviewVerdictOf } from './review-verdict.ts';
 
 /** Version of the JSON's shape; raised when a field changes its meaning or goes. */
 const VERSION = 1;
@@ -19,7 +16,7 @@ export const toJson = (review: Review): string => jsonText(jsonOf(review));
 
 /** A review as plain data. */
 export function jsonOf(review: Review) {
-  const { worry, sentence } = verdictOf(review);
+  const { worry, sentence } = reviewVerdictOf(review);
   return {
     version: VERSION,
     base: review.base,
@@ -60,9 +57,9 @@ function buildOf(review: Review, build: BuildReview) {
 function resultOf({ unit, before, after, difference, beyond, reason }: ResultChange) {
   return {
     unit,
-    before: before && numberOf(before, unit),
-    after: after && numberOf(after, unit),
-    difference: difference && differenceOf(difference, unit),
+    before: before && levelIn(unit, before),
+    after: after && levelIn(unit, after),
+    difference: difference && changeIn(unit, difference),
     beyond,
     reason,
   };
@@ -77,7 +74,7 @@ function findingOf(review: Review, { status, finding, before, packs }: FindingCh
     message: finding.message,
     packs,
     accepted: finding.accepted,
-    ...locationOf(review, finding.place, isGone({ status }) ? review.before : review.after),
+    ...locationIn(sideOf(review, isGone({ status })), finding.place),
   };
 }
 
@@ -90,7 +87,7 @@ function relaxationOf(review: Review, { what, how, of, before, after, place, fai
     after,
     failedOn: failedOn.length > 0 ? failedOn : undefined,
     hides: hides.length > 0 ? hides : undefined,
-    ...locationOf(review, place, after === undefined ? review.before : review.after),
+    ...locationIn(sideOf(review, after === undefined), place),
   };
 }
 
@@ -99,8 +96,8 @@ const legsOf = ({ name, legs }: FlightReview) => ({
   legs: legs.map(({ text, before, after }) => ({
     text,
     unit: 'mAh',
-    before: before && numberOf(before, 'mAh'),
-    after: after && numberOf(after, 'mAh'),
+    before: before && levelIn('mAh', before),
+    after: after && levelIn('mAh', after),
   })),
 });
 
@@ -111,11 +108,11 @@ function changeOf(review: Review, { kind, part, what, before, after, place }: Ch
     what,
     before,
     after,
-    ...locationOf(review, place, kind === 'removed' ? review.before : review.after),
+    ...locationIn(sideOf(review, kind === 'removed'), place),
   };
 }
 
-function causeOf(review: Review, build: BuildReview, { change, shares, findings }: Cause) {
+function causeOf(review: Review, build: BuildReview, { change, shares, findings }: CausingChange) {
   const unitOf = new Map(build.options.flatMap(({ results }) => results.map(({ name, unit }) => [name, unit])));
   return {
     ...changeOf(review, change),
@@ -128,10 +125,7 @@ function causeOf(review: Review, build: BuildReview, { change, shares, findings 
               Object.fromEntries(
                 ofPack.map(({ result, value }) => [
                   result,
-                  {
-                    value: differenceOf({ value, plusMinus: 0 }, unitOf.get(result) ?? '').value,
-                    unit: unitOf.get(result),
-                  },
+                  { value: differenceIn(unitOf.get(result) ?? '', value), unit: unitOf.get(result) },
                 ]),
               ),
             ]),
@@ -139,28 +133,3 @@ function causeOf(review: Review, build: BuildReview, { change, shares, findings 
     findings: findings.length > 0 ? findings : undefined,
   };
 }
-
-function locationOf(review: Review, place: Place, sources: Sources) {
-  const excerpt = sources.excerpt(place);
-  return { file: review.pathOf(place.uri), range: excerpt && { start: excerpt.start, end: excerpt.end } };
-}
-
-function numberOf({ value, plusMinus }: Measured, unitName: string) {
-  const unit = displayUnit(unitName);
-  const shown = unit.fromSI(value);
-  return {
-    value: tidy(shown),
-    plusMinus: tidy(unit.fromSI(value + plusMinus) - shown),
-    ...endsIn(unit, value, plusMinus),
-  };
-}
-
-/** A difference has no zero to begin at. */
-function differenceOf({ value, plusMinus }: Measured, unitName: string) {
-  const unit = displayUnit(unitName);
-  const zero = unit.fromSI(0);
-  return { value: tidy(unit.fromSI(value) - zero), plusMinus: tidy(unit.fromSI(plusMinus) - zero) };
-}
-
-/** Without the tail that binary fractions leave. */
-const tidy = (value: number): number => Number(value.toPrecision(7));

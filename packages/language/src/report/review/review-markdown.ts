@@ -1,17 +1,16 @@
 /** A review as Markdown, for the comment on a pull request: whether to worry comes first, details are folded. */
-import { upperFirst } from '../../vocabulary/words.ts';
+import { plural, upperFirst } from '../../vocabulary/phrasing.ts';
 import { cellCode, code, prose } from '../present/markdown-safe.ts';
-import { plural } from '../present/report-words.ts';
 import type { OptionReview, Review } from './data.ts';
 import type { ResultChange } from './differences.ts';
 import { type ChangeWords, type HiddenWords, resultChangeText } from './phrases.ts';
 import {
-  type BuildRecord,
+  type BuildReviewRecord,
   type ChangeRecord,
   type FindingRecord,
   type RelaxationRecord,
   type ReviewRecord,
-  recordOf,
+  reviewRecordOf,
 } from './review-records.ts';
 import { type Overview, onBuilds } from './summary.ts';
 
@@ -23,7 +22,7 @@ const LONGEST_LIST = 6_000;
 const MOST_CHANGES = 8;
 
 export function toMarkdown(review: Review): string {
-  const record = recordOf(review);
+  const record = reviewRecordOf(review);
   const { verdict, builds, changes, isMany } = record;
   const quiet = quietBlock(record.quiet);
   const head = [
@@ -94,7 +93,7 @@ function commonBlock({ common }: ReviewRecord): string[] {
 }
 
 /** One of many: in the table it has its line. */
-function foldedBuild(build: BuildRecord, isSharedOut: boolean): string {
+function foldedBuild(build: BuildReviewRecord, isSharedOut: boolean): string {
   const { name, status, principal, headlines, options } = build;
   const title = build.title === undefined ? '' : ` ${build.title}`;
   const blocks = [
@@ -195,7 +194,7 @@ const hiddenLine = ({ label, id, packs, message }: HiddenWords): string =>
   `  - ${label} ${code(id)}${onPacks(packs)}: ${prose(message)}`;
 
 /** @param isWhole with what is folded */
-function buildBlock(build: BuildRecord, isSharedOut: boolean, isWhole: boolean): string {
+function buildBlock(build: BuildReviewRecord, isSharedOut: boolean, isWhole: boolean): string {
   const { options, headlines, others, principal, minor } = build;
   const title = build.title === undefined ? '' : ` ${prose(build.title)}`;
   const status = build.status === 'changed' ? '' : ` (${build.status})`;
@@ -223,7 +222,7 @@ function buildBlock(build: BuildRecord, isSharedOut: boolean, isWhole: boolean):
   return blocks.join('\n\n');
 }
 
-const detailsTitle = ({ others, minor, within: close }: BuildRecord): string =>
+const detailsTitle = ({ others, minor, within: close }: BuildReviewRecord): string =>
   [
     ...(others.length > 0 ? [plural(others.length, 'more result')] : []),
     ...(minor.length > 0 ? [`${plural(minor.length, 'other finding')}`] : []),
@@ -250,7 +249,7 @@ function table(options: readonly OptionReview[], rows: readonly ResultChange[]):
   return [`| | ${head.join(' | ')} |`, `|:--|${':--|'.repeat(head.length)}`, ...lines].join('\n');
 }
 
-function causeBlock({ causes, note }: BuildRecord): string[] {
+function causeBlock({ causes, note }: BuildReviewRecord): string[] {
   const lines = causes.map(({ change, shares }) => {
     const stated = shares ? `: ${prose(shares.stated.join(', '))} on ${code(shares.pack)}` : '';
     return `- ${changeText(change)}${stated}`;
@@ -265,7 +264,7 @@ function causeBlock({ causes, note }: BuildRecord): string[] {
 const sentence = (words: string): string => `${upperFirst(words)}.`;
 
 /** One table per flight, one column per pack. */
-const legTables = ({ legs }: BuildRecord): string[] =>
+const legTables = ({ legs }: BuildReviewRecord): string[] =>
   legs.map(({ flight, packs, rows }) =>
     [
       `Taken by the end of each leg of ${code(flight)}:`,
@@ -277,7 +276,7 @@ const legTables = ({ legs }: BuildRecord): string[] =>
   );
 
 /** What each change alone does, one table per pack. */
-const shareTables = ({ shares }: BuildRecord): string[] =>
+const shareTables = ({ shares }: BuildReviewRecord): string[] =>
   shares.map(({ pack, changes, rows }) => {
     const head = changes.map(({ what, part }) => `${cellCode(what)} of ${cellCode(part)}`);
     return [
@@ -291,9 +290,9 @@ const shareTables = ({ shares }: BuildRecord): string[] =>
 
 /** Sections while there is room, without what they fold where that makes them fit; the others by name. */
 function fitting(
-  builds: readonly BuildRecord[],
+  builds: readonly BuildReviewRecord[],
   room: number,
-  sectionOf: (build: BuildRecord, isWhole: boolean) => string,
+  sectionOf: (build: BuildReviewRecord, isWhole: boolean) => string,
 ): string[] {
   const shown: string[] = [];
   let left = room - LONGEST_LIST;

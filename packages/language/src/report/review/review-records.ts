@@ -1,14 +1,17 @@
 /** A review as plain records: all that its formats for people print, in the order of what worries most. */
 import { formatPair, formatValue } from '../../units/print.ts';
+import { severityWord } from '../present/report-words.ts';
+import { pathAndLine } from '../present/sources.ts';
 import type { Change } from './changes.ts';
-import type { BuildReview, Cause, FlightReview, OptionReview, Review } from './data.ts';
+import type { BuildReview, CausingChange, FlightReview, OptionReview, Review } from './data.ts';
 import type { ResultChange } from './differences.ts';
-import { type FindingChange, isKnownAndWorse } from './finding-changes.ts';
+import { type FindingChange, isGone, isKnownAndWorse } from './finding-changes.ts';
 import {
   type ChangeWords,
+  changedResultsOf,
   changeWords,
   effectiveCauses,
-  formatShare,
+  formatSignedShare,
   type HiddenWords,
   hiddenWords,
   isAsBefore,
@@ -17,17 +20,15 @@ import {
   isVisible,
   isWorthReporting,
   mainShares,
-  nameOf,
   noteOnShares,
   placeOfChange,
   type RelaxationWords,
   relaxationWords,
-  rowsOf,
   STATUS_WORDS,
+  sideOf,
   withinCount,
 } from './phrases.ts';
-import { isGone } from './raised-limits.ts';
-import { type Verdict, verdictOf } from './review-verdict.ts';
+import { type ReviewVerdict, reviewVerdictOf } from './review-verdict.ts';
 import {
   commonFindings,
   hiddenTogether,
@@ -42,7 +43,7 @@ import {
 } from './summary.ts';
 
 export interface ReviewRecord {
-  readonly verdict: Verdict;
+  readonly verdict: ReviewVerdict;
   readonly failures: Review['failures'];
   readonly remarks: readonly string[];
   /** Of all that was touched. */
@@ -62,7 +63,7 @@ export interface ReviewRecord {
   readonly shortlists: readonly ChangeRecord[];
   /** In the files themselves. */
   readonly files: readonly FindingRecord[];
-  readonly builds: readonly BuildRecord[];
+  readonly builds: readonly BuildReviewRecord[];
   /** Touched, without a difference beyond the ±. */
   readonly quiet: readonly string[];
 }
@@ -100,7 +101,7 @@ export interface FindingRecord {
   readonly because: readonly ChangeWords[];
 }
 
-export interface BuildRecord {
+export interface BuildReviewRecord {
   readonly name: string;
   readonly title?: string;
   readonly status: BuildReview['status'];
@@ -146,12 +147,12 @@ interface ShareTable {
   readonly rows: readonly { readonly label: string; readonly cells: readonly string[] }[];
 }
 
-export function recordOf(review: Review): ReviewRecord {
+export function reviewRecordOf(review: Review): ReviewRecord {
   const { builds, failures, remarks } = review;
   const reported = builds.filter((build) => isWorthReporting(build) && isKnown(build));
   const isMany = reported.length > MOST_OPEN;
   return {
-    verdict: verdictOf(review),
+    verdict: reviewVerdictOf(review),
     failures,
     remarks,
     isOneBuild: builds.length <= 1,
@@ -189,22 +190,20 @@ function relaxationRecord(review: Review, { relaxation, builds }: Permitted): Re
 }
 
 /** @param causes what changed for the build that it is about */
-function findingRecord(review: Review, change: FindingChange, causes: readonly Cause[] = []): FindingRecord {
+function findingRecord(review: Review, change: FindingChange, causes: readonly CausingChange[] = []): FindingRecord {
   const { status, finding, packs, before } = change;
   const { id, severity, place, message, accepted } = finding;
-  const line = (isGone(change) ? review.before : review.after).excerpt(place)?.start.line;
-  const path = review.pathOf(place.uri);
   const isOther = before && before.severity !== severity && (status === 'worse' || status === 'eased');
   const isNote = isAsBefore(change) && (severity === 'information' || severity === 'hint');
   const isMoved = status === 'new' || status === 'worse' || status === 'resolved';
   return {
     status,
     severity,
-    label: `${STATUS_WORDS[status]} ${nameOf(severity)}`,
-    ...(isOther && { was: nameOf(before.severity) }),
+    label: `${STATUS_WORDS[status]} ${severityWord(severity)}`,
+    ...(isOther && { was: severityWord(before.severity) }),
     id,
     packs,
-    where: line === undefined ? path : `${path}:${line}`,
+    where: pathAndLine(sideOf(review, isGone(change)), place),
     ...(status !== 'resolved' && !isNote && { message }),
     ...(before && isKnownAndWorse(change) && { before: before.message }),
     ...(accepted !== undefined && { accepted }),
@@ -215,7 +214,7 @@ function findingRecord(review: Review, change: FindingChange, causes: readonly C
   };
 }
 
-function buildRecord(review: Review, build: BuildReview, isMany: boolean): BuildRecord {
+function buildRecord(review: Review, build: BuildReview, isMany: boolean): BuildReviewRecord {
   const { name, title, status, uri, movedFrom, renamedFrom, findings, options, causes } = build;
   const note = noteOnShares(build);
   const minor = findings.filter((change) => !isPrincipal(change));
@@ -230,7 +229,7 @@ function buildRecord(review: Review, build: BuildReview, isMany: boolean): Build
     minor: isMany ? [] : minor.map((change) => findingRecord(review, change)),
     asBefore: findings.filter(isAsBefore).length,
     options,
-    ...rowsOf(build),
+    ...changedResultsOf(build),
     within: withinCount(build),
     causes: status === 'changed' ? effectiveCauses(build).map((cause) => causeRecord(review, build, cause)) : [],
     isSharedOut: causes.length > 1,
@@ -240,7 +239,7 @@ function buildRecord(review: Review, build: BuildReview, isMany: boolean): Build
   };
 }
 
-function causeRecord(review: Review, build: BuildReview, cause: Cause): CauseRecord {
+function causeRecord(review: Review, build: BuildReview, cause: CausingChange): CauseRecord {
   const shares = mainShares(build, cause);
   return {
     change: changeRecord(review, cause.change),
@@ -286,7 +285,7 @@ function shareTables(build: BuildReview): ShareTable[] {
           label: row.label,
           cells: causes.map(({ shares }) => {
             const share = shares.get(pack)?.find(({ result }) => result === row.name);
-            return share && isVisible(share, row) ? formatShare(share, row.unit) : '';
+            return share && isVisible(share, row) ? formatSignedShare(share, row.unit) : '';
           }),
         })),
       },

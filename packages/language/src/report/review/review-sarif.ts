@@ -1,12 +1,12 @@
 /** A review as SARIF: every finding that the change reaches, with what became of it (`baselineState`, 3.27.24). */
 import { type Reported, sarifOf } from '../formats/sarif.ts';
 import type { Review } from './data.ts';
-import type { FindingChange, Status } from './finding-changes.ts';
+import type { FindingChange, FindingStatus } from './finding-changes.ts';
 
 type State = NonNullable<Reported['baseline']>['state'];
 
 /** What is newly accepted was there before, or it is new and accepted at once. */
-const STATES: Readonly<Record<Exclude<Status, 'accepted'>, State>> = {
+const STATES: Readonly<Record<Exclude<FindingStatus, 'accepted'>, State>> = {
   new: 'new',
   worse: 'updated',
   eased: 'updated',

@@ -1,26 +1,26 @@
 /** A review for a terminal. */
 import type pc from 'picocolors';
-import type { Severity } from '../../checks/finding.ts';
 import { terminalSafe } from '../../syntax/terminal-safe.ts';
+import { plural } from '../../vocabulary/phrasing.ts';
+import type { Severity } from '../../vocabulary/severities.ts';
 import { columns } from '../present/display-width.ts';
-import { plural } from '../present/report-words.ts';
 import type { Review } from './data.ts';
 import { type HiddenWords, resultChangeText } from './phrases.ts';
 import {
-  type BuildRecord,
+  type BuildReviewRecord,
   type ChangeRecord,
   type FindingRecord,
   type RelaxationRecord,
   type ReviewRecord,
-  recordOf,
+  reviewRecordOf,
 } from './review-records.ts';
-import type { Verdict } from './review-verdict.ts';
+import type { ReviewVerdict } from './review-verdict.ts';
 import { type Overview, onBuilds } from './summary.ts';
 
 type Colors = ReturnType<typeof pc.createColors>;
 
 export function toText(review: Review, colors: Colors): string {
-  const record = recordOf(review);
+  const record = reviewRecordOf(review);
   const { sentence, extent, worry } = record.verdict;
   const blocks = [
     `${paintOf(worry, colors)(colors.bold(terminalSafe(sentence)))}\n${colors.dim(terminalSafe(extent))}`,
@@ -32,13 +32,13 @@ export function toText(review: Review, colors: Colors): string {
 
 /** The same under a heading of its own, where the versions have no name: what differs since the file was last saved. */
 export function toTextSince(heading: string, review: Review, colors: Colors): string {
-  const record = recordOf(review);
+  const record = reviewRecordOf(review);
   const { sentence, worry } = record.verdict;
   const head = `${colors.bold(heading)}: ${paintOf(worry, colors)(terminalSafe(sentence))}`;
   return [head, ...changeBlocks(record, colors)].join('\n\n');
 }
 
-const paintOf = (worry: Verdict['worry'], colors: Colors) =>
+const paintOf = (worry: ReviewVerdict['worry'], colors: Colors) =>
   ({ error: colors.red, warning: colors.yellow, differences: colors.cyan, none: colors.green })[worry];
 
 function changeBlocks(record: ReviewRecord, colors: Colors): string[] {
@@ -103,7 +103,7 @@ function quietLine(builds: readonly string[]): string[] {
   return [`${plural(builds.length, 'build')} touched, without a difference beyond the ±: ${names}`];
 }
 
-function buildBlock(build: BuildRecord, colors: Colors): string {
+function buildBlock(build: BuildReviewRecord, colors: Colors): string {
   const title = build.title === undefined ? '' : `  ${terminalSafe(build.title)}`;
   const status = build.status === 'changed' ? '' : `  ${build.status}`;
   const moved = build.movedFrom === undefined ? '' : `, moved from ${terminalSafe(build.movedFrom)}`;
@@ -165,7 +165,7 @@ const hiddenLines = ({ label, id, packs, message }: HiddenWords): string[] => [
   `    ${terminalSafe(message)}`,
 ];
 
-function resultLines({ options, headlines }: BuildRecord, colors: Colors): string[] {
+function resultLines({ options, headlines }: BuildReviewRecord, colors: Colors): string[] {
   return options.flatMap(({ pack, status, results }) => {
     const rows = headlines.flatMap(({ name }) => results.filter((result) => result.name === name && result.beyond));
     if (rows.length === 0) return [];
@@ -177,7 +177,7 @@ function resultLines({ options, headlines }: BuildRecord, colors: Colors): strin
   });
 }
 
-function causeLines({ causes, isSharedOut, note }: BuildRecord): string[] {
+function causeLines({ causes, isSharedOut, note }: BuildReviewRecord): string[] {
   const lines = causes.map(({ change, shares }) => {
     const reported = isSharedOut && shares ? `  (${shares.stated.join(', ')} on ${shares.pack})` : '';
     return terminalSafe(`because of ${changeText(change)}${reported}`);

@@ -1,41 +1,44 @@
 /** Whether to worry, in a word and in a sentence: the first line of every format. */
 
-import { RANK } from '../../checks/grade.ts';
 import { formatShares } from '../../units/print.ts';
-import { plural } from '../present/report-words.ts';
+import { plural } from '../../vocabulary/phrasing.ts';
+import { atLeast, GRAVE } from '../../vocabulary/severities.ts';
 import { type BuildReview, type Review, SAVED, type Version } from './data.ts';
 import type { FindingChange } from './finding-changes.ts';
 import { isSettling, isWorrying, newlyAccepted, risen, worsened } from './gravity.ts';
 import { hidesWords, howOf, NOUNS, shownWhereTheyDiffer, verbOf } from './phrases.ts';
 import type { Hidden, Relaxation } from './relaxations.ts';
 
-export interface Verdict {
+export interface ReviewVerdict {
   readonly worry: 'error' | 'warning' | 'differences' | 'none';
   readonly sentence: string;
   /** What was touched, in a sentence. */
   readonly extent: string;
 }
 
-export function verdictOf(review: Review): Verdict {
+export function reviewVerdictOf(review: Review): ReviewVerdict {
   return { ...worryOf(review), extent: extentOf(review) };
 }
 
-function worryOf(review: Review): Omit<Verdict, 'extent'> {
+function worryOf(review: Review): Omit<ReviewVerdict, 'extent'> {
   const errors = risen(review, 'error').length;
   const warnings = risen(review, 'warning').length - errors;
-  const { worrying, harmless } = relaxedWords(review.builds.flatMap(({ relaxations }) => relaxations));
+  const { worrying, harmless, hasSentences } = relaxedWords(review.builds.flatMap(({ relaxations }) => relaxations));
+  const together = togetherWords(review.builds.flatMap(({ hiddenTogether }) => hiddenTogether));
   const worries = [
     ...counted(errors, 'new error'),
     ...counted(warnings, 'new warning'),
-    ...(['error', 'warning'] as const).flatMap((severity) => worsenedWords(worsened(review, severity), severity)),
-    ...(['error', 'warning'] as const).flatMap((severity) => acceptedWords(newlyAccepted(review, severity), severity)),
+    ...GRAVE.flatMap((severity) => worsenedWords(worsened(review, severity), severity)),
+    ...GRAVE.flatMap((severity) => acceptedWords(newlyAccepted(review, severity), severity)),
     ...worrying,
     ...(errors + warnings > 0 ? widenedWords(review) : []),
-    ...togetherWords(review.builds.flatMap(({ hiddenTogether }) => hiddenTogether)),
+    ...together,
     ...tornWords(review),
   ];
   // What hides nothing by itself is named with them.
-  const found = worries.length > 0 || review.failures.length > 0 ? joined([...worries, ...harmless]) : '';
+  const isNamed = worries.length > 0 || review.failures.length > 0;
+  // Independent sentences are not joined by commas.
+  const found = isNamed ? [...worries, ...harmless].join(hasSentences || together.length > 0 ? '; ' : ', ') : '';
   if (review.failures.length > 0)
     return {
       worry: 'error',
@@ -62,7 +65,7 @@ function worryOf(review: Review): Omit<Verdict, 'extent'> {
     return { worry: 'differences', sentence: `No new error or warning; ${[...differences, ...besides].join(', ')}` };
   const resolved = changed(review, ({ status }) => status === 'resolved');
   const grave = [
-    ...new Set(resolved.flatMap(({ finding: { id, severity } }) => (RANK[severity] >= RANK.warning ? id : []))),
+    ...new Set(resolved.flatMap(({ finding: { id, severity } }) => (atLeast(severity, 'warning') ? id : []))),
   ];
   const which = grave.length > 0 ? ` (${grave.join(', ')})` : '';
   const quiet = [
@@ -111,10 +114,6 @@ const togetherWords = (hidden: readonly Hidden[]): string[] => {
   return words === undefined ? [] : [`together ${words}`];
 };
 
-/** Independent sentences are not joined by commas. */
-const joined = (words: readonly string[]): string =>
-  words.join(words.some((one) => / they | it /.test(one)) ? '; ' : ', ');
-
 /** Files that did parse. */
 function tornWords({ text, before, pathOf }: Review): string[] {
   const tears = text.filter(({ finding }) => finding.id === 'syntax');
@@ -127,8 +126,16 @@ function tornWords({ text, before, pathOf }: Review): string[] {
   return torn.map((uri) => `${pathOf(uri)} no longer parses`);
 }
 
-/** What is required less or accepted more, a line counted once however many builds rest on it: the worrying, and the rest. */
-export function relaxedWords(relaxations: readonly Relaxation[]): { worrying: string[]; harmless: string[] } {
+/** What is required less or accepted more, in words. */
+interface RelaxedWords {
+  readonly worrying: readonly string[];
+  readonly harmless: readonly string[];
+  /** Whether some are sentences, which name what is hidden. */
+  readonly hasSentences: boolean;
+}
+
+/** A line is counted once however many builds rest on it. */
+export function relaxedWords(relaxations: readonly Relaxation[]): RelaxedWords {
   const lines = new Map<string, Relaxation>();
   for (const one of relaxations) {
     const { what, how, place, after } = one;
@@ -137,6 +144,7 @@ export function relaxedWords(relaxations: readonly Relaxation[]): { worrying: st
     if (!lines.has(key) || isWorrying(one)) lines.set(key, one);
   }
   const reported = [...lines.values()].filter(isReported);
+  let hasSentences = false;
   const words = (some: readonly Relaxation[]) => {
     const labelOf = (one: Relaxation) => `${NOUNS[one.what]} ${howOf(one)}`;
     return [...new Set(some.map(labelOf))].flatMap((label) => {
@@ -150,14 +158,17 @@ export function relaxedWords(relaxations: readonly Relaxation[]): { worrying: st
         alike.length === 1 ? 'it' : 'they',
         verbOf(first),
       );
+      hasSentences ||= hides !== undefined;
       return `${plural(alike.length, NOUNS[first.what])} ${howOf(first)}${written}${hides === undefined ? '' : `: ${hides}`}`;
     });
   };
-  return { worrying: words(reported.filter(isWorrying)), harmless: words(reported.filter((one) => !isWorrying(one))) };
+  const worrying = words(reported.filter(isWorrying));
+  const harmless = words(reported.filter((one) => !isWorrying(one)));
+  return { worrying, harmless, hasSentences };
 }
 
 /** An error or warning that it accepts is counted itself. */
-const isReported = ({ accepts }: Relaxation): boolean => accepts === undefined || RANK[accepts] < RANK.warning;
+const isReported = ({ accepts }: Relaxation): boolean => accepts === undefined || !atLeast(accepts, 'warning');
 
 function relaxedText(relaxation: Relaxation): string {
   const { before, after } = shownWhereTheyDiffer(relaxation.before, relaxation.after);

@@ -1,32 +1,35 @@
 /** What a change does to every build: two versions of a repository's files in, results and findings before and after out. */
 import type { URI } from 'langium';
 import type { Assessment } from '../../analysis/assessment.ts';
-import { RANK } from '../../checks/grade.ts';
 import { type CheckedBuild, type CheckedDocument, checkDocument } from '../../checks/run.ts';
+import { partId } from '../../model/identities.ts';
+import type { Declaration } from '../../model/statements.ts';
 import { type Defect, guarded } from '../../syntax/defects.ts';
+import { HEADLINES } from '../../vocabulary/headlines.ts';
+import { atLeast } from '../../vocabulary/severities.ts';
 import { failuresOf } from '../checked.ts';
 import { Sources } from '../present/sources.ts';
-import { openedAmong, outlinesOf, reachOf, samePaths } from './change-reach.ts';
+import { changeReachOf, openedAmong, outlinesOf, samePaths } from './change-reach.ts';
 import { type Change, Changes, restsOnTheSame } from './changes.ts';
 import type { BuildReview, OptionReview, Review, Version } from './data.ts';
 import { resultChanges, widenedAmong } from './differences.ts';
 import { pathBelow, type Tree } from './file-tree.ts';
-import { type FindingChange, type Found, findingChanges, type Worsening } from './finding-changes.ts';
+import { type FindingAbout, type FindingChange, findingChanges, isGone, type Worsening } from './finding-changes.ts';
 import { flightsOtherThan } from './flight-legs-before.ts';
-import { byGravity, nearestLimit, TABLED } from './gravity.ts';
+import { byGravity, nearestLimit } from './gravity.ts';
 import { type Forgiven, forgivenBy, withHidden } from './hidden.ts';
-import { judgement, linesOf, withPacksOf } from './judgement.ts';
-import { declaredBefore, matchedParts, nameOf } from './matched-parts.ts';
+import { judgedLinesOf, judgement, withPacksOf } from './judgement.ts';
+import { declaredBefore, matchedParts } from './matched-parts.ts';
 import { measurementLoosenings } from './measurements.ts';
 import { neededFiles, withNewParts } from './needed-files.ts';
 import { flightLoosenings } from './other-flights.ts';
 import { withNamesOf } from './pack-names.ts';
 import { Pairing } from './pairing.ts';
-import { exchanges, figureLoosenings, isGone, limitLoosenings } from './raised-limits.ts';
+import { exchanges, figureLoosenings, limitLoosenings } from './raised-limits.ts';
 import { type Judgement, type Loosening, loweredAnew, relaxations } from './relaxations.ts';
 import { restatements } from './restated-facts.ts';
 import { alone, questionOf, withoutShares } from './shared-out.ts';
-import { type Question, Trials } from './shares.ts';
+import { type ShareQuestion, Trials } from './shares.ts';
 import { readSide, type Side, type SideBuild } from './side.ts';
 import { Subjects } from './subjects.ts';
 import { tooNew, unreadable } from './unjudged.ts';
@@ -51,7 +54,7 @@ export async function review(request: Request): Promise<Review> {
   const outlinesBefore = outlinesOf(base.tree.files);
   const outlinesAfter = outlinesOf(head.tree.files, outlinesBefore, same);
   const differs = (path: string) => !same.has(path) && (base.tree.files.has(path) || head.tree.files.has(path));
-  const reach = reachOf(outlinesBefore, outlinesAfter, differs);
+  const reach = changeReachOf(outlinesBefore, outlinesAfter, differs);
   const isReached = (path: string) => reach.reached.has(path);
   const filesBefore = neededFiles(base.tree.files, reach, outlinesBefore);
   const filesAfter = neededFiles(head.tree.files, reach, outlinesAfter);
@@ -71,7 +74,7 @@ export async function review(request: Request): Promise<Review> {
   const holdsBuilds = [outlinesBefore, outlinesAfter].some((outlines) =>
     [...outlines].some(([path, outline]) => request.isAsked(path) && (outline?.builds ?? 0) > 0),
   );
-  const comparison = new Comparison({ ...request, isOfParts: !holdsBuilds, differs }, before, after, pathOf);
+  const comparison = new ReviewComparison({ ...request, isOfParts: !holdsBuilds, differs }, before, after, pathOf);
   const trials = new Trials(root, withNewParts(filesBefore, before, after, pathOf), pathOf);
   const builds = await comparison.builds(trials);
   const text = comparison.text();
@@ -124,7 +127,7 @@ const versionOf = ({ name, commit, on }: Version): Version => ({
 interface Compared {
   readonly review: Omit<BuildReview, 'causes' | 'unshared' | 'isUnjudged'>;
   readonly changes: readonly Change[];
-  readonly question?: Question;
+  readonly question?: ShareQuestion;
 }
 
 const NOTHING: Forgiven = { relaxations: [], together: [], hidden: [] };
@@ -138,7 +141,7 @@ interface Asking extends Request {
   readonly differs: (path: string) => boolean;
 }
 
-class Comparison {
+class ReviewComparison {
   readonly sourcesBefore: Sources;
   readonly sourcesAfter: Sources;
   readonly defects: Defect[] = [];
@@ -162,10 +165,10 @@ class Comparison {
     this.#changes = new Changes(before, after, this.#pairing, this.#differs);
     this.sourcesBefore = Sources.of(before.documents);
     this.sourcesAfter = Sources.of(after.documents);
-    const toNew = (id: string) => this.#pairing.toNew(id);
+    const toNew = (one: Declaration) => after.declarations.get(this.#pairing.toNew(one.id)) ?? one;
     const isInBoth = (id: string) => after.declarations.has(id) && before.declarations.has(this.#pairing.toOld(id));
     this.#subjectsBefore = new Subjects(before, this.sourcesBefore, toNew, isInBoth);
-    this.#subjectsAfter = new Subjects(after, this.sourcesAfter, (id) => id, isInBoth);
+    this.#subjectsAfter = new Subjects(after, this.sourcesAfter, (one) => one, isInBoth);
   }
 
   async builds(trials: Trials): Promise<Omit<BuildReview, 'isUnjudged'>[]> {
@@ -267,7 +270,7 @@ class Comparison {
       ...flightLoosenings(before, after),
     ];
     const isGraveGone = changes.some(
-      ({ status, finding }) => (isGone({ status }) || status === 'eased') && RANK[finding.severity] >= RANK.information,
+      ({ status, finding }) => (isGone({ status }) || status === 'eased') && atLeast(finding.severity, 'information'),
     );
     const restated = isGraveGone ? restatements(parts, before, after) : [];
     return this.#tried(after, loosenings, [...exchanges(parts, after), ...restated]);
@@ -275,10 +278,8 @@ class Comparison {
 
   /** A build that comes may rest on parts that were there. */
   #forgivenAnew(after: Judgement): Forgiven {
-    const was = linesOf(this.#before, this.sourcesBefore);
-    const parts = declaredBefore(after.build, (part) =>
-      this.#before.parts.get(this.#pairing.toOld(`${part.place.uri}#${nameOf(part)}`)),
-    );
+    const was = judgedLinesOf(this.#before, this.sourcesBefore);
+    const parts = declaredBefore(after.build, (part) => this.#before.parts.get(this.#pairing.toOld(partId(part))));
     const known = [...this.#before.builds.values()].flatMap(({ build }) => build.rules.severities);
     const loosenings = [
       ...loweredAnew(known, after),
@@ -289,12 +290,12 @@ class Comparison {
   }
 
   #tried({ build, findings }: Judgement, loosenings: readonly Loosening[], exchanged: readonly Loosening[]): Forgiven {
-    return forgivenBy(build, findings, loosenings, exchanged, (one) => this.#check({ build: one }).findings);
+    return forgivenBy(build, findings, loosenings, exchanged, (one) => this.#check({ build: one }, false).findings);
   }
 
-  #check(side: Pick<SideBuild, 'build'> | undefined): Checked {
+  #check(side: Pick<SideBuild, 'build'> | undefined, isForReaders = true): Checked {
     if (!side) return { builds: [], findings: [], assessments: [] };
-    const { builds, findings, defects } = checkDocument({ problems: [], builds: [side.build] });
+    const { builds, findings, defects } = checkDocument({ problems: [], builds: [side.build] }, isForReaders);
     const assessments = builds.flatMap((build) => build.assessments);
     this.defects.push(...defects);
     this.assessments += assessments.length;
@@ -317,7 +318,7 @@ class Comparison {
         status: 'changed',
         dutyLimit: Math.min(dutyLimit, previous.option.dutyLimit.value),
         results: resultChanges(previous, assessment, (id) => this.#pairing.toNew(id)),
-        widened: widenedAmong(TABLED, previous, assessment),
+        widened: widenedAmong(HEADLINES.review, previous, assessment),
         flights: flightsOtherThan(previous, assessment),
       };
     });
@@ -346,7 +347,7 @@ class Comparison {
         [...builds.values()].filter(this.#isAsked).flatMap(({ restsOn }) => restsOn.map(({ place }) => place.uri)),
       ),
     );
-    const found = (side: Side, subjects: Subjects): Found[] =>
+    const found = (side: Side, subjects: Subjects): FindingAbout[] =>
       [...side.models.values()]
         .filter(({ uri }) => restedOn.has(uri) || this.#request.isAsked(this.#pathOf(uri)))
         .flatMap(({ uri, problems }) => {
@@ -380,5 +381,5 @@ function worseningOf(old: Checked, now: Checked): Worsening {
   };
 }
 
-const foundIn = ({ builds, findings }: Checked, subjects: Subjects): Found[] =>
+const foundIn = ({ builds, findings }: Checked, subjects: Subjects): FindingAbout[] =>
   builds.flatMap(({ build }) => findings.map((finding) => ({ finding, subject: subjects.ofBuild(finding, build) })));

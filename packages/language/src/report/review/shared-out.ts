@@ -1,14 +1,15 @@
 /** Whether there is something to share out among the changes of a build. */
 import type { Assessment } from '../../analysis/assessment.ts';
-import { atLeast } from '../../checks/grade.ts';
+import { measurable } from '../../analysis/uncertainty/estimate.ts';
+import { atLeast } from '../../vocabulary/severities.ts';
 import type { Change } from './changes.ts';
-import type { Cause, OptionReview } from './data.ts';
-import { measured, type ResultChange } from './differences.ts';
+import type { CausingChange, OptionReview } from './data.ts';
+import type { ResultChange } from './differences.ts';
 import { type FindingChange, isKnownAndWorse } from './finding-changes.ts';
-import type { Question } from './shares.ts';
+import type { ShareQuestion } from './shares.ts';
 import type { SideBuild } from './side.ts';
 
-export const withoutShares = (change: Change): Cause => ({ change, shares: new Map(), findings: [] });
+export const withoutShares = (change: Change): CausingChange => ({ change, shares: new Map(), findings: [] });
 
 /** What is there on one side only is reported as it is. */
 export function alone({ results }: Assessment, side: 'before' | 'after'): ResultChange[] {
@@ -16,7 +17,7 @@ export function alone({ results }: Assessment, side: 'before' | 'after'): Result
     name,
     label,
     unit,
-    [side]: measured(estimate),
+    [side]: measurable(estimate),
     beyond: true,
   }));
 }
@@ -28,7 +29,7 @@ export function questionOf(
   changes: readonly Change[],
   options: readonly OptionReview[],
   findings: readonly FindingChange[],
-): Question | undefined {
+): ShareQuestion | undefined {
   if (changes.filter(({ edit }) => edit).length < 2) return undefined;
   const results = new Map(
     options

@@ -4,17 +4,17 @@
  */
 import type { URI } from 'langium';
 import { assessPlainly } from '../../analysis/assess.ts';
-import type { Finding } from '../../checks/finding.ts';
+import { type Finding, packsOf } from '../../checks/finding.ts';
 import { checkDocument } from '../../checks/run.ts';
 import { type Defect, guarded } from '../../syntax/defects.ts';
 import type { Change } from './changes.ts';
-import type { Cause, Share } from './data.ts';
+import type { CausingChange, Share } from './data.ts';
 import type { ResultChange } from './differences.ts';
 import type { Files } from './file-tree.ts';
 import type { FindingChange } from './finding-changes.ts';
 import { buildsOf, type SideBuild, Workspace } from './side.ts';
 
-export interface Question {
+export interface ShareQuestion {
   /** Of the build's declaration in the old version. */
   readonly id: string;
   /** The file of the build. */
@@ -49,7 +49,7 @@ export class Trials {
   open = (): Promise<void> => this.#workspace.open();
 
   /** Whether there is room for all of a question's changes. */
-  takes({ changes }: Question): boolean {
+  takes({ changes }: ShareQuestion): boolean {
     const trials = changes.filter(({ edit }) => edit).length;
     if (trials > MOST_CHANGES || trials > this.#left) return false;
     this.#left -= trials;
@@ -57,8 +57,8 @@ export class Trials {
   }
 
   /** Each change is made once, and applied to all builds that rest on it. */
-  async ask(questions: readonly Question[]): Promise<Map<Question, Cause[]>> {
-    const causes = new Map<Question, Cause[]>(questions.map((question) => [question, []]));
+  async ask(questions: readonly ShareQuestion[]): Promise<Map<ShareQuestion, CausingChange[]>> {
+    const causes = new Map<ShareQuestion, CausingChange[]>(questions.map((question) => [question, []]));
     const start = this.#builds();
     const starts = new Map(
       questions.map((question) => [question, this.#guarded(question, () => this.#plain(question, start))]),
@@ -92,10 +92,10 @@ export class Trials {
     return buildsOf(documents, documents, this.defects);
   }
 
-  readonly #guarded = <T>({ uri }: Question, run: () => T): T | undefined => guarded(this.defects, uri, run);
+  readonly #guarded = <T>({ uri }: ShareQuestion, run: () => T): T | undefined => guarded(this.defects, uri, run);
 
   /** Values without ±, by pack option and result. */
-  #plain({ id, results }: Question, builds: ReadonlyMap<string, SideBuild>): Map<string, Map<string, number>> {
+  #plain({ id, results }: ShareQuestion, builds: ReadonlyMap<string, SideBuild>): Map<string, Map<string, number>> {
     const build = builds.get(id)?.build;
     const values = new Map<string, Map<string, number>>();
     for (const option of build?.packs ?? []) {
@@ -108,7 +108,7 @@ export class Trials {
   }
 
   #shares(
-    question: Question,
+    question: ShareQuestion,
     start: ReadonlyMap<string, ReadonlyMap<string, number>> | undefined,
     builds: ReadonlyMap<string, SideBuild>,
   ): Map<string, Share[]> {
@@ -127,11 +127,11 @@ export class Trials {
     return shares;
   }
 
-  #findings({ id, findings }: Question, builds: ReadonlyMap<string, SideBuild>): string[] {
+  #findings({ id, findings }: ShareQuestion, builds: ReadonlyMap<string, SideBuild>): string[] {
     const build = builds.get(id)?.build;
     if (!build || findings.length === 0) return [];
     this.assessments += build.packs.length;
-    const { findings: found, defects } = checkDocument({ problems: [], builds: [build] });
+    const { findings: found, defects } = checkDocument({ problems: [], builds: [build] }, false);
     this.defects.push(...defects);
     return [...new Set(findings.filter((change) => isItsDoing(change, found)).map(({ finding }) => finding.id))];
   }
@@ -143,7 +143,7 @@ function isItsDoing({ status, finding, packs }: FindingChange, found: readonly F
       other.id === finding.id &&
       other.accepted === undefined &&
       (status === 'resolved' || other.severity === finding.severity) &&
-      (packs.length === 0 || packs.some((pack) => (other.packs ?? [other.pack]).includes(pack))),
+      (packs.length === 0 || packs.some((pack) => packsOf(other).includes(pack))),
   );
   return status === 'resolved' ? !isThere : isThere;
 }

@@ -2,8 +2,10 @@
 import type { URI } from 'langium';
 import { type DocumentModel, readDocument } from '../../checks/text/read-document.ts';
 import type { Build, Part } from '../../model/build.ts';
-import { closureOf, type Declaration, declarationsOf, type FileDocument } from '../../model/statements.ts';
+import { partId } from '../../model/identities.ts';
+import { closureOf, type Declaration, declarationsOf } from '../../model/statements.ts';
 import { type Defect, guarded } from '../../syntax/defects.ts';
+import { type FileDocument, fileDocument } from '../../syntax/nodes.ts';
 import type { Place } from '../../syntax/place.ts';
 import { createFettleServices, type Services } from '../../workspace/services.ts';
 import { type Files, TreeFiles } from './file-tree.ts';
@@ -60,7 +62,8 @@ export class Workspace {
 
   documents(): FileDocument[] {
     const { LangiumDocuments } = this.#services.shared.workspace;
-    return this.#uris.flatMap((uri) => (LangiumDocuments.getDocument(uri) as FileDocument | undefined) ?? []);
+    const opened = this.#uris.flatMap((uri) => LangiumDocuments.getDocument(uri) ?? []);
+    return opened.map(fileDocument);
   }
 
   failures(pathOf: (uri: string) => string): Map<string, string> {
@@ -89,11 +92,7 @@ export async function readSide(
       documents.flatMap((document) => guarded(defects, document.uri.toString(), () => declarationsOf(document)) ?? []),
     ),
     models,
-    parts: new Map(
-      [...models.values()].flatMap(({ parts }) =>
-        parts.map((part) => [`${part.place.uri}#${part.kind} ${part.name}`, part] as const),
-      ),
-    ),
+    parts: new Map([...models.values()].flatMap(({ parts }) => parts.map((part) => [partId(part), part] as const))),
     failures: workspace.failures(pathOf),
     defects,
   };

@@ -1,7 +1,9 @@
 /** Which properties bound what a build does, what a part states of one, and whether it allows more than another. */
 import { ratedCurrent } from '../../checks/shared/ratings.ts';
 import type { Figure, Part } from '../../model/build.ts';
+import { isOfKind } from '../../model/of-kind.ts';
 import { equal } from '../../units/dimension.ts';
+import type { PropertyName } from '../../vocabulary/properties.ts';
 import type { BlockKind } from '../../vocabulary/schema.ts';
 
 /** To which side a limit allows more; `higher`: of a range only its upper end bounds; `fits`: it has to suit another one. */
@@ -12,8 +14,10 @@ const RATINGS = { continuous: 'more', burst: 'more', max: 'more' } as const;
 const HEAT = { thermal_resistance: 'less', max_temperature: 'more' } as const;
 const CONVERTER = { type: 'fits', dropout: 'fits', ...SUPPLY, ...RATINGS, ...HEAT } as const;
 
+type Limits<Kind extends BlockKind = BlockKind> = Readonly<Partial<Record<PropertyName<Kind>, Side>>>;
+
 /** By kind: properties that a check judges by. */
-const LIMITS: Partial<Record<BlockKind, Readonly<Record<string, Side>>>> = {
+const LIMITS: { readonly [Kind in BlockKind]?: Limits<Kind> } = {
   motor: { rated: 'higher', ...RATINGS, power: 'more', ...HEAT, bolts: 'fits', screw_depth: 'more', shaft: 'fits' },
   propeller: { max_speed: 'more', bore: 'fits' },
   esc: { channels: 'fits', cells: 'wider', ...SUPPLY, ...RATINGS, ...HEAT, bolts: 'fits' },
@@ -42,7 +46,7 @@ const LIMITS: Partial<Record<BlockKind, Readonly<Record<string, Side>>>> = {
 };
 
 /** What else bounds the same. */
-const REPLACED_BY: Readonly<Record<string, readonly string[]>> = {
+const REPLACED_BY: Readonly<Partial<Record<PropertyName, readonly PropertyName[]>>> = {
   continuous: ['max'],
   burst: ['max'],
   max: ['burst'],
@@ -50,13 +54,13 @@ const REPLACED_BY: Readonly<Record<string, readonly string[]>> = {
   supply: ['cells'],
 };
 
-export const limitsOfKind = (kind: BlockKind): Readonly<Record<string, Side>> => LIMITS[kind] ?? {};
+export const limitsOfKind = (kind: BlockKind): Limits => LIMITS[kind] ?? {};
 
 /** Whether a property is stated, or another one in its place. */
-export const isStated = (part: Part, property: string): boolean =>
+export const isStated = (part: Part, property: PropertyName): boolean =>
   [property, ...(REPLACED_BY[property] ?? [])].some((one) => part.placeOf(one) !== undefined || part.holes.has(one));
 
-export function allowsMore(before: Part, now: Part, property: string): boolean {
+export function allowsMore(before: Part, now: Part, property: PropertyName): boolean {
   const side = limitsOfKind(now.kind)[property];
   if (side === undefined || side === 'fits') return false;
   if (side === 'wider' || side === 'higher') {
@@ -70,7 +74,7 @@ export function allowsMore(before: Part, now: Part, property: string): boolean {
   // Where nothing was stated, what was estimated counted.
   const [was, is] = [before.figure(property), now.declared(property)];
   if (!was || !is) return false;
-  if (now.kind === 'pack' && side === 'more' && was.unit !== is.unit) {
+  if (isOfKind(before, 'pack') && isOfKind(now, 'pack') && side === 'more' && was.unit !== is.unit) {
     // One states its rate as a multiple of the capacity, the other one in amperes.
     const [rated, rates] = [ratedCurrent(before, was), ratedCurrent(now, is)];
     return rated !== undefined && rates !== undefined && rates > rated * (1 + SAME);
@@ -83,26 +87,24 @@ export function allowsMore(before: Part, now: Part, property: string): boolean {
 const SAME = 1e-9;
 
 /** The same wherever the value is the same, in whatever unit. */
-export function statedOf(part: Part, property: string): string {
+export function statedOf(part: Part, property: PropertyName): string {
   // Of a range a figure is one end only.
   const figure = part.range(property)?.text.includes('..') ? undefined : part.declared(property);
   if (figure) return statedFigure(figure);
   const range = part.range(property);
-  if (range) return `${number(range.low)} .. ${number(range.high)}`;
+  if (range) return `${printedLimit(range.low)} .. ${printedLimit(range.high)}`;
   const cells = part.cells(property);
   if (cells) return `${cells.series} ${cells.parallel}`;
   const sides = part.size(property)?.sides ?? part.bolts(property)?.sides;
-  if (sides) return `${part.bolts(property)?.count} ${part.bolts(property)?.thread} ${sides.map(number).join(' x ')}`;
+  if (sides)
+    return `${part.bolts(property)?.count} ${part.bolts(property)?.thread} ${sides.map(printedLimit).join(' x ')}`;
   return part.word(property) ?? part.text(property) ?? part.day(property) ?? part.part(property)?.name ?? '';
 }
 
 /** With the clauses behind it: `for 5 s`. */
 export const statedFigure = ({ value, dimension, conditions }: Figure): string => {
-  const clauses = Object.entries(conditions).map(([word, one]) => ` ${word} ${number(one.value)}`);
-  return `${number(value)} ${Object.values(dimension).join()}${clauses.sort().join('')}`;
+  const clauses = Object.entries(conditions).map(([word, one]) => ` ${word} ${printedLimit(one.value)}`);
+  return `${printedLimit(value)} ${Object.values(dimension).join()}${clauses.sort().join('')}`;
 };
 
-export const number = (value: number): string => String(Number(value.toPrecision(12)));
-
-export const isSamePart = (one: Part, other: Part): boolean =>
-  one.kind === other.kind && one.place.uri === other.place.uri && one.place.start === other.place.start;
+export const printedLimit = (value: number): string => String(Number(value.toPrecision(12)));

@@ -1,11 +1,16 @@
 /** What a finding is about, reported alike in both versions: only findings about the same are one finding before and after. */
+
 import type { Finding } from '../../checks/finding.ts';
-import { atLeast } from '../../checks/grade.ts';
-import type { Build, Part } from '../../model/build.ts';
-import { type Declaration, declarationsOf, type FileDocument, type Statement } from '../../model/statements.ts';
+import type { Build } from '../../model/build.ts';
+import type { Named } from '../../model/named.ts';
+import { type Declaration, declarationsOf, type Statement } from '../../model/statements.ts';
+import type { FileDocument } from '../../syntax/nodes.ts';
 import type { Place } from '../../syntax/place.ts';
+import { isSameStart } from '../../syntax/place.ts';
+import { atLeast } from '../../vocabulary/severities.ts';
+import { withoutNumbers } from '../present/report-words.ts';
 import type { Sources } from '../present/sources.ts';
-import { isSame, requiredAt } from './required.ts';
+import { requiredAt } from './required.ts';
 import type { Side } from './side.ts';
 
 export interface Subject {
@@ -43,11 +48,16 @@ export interface Spot {
 export class Subjects {
   readonly #documents: ReadonlyMap<string, FileDocument>;
   readonly #sources: Sources;
-  /** From an id of this version to that of the new one. */
-  readonly #toNew: (id: string) => string;
+  /** From a declaration of this version to that of the new one, where there is one. */
+  readonly #toNew: (one: Declaration) => Declaration;
   readonly #isInBoth: (id: string) => boolean;
 
-  constructor(side: Side, sources: Sources, toNew: (id: string) => string, isInBoth: (id: string) => boolean) {
+  constructor(
+    side: Side,
+    sources: Sources,
+    toNew: (one: Declaration) => Declaration,
+    isInBoth: (id: string) => boolean,
+  ) {
     this.#documents = new Map(side.documents.map((document) => [document.uri.toString(), document]));
     this.#sources = sources;
     this.#toNew = toNew;
@@ -69,7 +79,7 @@ export class Subjects {
   ofText(finding: Finding): Subject {
     const { place } = finding;
     const spot = this.spotOf(place);
-    const id = this.#toNew(spot?.declaration.id ?? this.#fileId(place.uri));
+    const id = spot ? this.#toNew(spot.declaration).id : this.#fileId(place.uri);
     return {
       ...this.#plain(finding),
       home: { id, isAlone: !this.#isInBoth(id), key: spot?.statement?.word ?? '' },
@@ -81,23 +91,23 @@ export class Subjects {
 
   ofBuild(finding: Finding, build: Build): Subject {
     const [first] = finding.related;
-    const isElsewhere = first !== undefined && isSame(finding.place, build.place) && first.place.uri !== build.uri;
+    const isElsewhere = first !== undefined && isSameStart(finding.place, build.place) && first.place.uri !== build.uri;
     const spot = this.spotOf(isElsewhere ? first.place : finding.place);
     const isBuild = spot === undefined || spot.declaration.kind === 'build';
     const { key = '', word = '' } = spot?.statement ?? {};
     const places = [finding.place, ...finding.related.map(({ place }) => place)];
     const asked = places.map((place) => requiredAt(build, place)).find((one) => one !== undefined) ?? '';
-    const known = namesIn(build, (part) => this.#newName(part));
     return {
       ...this.#plain(finding),
       home: {
-        id: isBuild ? '' : this.#toNew(spot.declaration.id),
+        id: isBuild ? '' : this.#toNew(spot.declaration).id,
         isAlone: false,
         // On which pack is known besides.
         key: asked !== '' || word === 'pack' ? '' : withoutNumbers(key),
       },
       asked,
-      names: (finding.message.match(/[A-Za-z_][\w.]*\w/g) ?? []).flatMap((one) => known.get(one) ?? []),
+      // On which pack is known besides.
+      names: finding.names.filter(({ kind }) => kind !== 'pack').map((one) => this.#newName(one)),
     };
   }
 
@@ -109,17 +119,17 @@ export class Subjects {
     };
   }
 
-  /** Of a part that has another name in the new version. */
-  #newName({ name, place }: Part): string {
-    const id = this.spotOf(place)?.declaration.id;
-    return id === undefined ? name : (/#\w+ (.*)$/s.exec(this.#toNew(id))?.[1] ?? name);
+  /** A part may have another name in the new version. */
+  #newName({ name, place }: Named): string {
+    const declaration = this.spotOf(place)?.declaration;
+    return declaration && isSameStart(declaration.place, place) ? this.#toNew(declaration).name : name;
   }
 
   /** A file is where its first declaration is. */
   #fileId(uri: string): string {
     const document = this.#documents.get(uri);
     const [first] = document ? declarationsOf(document) : [];
-    return first ? this.#toNew(first.id).replace(/#.*$/s, '') : uri;
+    return first ? this.#toNew(first).place.uri : uri;
   }
 }
 
@@ -139,16 +149,3 @@ function isSameMistake(one: Subject, other: Subject): boolean {
 
 const isSameHome = ({ home: one }: Subject, { home: other }: Subject): boolean =>
   one.id === other.id && one.key === other.key;
-
-const withoutNumbers = (text: string): string => text.replace(/(?<!\w)[-−]?\d[\d.,]*/g, '#');
-
-/** By name as written, the name in the new version. Packs are left out: on which of them is known besides. */
-function namesIn(build: Build, newName: (part: Part) => string): Map<string, string> {
-  const { airframe, rotors, escs, regulators, rails, loads, items, leads, mounts } = build;
-  const uses = [airframe ?? [], escs, regulators, loads, items, leads, mounts].flat();
-  const parts = [...uses.map(({ part }) => part), ...rotors.flatMap(({ motor, propeller }) => [motor, propeller])];
-  return new Map([
-    ...[...uses, ...rails].map(({ name }) => [name, name] as const),
-    ...parts.map((part) => [part.name, newName(part)] as const),
-  ]);
-}

@@ -1,12 +1,13 @@
 /** A review over all its builds: what is alike on many is reported once, what differs is in one table. */
 import { formatPair, formatShare, formatShares, formatValue } from '../../units/print.ts';
+import { COLUMN_HEADS, HEADLINES } from '../../vocabulary/headlines.ts';
+import { firstFew, plural } from '../../vocabulary/phrasing.ts';
 import { limitWords } from '../present/limit-words.ts';
-import { plural } from '../present/report-words.ts';
+import { severityWord } from '../present/report-words.ts';
 import type { BuildReview, OptionReview, Review } from './data.ts';
 import type { ResultChange } from './differences.ts';
-import { byGravity, type FindingChange } from './finding-changes.ts';
-import { TABLED } from './gravity.ts';
-import { isChargeLeft, isPrincipal, isWorthReporting, nameOf, rowsOf, STATUS_WORDS } from './phrases.ts';
+import { byStatusAndSeverity, type FindingChange } from './finding-changes.ts';
+import { changedResultsOf, isChargeLeft, isPrincipal, isWorthReporting, STATUS_WORDS } from './phrases.ts';
 import type { Hidden, Relaxation } from './relaxations.ts';
 
 /** With more builds each has one line of the table, and the rest is folded. */
@@ -21,7 +22,10 @@ interface Row {
   readonly cells: readonly string[];
 }
 
-const COLUMNS = ['all-up', 'hover', 'thrust-to-weight', 'left of a flight', 'nearest limit'] as const;
+/** Few builds make flights in legs. */
+const FLOWN = 'left of a flight';
+
+const COLUMNS: readonly string[] = [...HEADLINES.review.map((name) => COLUMN_HEADS[name]), FLOWN, 'nearest limit'];
 
 /** What heads the table, and its rows. */
 export interface Overview {
@@ -37,9 +41,6 @@ export function overviewOf(review: Review): Overview {
   return { columns: kept(COLUMNS), rows: rows.map((row) => ({ ...row, cells: kept(row.cells) })) };
 }
 
-/** Few builds make flights in legs. */
-const FLOWN = 'left of a flight' satisfies (typeof COLUMNS)[number];
-
 /** One row per build, worst first, on the pack that is nearest to a limit, or on which a flight leaves least. */
 const tableOf = ({ builds }: Review): Row[] =>
   builds.filter((build) => isWorthReporting(build) && isKnown(build)).map(rowOf);
@@ -48,7 +49,8 @@ function rowOf(build: BuildReview): Row {
   const { name, status, options, findings } = build;
   const moved = options.filter(({ results }) => results.some(isReported));
   // Where nothing moved but flights, the pack on which least is left.
-  const isFlown = moved.length > 0 && moved.every((option) => TABLED.every((of) => cellOf(option, of) === ''));
+  const isFlown =
+    moved.length > 0 && moved.every((option) => HEADLINES.review.every((of) => cellOf(option, of) === ''));
   const order = isFlown ? leftOf : (option: OptionReview) => -loadOf(option);
   const [worst] = (moved.length > 0 ? moved : options).toSorted((a, b) => order(a) - order(b));
   return {
@@ -58,7 +60,7 @@ function rowOf(build: BuildReview): Row {
     cells:
       status === 'removed' || !worst
         ? COLUMNS.map(() => '')
-        : [...TABLED.map((of) => cellOf(worst, of)), flownOf(worst), limitOf(worst)],
+        : [...HEADLINES.review.map((of) => cellOf(worst, of)), flownOf(worst), limitOf(worst)],
   };
 }
 
@@ -88,15 +90,15 @@ function flownOf(option: OptionReview): string {
 
 function limitOf({ nearest }: OptionReview): string {
   if (nearest?.after === undefined) return '';
-  const { name, before, after } = nearest;
-  return `${limitWords(name)} ${before === undefined ? formatShare(after) : formatShares(before, after)}`;
+  const { key, before, after } = nearest;
+  return `${limitWords(key)} ${before === undefined ? formatShare(after) : formatShares(before, after)}`;
 }
 
 /** Errors and warnings that came or changed, counted; once a pack. */
 function foundWords(findings: readonly FindingChange[]): string[] {
   const counts = new Map<string, number>();
-  for (const { status, finding } of findings.filter(isPrincipal).toSorted(byGravity)) {
-    const label = `${STATUS_WORDS[status]} ${nameOf(finding.severity)}`;
+  for (const { status, finding } of findings.filter(isPrincipal).toSorted(byStatusAndSeverity)) {
+    const label = `${STATUS_WORDS[status]} ${severityWord(finding.severity)}`;
     counts.set(label, (counts.get(label) ?? 0) + 1);
   }
   return [...counts].map(([label, count]) => plural(count, label));
@@ -119,7 +121,7 @@ export function commonFindings(builds: readonly BuildReview[]): Common[] {
     }
   }
   return [...groups.values()]
-    .sort((a, b) => byGravity(a.change, b.change))
+    .sort((a, b) => byStatusAndSeverity(a.change, b.change))
     .map((group) => ({ change: group.change, builds: [...group.builds] }));
 }
 
@@ -181,14 +183,12 @@ const lostIn = ({ options }: BuildReview): ResultChange[] =>
 
 /** "all-up weight, hover time and 22 more are no longer known: …" */
 export function unknownText({ reason, results }: Unknown): string {
-  const shown = results.slice(0, 2).join(', ');
-  const more = results.length > 2 ? ` and ${results.length - 2} more` : '';
-  return `${shown}${more} ${results.length === 1 ? 'is' : 'are'} no longer known${reason === '' ? '' : `: ${reason}`}`;
+  return `${firstFew(results, 2)} ${results.length === 1 ? 'is' : 'are'} no longer known${reason === '' ? '' : `: ${reason}`}`;
 }
 
 /** Whether anything is known of it except that nothing is known any more. */
 export function isKnown(build: BuildReview): boolean {
-  const { headlines, others } = rowsOf(build);
+  const { headlines, others } = changedResultsOf(build);
   return lostIn(build).length === 0 || headlines.length + others.length > 0 || build.findings.some(isPrincipal);
 }
 

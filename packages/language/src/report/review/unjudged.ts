@@ -1,11 +1,11 @@
 /** What of a version could not be read, or not be judged in full: by path, why. */
 import { NEWER_VERSION } from '../../checks/text/newer-version.ts';
-import type { Reach } from './change-reach.ts';
+import type { ChangeReach } from './change-reach.ts';
 import type { Tree } from './file-tree.ts';
 import type { FindingChange } from './finding-changes.ts';
 import type { Side } from './side.ts';
 
-export function* unreadable(tree: Tree, side: Side, { changed }: Reach): Iterable<readonly [string, string]> {
+export function* unreadable(tree: Tree, side: Side, { changed }: ChangeReach): Iterable<readonly [string, string]> {
   yield* [...tree.unread].sort();
   for (const [path, message] of side.failures) if (changed.includes(path)) yield [path, message];
 }

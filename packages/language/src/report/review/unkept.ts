@@ -2,10 +2,11 @@
 import { posix } from 'node:path';
 import { URI } from 'langium';
 import { placesOf } from '../../resolve/keys.ts';
+import { firstFew } from '../../vocabulary/phrasing.ts';
 import type { Outlines } from './change-reach.ts';
 import type { Tree } from './file-tree.ts';
 
-export interface Opening {
+export interface OpenedTrees {
   readonly trees: readonly Tree[];
   /** Files whose builds are requested. */
   readonly isAsked: (path: string) => boolean;
@@ -17,7 +18,7 @@ export interface Opening {
 const MOST_NAMED = 5;
 
 /** By place, why it is missed and by which builds. */
-export function unkept(before: Outlines, after: Outlines, opening: Opening): [string, string][] {
+export function unkept(before: Outlines, after: Outlines, opening: OpenedTrees): [string, string][] {
   const kept = new Set(
     opening.trees.flatMap(({ files, submodules }) => [...files.keys(), ...submodules].flatMap(placesAbove)),
   );
@@ -26,7 +27,7 @@ export function unkept(before: Outlines, after: Outlines, opening: Opening): [st
   const known = new Set([...before.values()].flatMap((outline) => outline?.uses ?? []));
   for (const [path, outline] of after) {
     if (!outline || outline.builds === 0 || !opening.isAsked(path)) continue;
-    const names = outline.chunks.filter(({ text }) => /^build\b/.test(text)).flatMap((chunk) => chunk.names);
+    const names = outline.chunks.filter(({ isBuild }) => isBuild).flatMap((chunk) => chunk.names);
     for (const use of outline.uses.filter((one) => known.has(one))) {
       const place = placeMissed(path, use, kept, opening);
       if (place === undefined) continue;
@@ -35,18 +36,13 @@ export function unkept(before: Outlines, after: Outlines, opening: Opening): [st
       for (const name of names) missing.add(name);
     }
   }
-  return [...builds].sort().map(([place, names]) => [place, WHY(printed([...names].sort()))]);
+  return [...builds].sort().map(([place, names]) => [place, WHY(firstFew([...names].sort(), MOST_NAMED))]);
 }
 
 const WHY = (builds: string): string =>
   `git keeps nothing there in either version (it is ignored, not added, or outside this repository), so what opens it is not judged: ${builds}`;
 
-function printed(names: readonly string[]): string {
-  const more = names.length - MOST_NAMED;
-  return `${names.slice(0, MOST_NAMED).join(', ')}${more > 0 ? ` and ${more} more` : ''}`;
-}
-
-function placeMissed(path: string, use: string, kept: ReadonlySet<string>, opening: Opening): string | undefined {
+function placeMissed(path: string, use: string, kept: ReadonlySet<string>, opening: OpenedTrees): string | undefined {
   const way = use.replaceAll('\\', '/');
   const below = posix.join(posix.dirname(path), way);
   if (way.startsWith('/') || below === '..' || below.startsWith('../')) return use;

@@ -1,14 +1,12 @@
 /** Whether a finding that was there before is about a much larger excess now, though its severity is the same. */
+
 import type { Assessment } from '../../analysis/assessment.ts';
 import { verdictOn } from '../../analysis/decide/pack-grams.ts';
 import { expanded } from '../../analysis/uncertainty/estimate.ts';
 import type { Finding, FindingNumber } from '../../checks/finding.ts';
 import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
 import type { ComparisonOperator, Requirement } from '../../model/build.ts';
-import { isSame } from './required.ts';
-
-/** Numbers behind the first one that bound it: further past them is worse. */
-const BOUNDS: ReadonlySet<string> = new Set(['limit', 'allowed', 'maximum', 'minimum', 'needed', 'guard', 'bay']);
+import { isSameStart } from '../../syntax/place.ts';
 
 /** To which side a first number without a bound gets worse. */
 const WORSE_SIDE: Readonly<Record<string, 1 | -1>> = {
@@ -44,14 +42,14 @@ export class Excesses {
   /** The finding as it is on that pack: where several have it, only the worst one counts. */
   on(pack: string, finding: Finding): Finding {
     if (finding.packs === undefined) return finding;
-    const own = this.#findingsOn(pack).find((one) => one.id === finding.id && isSame(one.place, finding.place));
+    const own = this.#findingsOn(pack).find((one) => one.id === finding.id && isSameStart(one.place, finding.place));
     return own ?? finding;
   }
 
   of(pack: string, finding: Finding): Excess[] {
     for (const { build, assessments } of this.#builds) {
       const places = [finding.place, ...finding.related.map(({ place }) => place)];
-      const requirement = build.rules.requirements.find((one) => places.some((place) => isSame(place, one.place)));
+      const requirement = build.rules.requirements.find((one) => places.some((place) => isSameStart(place, one.place)));
       const assessment = assessments.find(({ option }) => option.name === pack);
       if (requirement && assessment) return requiredExcesses(requirement, assessment);
     }
@@ -65,7 +63,7 @@ export class Excesses {
       ...build,
       packs: build.packs.filter(({ name }) => name === pack),
     }));
-    const { findings } = checkDocument({ problems: [], builds });
+    const { findings } = checkDocument({ problems: [], builds }, false);
     this.#alone.set(pack, findings);
     return findings;
   }
@@ -92,7 +90,8 @@ function numberExcess(numbers: readonly FindingNumber[]): Excess[] {
   const [first, ...others] = numbers;
   if (!first) return [];
   const { name, value, unit, plusMinus } = first;
-  const bound = others.find((one) => BOUNDS.has(one.name) && one.unit === unit)?.value;
+  // Further past its bound is worse.
+  const bound = others.find((one) => one.isBound && one.unit === unit)?.value;
   const side = bound === undefined ? WORSE_SIDE[name] : Math.sign(value - bound);
   if (!side) return [];
   return [{ name, value: side * (value - (bound ?? 0)), slack: plusMinus ?? UNSEEN * Math.abs(value) }];

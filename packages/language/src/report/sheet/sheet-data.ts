@@ -3,7 +3,7 @@
  * Numbers are SI with the unit in which to print them; ± is expanded (k = 2).
  */
 
-import type { Assessment } from '../../analysis/assessment.ts';
+import type { Assessment, NoResult } from '../../analysis/assessment.ts';
 import { type FlightCurve, flightCurve } from '../../analysis/curves/flight-curve.ts';
 import { type MountCurve, mountCurve } from '../../analysis/curves/mount-curve.ts';
 import { packMassCurve, type SizedPack } from '../../analysis/curves/pack-mass-curve.ts';
@@ -13,30 +13,31 @@ import { justHovers } from '../../analysis/evaluate/evaluation.ts';
 import { type Calibration, calibrationOf } from '../../analysis/learn/calibration.ts';
 import { nextMeasurement } from '../../analysis/learn/next-measurement.ts';
 import { type TaughtFigure, taughtFigures } from '../../analysis/learn/taught.ts';
-import { comparisonsOf, type LogComparison, type Moment as LogMoment } from '../../analysis/log/comparison.ts';
+import { comparisonsOf, type LogComparison, type LoggedMoment } from '../../analysis/log/comparison.ts';
 import { cellsInSeries } from '../../analysis/setup/pack-setup.ts';
-import { COVERAGE, expanded } from '../../analysis/uncertainty/estimate.ts';
+import { formatPrinted, type PrintedEstimate, printedIn } from '../../analysis/uncertainty/print-estimate.ts';
 import { widestFirst } from '../../checks/craft/estimates.ts';
 import type { Finding } from '../../checks/finding.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
 import { packWords } from '../../model/arrangements.ts';
 import type { Requirement } from '../../model/build.ts';
 import type { Place } from '../../syntax/place.ts';
-import { formatPlusMinus } from '../../units/print.ts';
+import { plusMinusOf } from '../../units/interval.ts';
+import { HEADLINES } from '../../vocabulary/headlines.ts';
 import { resultOf } from '../../vocabulary/results.ts';
-import { SEVERITIES } from '../../vocabulary/words.ts';
+import { worstOpenFirst } from '../../vocabulary/severities.ts';
 import { type Checked, findingsAbout, unjudgedOf } from '../checked.ts';
-import { type FlightData, flightsOf } from '../flights/flight-data.ts';
+import { type FlightData, flightDataOf } from '../flights/flight-data.ts';
 import { foundWords, tooFullWords } from '../observe/found-words.ts';
 import { type VerdictWords, verdictText, wordsOfVerdict } from '../present/requirement-verdicts.ts';
+import { printedOf } from '../present/result-printed.ts';
 import { agedWords } from '../present/taught-words.ts';
-import type { Quantity } from './printed-quantity.ts';
 import { type LimitLine, limitLines } from './sheet-limits.ts';
 
 export interface LedgerLine {
   readonly label: string;
   readonly count: number;
-  readonly mass: Quantity;
+  readonly mass: PrintedEstimate;
   /** Where the mass is written, or what it is the mass of; none for what nobody named. */
   readonly place?: Place;
 }
@@ -56,13 +57,13 @@ export interface SheetOption {
   readonly flights: readonly FlightData[];
   readonly sizes: readonly SizedPack[];
   readonly packMass?: number;
-  readonly hoverTime?: Quantity;
-  readonly flightTime?: Quantity;
-  readonly weight?: Quantity;
-  readonly thrustToWeight?: Quantity;
-  readonly landBy?: Quantity;
+  readonly hoverTime?: PrintedEstimate;
+  readonly flightTime?: PrintedEstimate;
+  readonly weight?: PrintedEstimate;
+  readonly thrustToWeight?: PrintedEstimate;
+  readonly landBy?: PrintedEstimate;
   /** Of the softest mount, and what it passes on in hover. */
-  readonly shake?: { readonly curve: MountCurve; readonly passedOn: Quantity };
+  readonly shake?: { readonly curve: MountCurve; readonly passedOn: PrintedEstimate };
 }
 
 export interface SheetRow {
@@ -71,7 +72,7 @@ export interface SheetRow {
   /** What it means, in a sentence. */
   readonly description: string;
   /** One an option: a number, or why there is none. */
-  readonly cells: readonly (Quantity | string)[];
+  readonly cells: readonly (PrintedEstimate | string)[];
 }
 
 interface SheetRequirement {
@@ -83,26 +84,30 @@ interface SheetRequirement {
     readonly verdict: VerdictWords;
     readonly words: string;
     /** How much heavier the pack may be before it fails, kg, below zero where it does; or that it is still being searched for. */
-    readonly packGramsLeft?: Quantity | typeof PENDING;
+    readonly packGramsLeft?: PrintedEstimate | typeof PENDING;
   }[];
 }
 
 export interface SheetLog {
   readonly title: string;
   readonly pack: string;
-  readonly moments: readonly LogMoment[];
+  readonly moments: readonly LoggedMoment[];
   /** Cells in series, to state volts per cell. */
   readonly cells: number;
   /** Root mean square of what the voltages differ in the air, relative. */
   readonly volts?: number;
   readonly found: readonly string[];
-  readonly compared: readonly { readonly words: string; readonly measured: Quantity; readonly predicted: Quantity }[];
+  readonly compared: readonly {
+    readonly words: string;
+    readonly measured: PrintedEstimate;
+    readonly predicted: PrintedEstimate;
+  }[];
 }
 
 interface SheetLearnt {
   readonly label: string;
-  readonly before: Quantity;
-  readonly now: Quantity;
+  readonly before: PrintedEstimate;
+  readonly now: PrintedEstimate;
 }
 
 /** Is shown where a quick sheet leaves out what has to be searched for. */
@@ -130,7 +135,7 @@ export interface SheetData {
   /** What dated observations show of packs, a sentence each without its point. */
   readonly aged: readonly string[];
   /** The measurement that narrows the minutes most: "thrust, watts … on a stand", and what their ± would then be. */
-  readonly measureFirst?: { readonly how: string; readonly now: Quantity; readonly plusMinusThen: number };
+  readonly measureFirst?: { readonly how: string; readonly now: PrintedEstimate; readonly plusMinusThen: number };
 }
 
 /** The grams left take longer than all else together: who shows a sheet while it is typed searches for them later, who shows hundreds never. */
@@ -150,7 +155,7 @@ export function sheetData(
     build: build.name,
     ...(build.title !== undefined && { title: build.title }),
     place: build.place,
-    findings: worstFirst(findings),
+    findings: findings.toSorted(worstOpenFirst),
     ...(unjudged !== undefined && { unjudged }),
     options: assessments.map((assessment) => optionOf(assessment, findings)),
     rows: rowsOf(assessments.map(WITH_GRAMS[grams])),
@@ -207,24 +212,17 @@ function logOf({ observed, flight, compared, moments, volts }: LogComparison): S
 
 const learntOf = ({ figure, value, plusMinus }: TaughtFigure): SheetLearnt => ({
   label: figure.label,
-  before: { value: figure.value, plusMinus: COVERAGE * figure.standardUncertainty, unit: figure.unit },
+  before: { value: figure.value, plusMinus: plusMinusOf(figure.standardUncertainty), unit: figure.unit },
   now: { value, plusMinus, unit: figure.unit },
 });
 
-/** What is accepted comes last. */
-function worstFirst(findings: readonly Finding[]): Finding[] {
-  const rank = ({ severity, accepted }: Finding) =>
-    accepted === undefined ? SEVERITIES.indexOf(severity) : SEVERITIES.length;
-  return findings.toSorted((a, b) => rank(a) - rank(b));
-}
-
-function gramsLeftOn(requirement: Requirement, assessment: Assessment): Quantity | undefined {
+function gramsLeftOn(requirement: Requirement, assessment: Assessment): PrintedEstimate | undefined {
   const left = gramsLeft(assessment).find((one) => one.requirement === requirement)?.mass;
-  return left && { value: left.value, plusMinus: expanded(left), unit: 'g', isSigned: true };
+  return left && { ...printedIn('g', left), isSigned: true };
 }
 
 const GRAMS_ON: Readonly<
-  Record<GramsLeft, (of: Requirement, on: Assessment) => Quantity | typeof PENDING | undefined>
+  Record<GramsLeft, (of: Requirement, on: Assessment) => PrintedEstimate | typeof PENDING | undefined>
 > = {
   now: gramsLeftOn,
   later: () => PENDING,
@@ -233,7 +231,7 @@ const GRAMS_ON: Readonly<
 
 /** Keeps the row where it will be. */
 function withGramsPending(assessment: Assessment): Assessment {
-  const pending = { name: PACK_GRAMS_LEFT, label: '', reason: PENDING };
+  const pending: NoResult = { name: PACK_GRAMS_LEFT, label: '', reason: PENDING };
   return { ...assessment, missing: new Map(assessment.missing).set(PACK_GRAMS_LEFT, pending) };
 }
 
@@ -247,13 +245,13 @@ function optionOf(assessment: Assessment, findings: readonly Finding[]): SheetOp
   const { build, option, masses } = assessment;
   const flight = flightCurve(build, option);
   const packMass = option.part.figure('mass');
-  const hoverTime = quantityOf('hover_time', assessment);
+  const hoverTime = printedOf('hover_time', assessment);
   const flightTime = timeAsFlown(assessment);
-  const weight = quantityOf('all_up_weight', assessment);
-  const thrustToWeight = quantityOf('thrust_to_weight', assessment);
-  const landBy = quantityOf('land_by_hover_voltage', assessment);
+  const weight = printedOf('all_up_weight', assessment);
+  const thrustToWeight = printedOf('thrust_to_weight', assessment);
+  const landBy = printedOf('land_by_hover_voltage', assessment);
   const curve = mountCurve(assessment);
-  const passedOn = quantityOf('mount_transmissibility', assessment);
+  const passedOn = printedOf('mount_transmissibility', assessment);
   return {
     pack: option.name,
     packWords: packWords(option),
@@ -263,13 +261,13 @@ function optionOf(assessment: Assessment, findings: readonly Finding[]): SheetOp
     ledger: masses.map(({ label, count, mass, place }) => ({
       label,
       count,
-      mass: { value: mass.value, plusMinus: COVERAGE * mass.standardUncertainty, unit: 'g' },
+      mass: { value: mass.value, plusMinus: plusMinusOf(mass.standardUncertainty), unit: 'g' },
       ...(place && { place }),
     })),
     limits: limitLines(assessment, findings),
     sizes: packMassCurve(build, option),
     ...(flight && { flight }),
-    flights: flightsOf(assessment),
+    flights: flightDataOf(assessment),
     ...(packMass && { packMass: option.count * packMass.value }),
     ...(hoverTime && { hoverTime }),
     ...(flightTime && { flightTime }),
@@ -280,39 +278,24 @@ function optionOf(assessment: Assessment, findings: readonly Finding[]): SheetOp
   };
 }
 
-export function quantityOf(name: string, { results }: Assessment): Quantity | undefined {
-  const result = results.get(name);
-  return (
-    result && {
-      value: result.estimate.value,
-      plusMinus: expanded(result.estimate),
-      unit: result.unit,
-      ...(name === PACK_GRAMS_LEFT && { isSigned: true as const }),
-    }
-  );
-}
-
 /** Only where efforts or a time on the ground are stated: without them it repeats the hover time. */
-export function timeAsFlown(assessment: Assessment): Quantity | undefined {
+export function timeAsFlown(assessment: Assessment): PrintedEstimate | undefined {
   const { craft } = assessment.evaluation;
-  return craft === undefined || justHovers(craft.craft) ? undefined : quantityOf('flight_time', assessment);
+  return craft === undefined || justHovers(craft.craft) ? undefined : printedOf('flight_time', assessment);
 }
-
-/** What one wants to know first. */
-const FIRST_ROWS = ['flight_time', 'hover_time', 'thrust_to_weight', 'land_by_hover_voltage', 'all_up_weight'];
 
 function rowsOf(assessments: readonly Assessment[]): SheetRow[] {
   const known = new Set(assessments.flatMap(({ results }) => [...results.keys()]));
-  const names = new Set([...FIRST_ROWS.filter((name) => known.has(name)), ...known]);
+  const names = new Set([...HEADLINES.sheet.filter((name) => known.has(name)), ...known]);
   if (assessments.some(({ missing }) => missing.get(PACK_GRAMS_LEFT)?.reason === PENDING)) names.add(PACK_GRAMS_LEFT);
   return [...names].map((name) => {
-    const { label = name, description = '' } = resultOf(name) ?? {};
+    const { label, description } = resultOf(name);
     return {
       name,
       label,
       description,
       cells: assessments.map(
-        (one) => quantityOf(name, one) ?? one.missing.get(name)?.reason ?? 'it cannot be computed from what is stated',
+        (one) => printedOf(name, one) ?? one.missing.get(name)?.reason ?? 'it cannot be computed from what is stated',
       ),
     };
   });
@@ -321,10 +304,10 @@ function rowsOf(assessments: readonly Assessment[]): SheetRow[] {
 function bestMeasurement(assessments: readonly Assessment[]): SheetData['measureFirst'] {
   for (const assessment of widestFirst(assessments)) {
     const result = assessment.results.get('hover_time');
-    const now = quantityOf('hover_time', assessment);
+    const now = printedOf('hover_time', assessment);
     const advice = result && nextMeasurement(assessment, result.estimate);
-    const then = now && advice && formatPlusMinus(now.value, advice.plusMinusThen, now.unit);
-    if (now && advice && then !== formatPlusMinus(now.value, now.plusMinus, now.unit))
+    const then = now && advice && formatPrinted({ ...now, plusMinus: advice.plusMinusThen });
+    if (now && advice && then !== formatPrinted(now))
       return { how: advice.what, now, plusMinusThen: advice.plusMinusThen };
   }
   return undefined;

@@ -1,13 +1,16 @@
 /** The sections of a build sheet as HTML, by the questions of the job: put together to a page here, shown one by one by an editor. */
 
+import { formatPrinted } from '../../analysis/uncertainty/print-estimate.ts';
+import { packsOf } from '../../checks/finding.ts';
 import type { Place } from '../../syntax/place.ts';
 import { formatEnd, formatValue } from '../../units/print.ts';
 import { flightSentences, LEG_HEADINGS, LEGS_NOTE, legCells } from '../flights/flight-words.ts';
 import { differs } from '../observe/found-words.ts';
+import { svg } from '../present/chart.ts';
+import { limitWords } from '../present/limit-words.ts';
 import { type Content, Markup, markup } from '../present/markup.ts';
-import { CAUTION, nameOf } from '../present/report-words.ts';
+import { CAUTION, severityWord } from '../present/report-words.ts';
 import { COMPUTED_BY } from '../present/version.ts';
-import { svg } from './charts/chart.ts';
 import { flightLegsChart } from './charts/flight-legs.ts';
 import { LEDGER_WIDTHS, ledgerChart } from './charts/ledger.ts';
 import { LOGGED_WIDTHS, loggedVoltageChart } from './charts/logged-voltage.ts';
@@ -15,7 +18,6 @@ import { PACK_CHARTS, type PackChartKind } from './charts/of-packs.ts';
 import { type LedgerLine, PENDING, type SheetData, type SheetOption, type SheetRow } from './sheet-data.ts';
 import type { LimitLine } from './sheet-limits.ts';
 import {
-  formatQuantity,
   GLANCE_NOTE,
   glanceFigures,
   gramsLeftText,
@@ -31,7 +33,7 @@ import {
   rowsByProminence,
   SHAKE_NOTE,
   SIZE_NOTE,
-  verdictOf,
+  sheetVerdictOf,
 } from './sheet-words.ts';
 
 /** Where a sheet leads. A page on paper leads nowhere and names the places; an editor makes its places links. */
@@ -76,7 +78,7 @@ export const SHEET_SECTIONS: readonly SectionKind[] = [
 
 function head(data: SheetData, ways: Ways): Markup {
   const { build, title, place, findings, unjudged, options } = data;
-  const { worry, sentence } = verdictOf(findings, unjudged);
+  const { worry, sentence } = sheetVerdictOf(findings, unjudged);
   const nothing =
     options.length === 0
       ? markup`<p>Nothing can be computed yet.</p>`
@@ -93,16 +95,14 @@ function glanceAt(option: SheetOption, { findings }: SheetData, ways: Ways): Mar
   const figures = glanceFigures(option).map(({ name, label, end, value }) => {
     const large = value === undefined ? '–' : formatEnd(value.value, value.plusMinus, value.unit, end);
     const way = value === undefined ? undefined : ways.toDerivation(option.pack, name);
-    const whole = value === undefined ? 'cannot be computed yet' : formatQuantity(value);
+    const whole = value === undefined ? 'cannot be computed yet' : formatPrinted(value);
     return markup`<div><dt>${label}</dt><dd><b>${link(way, large)}</b> <span class="quiet">${whole}</span></dd></div>`;
   });
-  const worst = findings.find(
-    ({ accepted, pack, packs }) => accepted === undefined && (packs ?? [pack]).includes(option.pack),
-  );
+  const worst = findings.find((finding) => finding.accepted === undefined && packsOf(finding).includes(option.pack));
   const reported =
     worst === undefined
       ? markup`<p class="quiet">nothing found on this pack alone</p>`
-      : markup`<p class="worst ${worst.severity}"><strong>${nameOf(worst.severity)}</strong> ${link(ways.toPlace(worst.place), worst.id)}</p>`;
+      : markup`<p class="worst ${worst.severity}"><strong>${severityWord(worst.severity)}</strong> ${link(ways.toPlace(worst.place), worst.id)}</p>`;
   return markup`<div class="pack"><p class="name">${link(ways.toPlace(option.place), breaking(optionName(option)))}</p><dl>${figures}</dl>${reported}</div>`;
 }
 
@@ -141,11 +141,11 @@ const drawn =
 function findingsList({ findings }: SheetData, ways: Ways): Markup | undefined {
   if (findings.length === 0) return undefined;
   const items = findings.map((finding) => {
-    const about = finding.pack === undefined ? '' : ` on ${(finding.packs ?? [finding.pack]).join(', ')}`;
+    const about = finding.pack === undefined ? '' : ` on ${packsOf(finding).join(', ')}`;
     const accepted =
       finding.accepted === undefined ? undefined : markup` <strong>Accepted:</strong> ${finding.accepted}`;
     const where = link(ways.toPlace(finding.place), ways.where(finding.place));
-    const start = markup`<strong>${nameOf(finding.severity)}</strong> <code>${finding.id}</code>${about}`;
+    const start = markup`<strong>${severityWord(finding.severity)}</strong> <code>${finding.id}</code>${about}`;
     const rest = markup`${finding.message}${accepted} <span class="quiet">${where}</span>`;
     const content =
       finding.brief === undefined
@@ -240,7 +240,7 @@ function resultsTable(caption: string, { options }: SheetData, rows: readonly Sh
       if (typeof cell === 'string') return new Reason(markup`${cell}`.text);
       const pack = options[i]?.pack;
       const way = pack === undefined ? undefined : ways.toDerivation(pack, name);
-      return markup`${link(way, unbroken(formatQuantity(cell)))}`;
+      return markup`${link(way, unbroken(formatPrinted(cell)))}`;
     });
     return { head: label, about: description, cells: values };
   });
@@ -282,7 +282,8 @@ function legsTable(option: SheetOption, { name, legs }: SheetOption['flights'][n
 }
 
 /** The pack's own limits are in one row: its name heads the column. */
-const limitRow = (limit: LimitLine): string => limitName(limit.name.startsWith('pack.') ? { name: limit.name } : limit);
+const limitRow = (limit: LimitLine): string =>
+  limit.subject.of === 'pack' ? limitWords(limit.subject) : limitName(limit);
 
 function limitsOfAll(options: readonly SheetOption[], ways: Ways): Content {
   if (options.every(({ limits }) => limits.length === 0)) return undefined;
@@ -337,7 +338,7 @@ function comparedLogs({ logs, learnt }: SheetData): Content {
     const rows = log.compared.map(
       ({ words, measured, predicted }): Row => ({
         head: words,
-        cells: [formatValue(measured.value, measured.unit), formatQuantity(predicted)].map(unbroken),
+        cells: [formatValue(measured.value, measured.unit), formatPrinted(predicted)].map(unbroken),
       }),
     );
     const columns = [{ name: 'logged' }, { name: 'by the model' }];
@@ -345,7 +346,7 @@ function comparedLogs({ logs, learnt }: SheetData): Content {
   });
   const lines = learnt.map(
     ({ label, before, now }) =>
-      markup`<li>${label}: ${formatQuantity(before)}, now <strong>${formatQuantity(now)}</strong></li>`,
+      markup`<li>${label}: ${formatPrinted(before)}, now <strong>${formatPrinted(now)}</strong></li>`,
   );
   return [flights, lines.length > 0 ? markup`<p>Learnt from all that was measured:</p><ul>${lines}</ul>` : undefined];
 }

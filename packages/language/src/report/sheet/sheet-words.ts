@@ -1,28 +1,26 @@
 /** Words that the sheet's formats share. */
-import type { Finding, Severity } from '../../checks/finding.ts';
-import { formatPlusMinus, formatSymmetric, formatValue, plainNumber } from '../../units/print.ts';
+import { formatPrinted, type PrintedEstimate } from '../../analysis/uncertainty/print-estimate.ts';
+import type { Finding } from '../../checks/finding.ts';
+import { formatValue, plainNumber } from '../../units/print.ts';
 import { isWish as isAboutWish } from '../../vocabulary/findings.ts';
-import { SEVERITIES, upperFirst } from '../../vocabulary/words.ts';
+import { GLANCE_LABELS, HEADLINES, type Headline, worthShowing } from '../../vocabulary/headlines.ts';
+import { plural, upperFirst } from '../../vocabulary/phrasing.ts';
+import { SEVERITIES, type Severity } from '../../vocabulary/severities.ts';
 import { countBySeverity } from '../checked.ts';
-import { headlinesOf } from '../present/headlines.ts';
 import { limitWords } from '../present/limit-words.ts';
-import { nameOf, plural } from '../present/report-words.ts';
+import { severityWord } from '../present/report-words.ts';
 import { calibratedWords } from '../present/taught-words.ts';
-import type { Quantity } from './printed-quantity.ts';
 import type { LedgerLine, SheetData, SheetOption, SheetRow } from './sheet-data.ts';
 import type { LimitLine } from './sheet-limits.ts';
 
-export const formatQuantity = ({ value, plusMinus, unit, isSigned }: Quantity): string =>
-  (isSigned ? formatSymmetric : formatPlusMinus)(value, plusMinus, unit);
-
 export const ledgerText = ({ count, mass }: LedgerLine): string =>
-  `${count > 1 ? `${count} ×, ` : ''}${formatQuantity(mass)}`;
+  `${count > 1 ? `${count} ×, ` : ''}${formatPrinted(mass)}`;
 
 /** To be set as printed: never rounded up. */
 export const formatDuty = (share: number): string => `${plainNumber(Number((100 * share).toPrecision(9)))} %`;
 
 /** "M1606, burst rating" */
-export const limitName = ({ name, part }: Pick<LimitLine, 'name' | 'part'>): string => limitWords(name, part);
+export const limitName = ({ subject, part }: LimitLine): string => limitWords(subject, part);
 
 /** "Nave850_3S, duty 90 %" */
 export const optionName = ({ packWords, dutyLimit }: Pick<SheetOption, 'packWords' | 'dutyLimit'>): string =>
@@ -30,25 +28,38 @@ export const optionName = ({ packWords, dutyLimit }: Pick<SheetOption, 'packWord
 
 /** "8.9 ± 0.4 A of 15 A", "13.2 ± 0.3 V of at least 14 V" */
 export const limitText = ({ flows, allowed, isLeast }: LimitLine): string =>
-  `${formatQuantity(flows)} of ${isLeast ? 'at least ' : ''}${formatValue(allowed, flows.unit)}`;
+  `${formatPrinted(flows)} of ${isLeast ? 'at least ' : ''}${formatValue(allowed, flows.unit)}`;
 
-export interface GlanceFigure {
-  readonly name: string;
+interface GlanceFigure {
+  readonly name: Headline<'glance'>;
   readonly label: string;
-  /** The end of its ± that is safe to fly by. */
   readonly end: 'lower' | 'upper';
-  readonly value: Quantity | undefined;
+  readonly value: PrintedEstimate | undefined;
 }
 
+/** The end of its ± that is safe to fly by. */
+const SAFE_END: Readonly<Record<Headline<'glance'>, GlanceFigure['end']>> = {
+  hover_time: 'lower',
+  flight_time: 'lower',
+  thrust_to_weight: 'lower',
+  land_by_hover_voltage: 'upper',
+  all_up_weight: 'upper',
+};
+
 /** What one wants to know of a pack first. */
-export const glanceFigures = (option: SheetOption): readonly GlanceFigure[] => [
-  option.flightTime === undefined
-    ? { name: 'hover_time', label: 'minutes in hover', end: 'lower', value: option.hoverTime }
-    : { name: 'flight_time', label: 'minutes as flown', end: 'lower', value: option.flightTime },
-  { name: 'thrust_to_weight', label: 'thrust-to-weight', end: 'lower', value: option.thrustToWeight },
-  { name: 'land_by_hover_voltage', label: 'land at, per cell in hover', end: 'upper', value: option.landBy },
-  { name: 'all_up_weight', label: 'all-up weight', end: 'upper', value: option.weight },
-];
+export function glanceFigures({ hoverTime, flightTime, thrustToWeight, landBy, weight }: SheetOption): GlanceFigure[] {
+  const values: Readonly<Record<Headline<'glance'>, PrintedEstimate | undefined>> = {
+    hover_time: hoverTime,
+    flight_time: flightTime,
+    thrust_to_weight: thrustToWeight,
+    land_by_hover_voltage: landBy,
+    all_up_weight: weight,
+  };
+  const superseded = flightTime === undefined ? 'flight_time' : 'hover_time';
+  return HEADLINES.glance
+    .filter((name) => name !== superseded)
+    .map((name) => ({ name, label: GLANCE_LABELS[name], end: SAFE_END[name], value: values[name] }));
+}
 
 export const GLANCE_NOTE =
   'Large: the end of the ± that is safe to fly by. Next to it the most likely value with its ±.';
@@ -59,13 +70,13 @@ export interface SheetVerdict {
 }
 
 /** @param unjudged why it could not be judged in full: then nothing is shown to be in order */
-export function verdictOf(findings: readonly Finding[], unjudged?: string): SheetVerdict {
+export function sheetVerdictOf(findings: readonly Finding[], unjudged?: string): SheetVerdict {
   if (unjudged !== undefined) return { worry: 'error', sentence: `Not judged in full: ${unjudged}` };
   const open = findings.filter(({ accepted }) => accepted === undefined);
   const counts = countBySeverity(open);
   const printed = SEVERITIES.flatMap((severity) => {
     const count = counts.get(severity) ?? 0;
-    return count > 0 ? [plural(count, nameOf(severity))] : [];
+    return count > 0 ? [plural(count, severityWord(severity))] : [];
   });
   const accepted = findings.length - open.length;
   if (accepted > 0) printed.push(`${accepted} accepted`);
@@ -87,20 +98,10 @@ export function worryAbout(open: readonly Pick<Finding, 'id' | 'severity'>[]): s
   return has('warning', true) ? 'Likely misses a requirement' : undefined;
 }
 
-/** Beyond the headlines, what a sheet shows at once. */
-const PROMINENT = [
-  'charge_used',
-  'hover_current',
-  'full_current',
-  'reserve_thrust_to_weight',
-  'wind_held',
-  'gram_cost_time',
-];
-
 export function rowsByProminence({ options, rows }: SheetData): { first: SheetRow[]; others: SheetRow[] } {
   const prominent: ReadonlySet<string> = new Set([
-    ...headlinesOf(options).map(([name]) => name),
-    ...PROMINENT,
+    ...worthShowing(HEADLINES.columns, options),
+    ...HEADLINES.sheetAtOnce,
     ...(options.some(({ flightTime }) => flightTime !== undefined) ? ['flight_time'] : []),
   ]);
   return {
@@ -137,10 +138,10 @@ export const SIZE_NOTE =
   'Packs of the same make in other sizes: capacity grows with mass, resistance shrinks. The whisker is the ± of today’s pack.';
 
 /** How much heavier the pack may be, or by how much it is too heavy. */
-export const gramsLeftText = (left: Quantity): string =>
+export const gramsLeftText = (left: PrintedEstimate): string =>
   left.value < 0
-    ? `the pack is ${formatQuantity({ ...left, value: -left.value })} too heavy for it`
-    : `the pack may weigh ${formatQuantity(left)} more`;
+    ? `the pack is ${formatPrinted({ ...left, value: -left.value })} too heavy for it`
+    : `the pack may weigh ${formatPrinted(left)} more`;
 
 export const SHAKE_NOTE =
   'Vibration once per revolution, through the softest mount. Hatched: from hover to full duty. Below 1 the mount damps the vibration, above 1 it amplifies it.';
@@ -154,5 +155,5 @@ export function measureWords({ calibration, aged, measureFirst }: SheetData): st
 }
 
 function adviceWords({ how, now, plusMinusThen }: NonNullable<SheetData['measureFirst']>): string {
-  return `Measure first: ${how}. Minutes in hover, now ${formatQuantity(now)}, would then be known to ${formatPlusMinus(now.value, plusMinusThen, now.unit)}.`;
+  return `Measure first: ${how}. Minutes in hover, now ${formatPrinted(now)}, would then be known to ${formatPrinted({ ...now, plusMinus: plusMinusThen })}.`;
 }

@@ -1,13 +1,15 @@
 /** The build sheet: one page by the questions of a builder, as HTML, Markdown or one SVG. */
-import { formatPlusMinus } from '../../units/print.ts';
+import { formatPrinted } from '../../analysis/uncertainty/print-estimate.ts';
+import { formatValue } from '../../units/print.ts';
 import type { Checked } from '../checked.ts';
 import { flightSentences, LEG_HEADINGS, legCells } from '../flights/flight-words.ts';
+import { CHART_COLOURS, CHART_STYLE, type Chart } from '../present/chart.ts';
 import { cellCode, code, prose } from '../present/markdown-safe.ts';
 import { Markup, markup } from '../present/markup.ts';
 import { page } from '../present/page.ts';
-import { CAUTION, nameOf } from '../present/report-words.ts';
+import { CAUTION, severityWord } from '../present/report-words.ts';
+import { pathAndLine } from '../present/sources.ts';
 import { COMPUTED_BY } from '../present/version.ts';
-import { CHART_COLOURS, CHART_STYLE, type Chart } from './charts/chart.ts';
 import { flightLegsChart } from './charts/flight-legs.ts';
 import { LEDGER_WIDTHS, ledgerChart } from './charts/ledger.ts';
 import { LOGGED_WIDTHS, loggedVoltageChart } from './charts/logged-voltage.ts';
@@ -15,7 +17,6 @@ import { PACK_CHARTS, type PackChartKind } from './charts/of-packs.ts';
 import { PENDING, type SheetData, type SheetRow } from './sheet-data.ts';
 import { ledgerRows, SHEET_SECTIONS } from './sheet-sections.ts';
 import {
-  formatQuantity,
   gramsLeftText,
   ledgerText,
   limitName,
@@ -24,7 +25,7 @@ import {
   optionName,
   QUESTION,
   rowsByProminence,
-  verdictOf,
+  sheetVerdictOf,
 } from './sheet-words.ts';
 
 /** Where the sheet's places are, as a person would write them. */
@@ -57,17 +58,12 @@ const PRINT_STYLE = `
 export function sheetHtml(data: SheetData, naming: Naming): string {
   const nowhere = () => undefined;
   const ways = {
-    where: (place: SheetData['place']) => placeOf(place, naming),
+    where: (place: SheetData['place']) => pathAndLine(naming, place),
     toPlace: nowhere,
     toDerivation: nowhere,
   };
   const sections = SHEET_SECTIONS.flatMap(({ of }) => of(data, ways) ?? []).map((one) => markup`${one}\n`);
   return page(data.title ?? data.build, sections, PRINT_STYLE);
-}
-
-function placeOf(place: SheetData['place'], { pathOf, sources }: Naming): string {
-  const line = sources.excerpt(place)?.start.line;
-  return line === undefined ? pathOf(place.uri) : `${pathOf(place.uri)}:${line}`;
 }
 
 export function sheetMarkdown(data: SheetData, naming: Naming): string {
@@ -82,21 +78,21 @@ export function sheetMarkdown(data: SheetData, naming: Naming): string {
   const resultRows = (rows: readonly SheetRow[]) =>
     rows.map(({ label, cells }) => [
       prose(label),
-      ...cells.map((cell) => (typeof cell === 'string' ? '–' : prose(formatQuantity(cell)))),
+      ...cells.map((cell) => (typeof cell === 'string' ? '–' : prose(formatPrinted(cell)))),
     ]);
   const measure = measureWords(data);
   const blocks = [
     `# ${prose(data.title ?? data.build)}`,
-    `${code(data.build)}, ${code(placeOf(data.place, naming))}`,
-    `**${prose(verdictOf(data.findings, data.unjudged).sentence)}**`,
+    `${code(data.build)}, ${code(pathAndLine(naming, data.place))}`,
+    `**${prose(sheetVerdictOf(data.findings, data.unjudged).sentence)}**`,
     ...(data.findings.length > 0
       ? [
           `## ${QUESTION.findings}`,
           data.findings
             .map((finding) => {
               const accepted = finding.accepted === undefined ? '' : ` Accepted: ${prose(finding.accepted)}`;
-              const start = `- **${nameOf(finding.severity)}** ${code(finding.id)}: `;
-              const reported = `${prose(finding.message)}${accepted} ${code(placeOf(finding.place, naming))}`;
+              const start = `- **${severityWord(finding.severity)}** ${code(finding.id)}: `;
+              const reported = `${prose(finding.message)}${accepted} ${code(pathAndLine(naming, finding.place))}`;
               if (finding.brief === undefined) return start + reported;
               return `${start}${prose(finding.brief)} <details><summary>more</summary>${reported}</details>`;
             })
@@ -135,7 +131,7 @@ export function sheetMarkdown(data: SheetData, naming: Naming): string {
               `**${prose(title)}** on ${code(pack)}: ${prose(found.join(' '))}\n\n| | logged | by the model |\n|:--|--:|--:|\n${compared
                 .map(
                   ({ words, measured, predicted }) =>
-                    `| ${prose(words)} | ${prose(formatPlusMinus(measured.value, 0, measured.unit))} | ${prose(formatQuantity(predicted))} |`,
+                    `| ${prose(words)} | ${prose(formatValue(measured.value, measured.unit))} | ${prose(formatPrinted(predicted))} |`,
                 )
                 .join('\n')}`,
           ),
@@ -144,7 +140,7 @@ export function sheetMarkdown(data: SheetData, naming: Naming): string {
                 data.learnt
                   .map(
                     ({ label, before, now }) =>
-                      `- ${prose(`${label}: ${formatQuantity(before)}, now ${formatQuantity(now)}`)}`,
+                      `- ${prose(`${label}: ${formatPrinted(before)}, now ${formatPrinted(now)}`)}`,
                   )
                   .join('\n'),
               ]

@@ -3,20 +3,23 @@
 import { ascending, group } from 'd3-array';
 import { verdictOn } from '../../analysis/decide/pack-grams.ts';
 import { isAskedOn } from '../../analysis/decide/requirements.ts';
+import { formatPrinted } from '../../analysis/uncertainty/print-estimate.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
 import { packWords } from '../../model/arrangements.ts';
 import type { Place } from '../../syntax/place.ts';
+import { COLUMN_HEADS, HEADLINES } from '../../vocabulary/headlines.ts';
 import { CARD_STYLE, cardArticle } from '../card/card.ts';
 import { cardData } from '../card/card-data.ts';
 import { type Checked, findingsAbout, unjudgedOf } from '../checked.ts';
-import { HEADLINES } from '../present/headlines.ts';
+import { CHART_COLOURS, CHART_STYLE } from '../present/chart.ts';
 import { type Content, Markup, markup } from '../present/markup.ts';
 import { CONTENT_STYLE, PAGE_STYLE } from '../present/page.ts';
 import { verdictText, wordsOfVerdict } from '../present/requirement-verdicts.ts';
-import { CHART_COLOURS, CHART_STYLE } from '../sheet/charts/chart.ts';
-import { quantityOf, sheetData } from '../sheet/sheet-data.ts';
+import { printedOf } from '../present/result-printed.ts';
+import { pathAndLine } from '../present/sources.ts';
+import { sheetData } from '../sheet/sheet-data.ts';
 import { PageLink, SHEET_SECTIONS, unbroken, type Ways } from '../sheet/sheet-sections.ts';
-import { formatQuantity, verdictOf } from '../sheet/sheet-words.ts';
+import { sheetVerdictOf } from '../sheet/sheet-words.ts';
 import type { SiteData, SitePart } from './site-data.ts';
 import { SEARCH_SCRIPT, SITE_STYLE } from './site-look.ts';
 import { linkBetween, SiteNames, type SitePath } from './site-names.ts';
@@ -78,7 +81,7 @@ class Site {
   /** Each craft on each of its packs, a row each. */
   index(builds: readonly CheckedBuild[]): PageOf {
     const path = 'index.html';
-    const heads = ['craft', 'pack', ...COLUMNS.map(([, words]) => words)];
+    const heads = ['craft', 'pack', ...HEADLINES.site.map((name) => COLUMN_HEADS[name])];
     const rows = builds.flatMap((checkedBuild) => this.#craftRows(path, checkedBuild));
     const body = markup`<h1>${this.#options.title}</h1>
 ${
@@ -94,19 +97,19 @@ ${
   }
 
   #craftRows(path: SitePath, { build, assessments }: CheckedBuild): Content[] {
-    const { worry, sentence } = verdictOf(findingsAbout(build, this.#checked), unjudgedOf(build, this.#checked));
+    const { worry, sentence } = sheetVerdictOf(findingsAbout(build, this.#checked), unjudgedOf(build, this.#checked));
     const lines = Math.max(1, assessments.length);
     const craft = markup`<th scope="rowgroup" rowspan="${lines}">${linked(path, this.#names.sheet(build), build.title ?? build.name)}
 <p class="verdict ${worry}">${sentence}</p></th>`;
     if (assessments.length === 0) {
       return [
-        markup`<tr>${craft}<td class="none" colspan="${COLUMNS.length + 1}">nothing can be computed yet</td></tr>`,
+        markup`<tr>${craft}<td class="none" colspan="${HEADLINES.site.length + 1}">nothing can be computed yet</td></tr>`,
       ];
     }
     return assessments.map((assessment, i) => {
-      const cells = COLUMNS.map(([name, words]) => {
-        const quantity = quantityOf(name, assessment);
-        return cell(words, quantity === undefined ? '–' : unbroken(formatQuantity(quantity)), 'number');
+      const cells = HEADLINES.site.map((name) => {
+        const printed = printedOf(name, assessment);
+        return cell(COLUMN_HEADS[name], printed === undefined ? '–' : unbroken(formatPrinted(printed)), 'number');
       });
       return markup`<tr>${i === 0 ? craft : undefined}<td class="named">${packWords(assessment.option)}</td>${cells}</tr>`;
     });
@@ -262,20 +265,9 @@ ${accepted.length === 0 ? markup`<p>No finding is accepted.</p>` : table('Findin
   }
 
   #where(place: Place): string {
-    const line = this.#checked.sources.excerpt(place)?.start.line;
-    const path = this.#names.pathOf(place.uri);
-    return line === undefined ? path : `${path}:${line}`;
+    return pathAndLine({ sources: this.#checked.sources, pathOf: (uri) => this.#names.pathOf(uri) }, place);
   }
 }
-
-/** What distinguishes one craft from another at a glance. */
-const AT_A_GLANCE: ReadonlySet<string> = new Set([
-  'all_up_weight',
-  'thrust_to_weight',
-  'hover_time',
-  'land_by_hover_voltage',
-]);
-const COLUMNS = HEADLINES.filter(([name]) => AT_A_GLANCE.has(name));
 
 const NUMBER = new Markup(' class="number"');
 

@@ -10,25 +10,27 @@ import {
   THERMAL_RESISTANCE,
   TIME,
 } from '../../units/dimension.ts';
-import { lookup } from '../../units/lookup-table.ts';
-import type { BlockKind, BlockSchema, ClauseRule, Property } from '../schema.ts';
+import { keysOf, lookup } from '../../units/lookup-table.ts';
+import type { BlockKind, BlockSchema, ClauseRule, Property, Shape } from '../schema.ts';
 
-/** A property without its name, which is the key it is listed under. */
-export type Described = Omit<Property, 'name'>;
+/** A property without its name, which is the key it is listed under. What is measured has a dimension and a plausible range. */
+export type Described<Name extends string = never> = Omit<Property<Name>, 'name' | 'shape'> &
+  (
+    | (Required<Pick<Property, 'dimension' | 'plausible'>> & { readonly shape: 'quantity' | 'range' })
+    | { readonly shape: Exclude<Shape, 'quantity' | 'range'> }
+  );
 
-export function block(
+export function block<Name extends string>(
   kind: BlockKind,
   description: string,
-  described: Readonly<Record<string, Described>>,
-): BlockSchema {
-  const named = Object.entries(described).map(([name, property]): [string, Property] => [
-    name,
-    propertyOf(name, property),
-  ]);
-  return { kind, description, properties: lookup(Object.fromEntries(named)) };
+  described: Readonly<Record<Name, Described<NoInfer<Name>>>>,
+): BlockSchema<Name> {
+  const properties: Record<string, Property<Name>> = {};
+  for (const name of keysOf(described)) properties[name] = named<Name>(name, described[name]);
+  return { kind, description, properties: lookup(properties) };
 }
 
-function propertyOf(name: string, { mistaken, clauses, ...property }: Described): Property {
+function named<Name extends string>(name: Name, { mistaken, clauses, ...property }: Described<Name>): Property<Name> {
   return {
     name,
     ...property,

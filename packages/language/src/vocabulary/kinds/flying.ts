@@ -12,11 +12,12 @@ import {
   TIME,
   VOLTAGE,
 } from '../../units/dimension.ts';
+import type { Property } from '../schema.ts';
 import type { Described } from './common.ts';
 import { AT_POSITION, block, FOR_SECONDS, LOSS_RESISTANCE, RESERVE } from './common.ts';
 import { ITEM_MASS } from './fittings.ts';
 
-const AIR: Described = {
+const AIR = {
   shape: 'air',
   dimension: TEMPERATURE_POINT,
   unit: 'degC',
@@ -28,9 +29,9 @@ const AIR: Described = {
   inBuild: 'replace',
   estimated: '15 ± 10 degC at sea level ± 200 m.',
   description: 'Air temperature, and height above the sea: `12 degC at 250 m`. Thin air costs thrust and minutes.',
-};
+} as const satisfies Described;
 
-const FLOWN: Described = {
+const FLOWN = {
   shape: 'flown',
   dimension: NONE,
   unit: '%',
@@ -42,7 +43,7 @@ const FLOWN: Described = {
   estimated: 'All of it hovering.',
   description:
     'A share of the flight at a multiple of hover thrust, on several lines that add up to 100 %: `25 % at 1.4 x hover`.',
-};
+} as const satisfies Described;
 
 /** Rules have these, and a build may state them itself. */
 const FLYING = {
@@ -103,8 +104,10 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
   rules: {
     shape: 'part',
     parts: ['rules'],
+    repeats: true,
     inBuild: 'replace',
-    description: 'The rules it follows.',
+    description:
+      'The rules it follows; a second line for further ones: all that they require applies, and of other figures the stricter one.',
   },
   airframe: {
     shape: 'part',
@@ -321,6 +324,9 @@ const TURNS = {
   tolerance: { stated: { relative: 0.02 } },
 } as const;
 
+/** Of an observation: all but its day is a number, which has a unit and a ±. */
+export type DescribedLine = Described & ({ readonly shape: 'date' } | Required<Pick<Property, 'unit' | 'tolerance'>>);
+
 const OBSERVED_LINES = {
   on: {
     shape: 'date',
@@ -432,7 +438,7 @@ const OBSERVED_LINES = {
     description:
       'Resistance of one cell as the charger shows it, the mean of all: `14 mohm at 22 degC`. Of cells side by side (`2P`) it is that of the group.',
   },
-} satisfies Readonly<Record<string, Described>>;
+} satisfies Readonly<Record<string, DescribedLine>>;
 
 /** What a line of an observation may be; what is learnt from those that were read is in `analysis/learn/flight-readings.ts`. */
 export type ObservedLine = keyof typeof OBSERVED_LINES;

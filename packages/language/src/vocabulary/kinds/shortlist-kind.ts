@@ -13,6 +13,8 @@ const VARIED_SCHEMAS = { pack: PACK, motor: MOTOR, propeller: PROPELLER, airfram
 
 export type VariedKind = keyof typeof VARIED_SCHEMAS;
 
+type VariedName = (typeof VARIED_SCHEMAS)[VariedKind]['properties'][string]['name'];
+
 /** Kinds of part of which a shortlist can try others. */
 export const VARIED_KINDS: readonly VariedKind[] = ['pack', 'motor', 'propeller', 'airframe', 'esc'];
 
@@ -21,9 +23,8 @@ export function kindsWithFigure(name: string): readonly VariedKind[] {
   return VARIED_KINDS.filter((kind) => variedFigure(kind, name) !== undefined);
 }
 
-export function variedFigure(kind: VariedKind, name: string): Property | undefined {
-  const { properties } = VARIED_SCHEMAS[kind];
-  const property = Object.hasOwn(properties, name) ? properties[name] : undefined;
+export function variedFigure(kind: VariedKind, name: string): Property<VariedName> | undefined {
+  const property: Property<VariedName> | undefined = VARIED_SCHEMAS[kind].properties[name];
   return property?.shape === 'quantity' || property?.shape === 'count' ? property : undefined;
 }
 

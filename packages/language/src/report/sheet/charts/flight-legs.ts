@@ -2,9 +2,9 @@
 import { scaleLinear } from 'd3-scale';
 import { line } from 'd3-shape';
 import { formatHundredths, formatShare, formatValue } from '../../../units/print.ts';
-import type { FlightData, FlightMoment } from '../../flights/flight-data.ts';
+import type { DrawnMoment, FlightData } from '../../flights/flight-data.ts';
+import { type Box, type Chart, frame, label, mark, path } from '../../present/chart.ts';
 import { type Markup, markup } from '../../present/markup.ts';
-import { type Box, type Chart, frame, label, mark, path } from './chart.ts';
 
 const WIDTH = 430;
 const HEIGHT = 330;
@@ -21,7 +21,7 @@ export function flightLegsChart(pack: string, { name, moments, legs, floor, turn
   const x = scaleLinear()
     .domain([0, last.time / MINUTE])
     .range([CHARGE.left, CHARGE.right]);
-  const xOf = ({ time }: Pick<FlightMoment, 'time'>) => x(time / MINUTE);
+  const xOf = ({ time }: Pick<DrawnMoment, 'time'>) => x(time / MINUTE);
   const charge = scaleLinear()
     .domain([Math.min(0, 100 * last.charge), 100])
     .range([CHARGE.bottom, CHARGE.top]);
@@ -29,8 +29,8 @@ export function flightLegsChart(pack: string, { name, moments, legs, floor, turn
   const volts = scaleLinear()
     .domain([Math.min(...read) - 0.03, Math.max(...read) + 0.03])
     .range([VOLTS.bottom, VOLTS.top]);
-  const curve = (of: readonly FlightMoment[], y: (moment: FlightMoment) => number) =>
-    line<FlightMoment>(xOf, y).digits(1)(of);
+  const curve = (of: readonly DrawnMoment[], y: (moment: DrawnMoment) => number) =>
+    line<DrawnMoment>(xOf, y).digits(1)(of);
   const fed = moments.filter(({ cellVoltage }) => cellVoltage !== undefined);
   const ofLeg = (leg: number) => fed.filter((moment) => moment.leg === leg);
   const turned = turnBack && turnBack.time.value <= last.time ? turnBack : undefined;
@@ -71,7 +71,7 @@ export function flightLegsChart(pack: string, { name, moments, legs, floor, turn
 }
 
 /** Every second leg is shaded; its number is at the foot of the upper picture. */
-function bands(moments: readonly FlightMoment[], xOf: (moment: FlightMoment) => number): Markup[] {
+function bands(moments: readonly DrawnMoment[], xOf: (moment: DrawnMoment) => number): Markup[] {
   const flown = [...new Set(moments.map(({ leg }) => leg))];
   return flown.map((leg, i) => {
     const own = moments.filter((moment) => moment.leg === leg);

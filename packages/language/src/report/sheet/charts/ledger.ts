@@ -1,10 +1,11 @@
 /** Who weighs what: one bar per pack, divided by part, on one scale. */
 import { scaleLinear } from 'd3-scale';
+import { formatMeasurable } from '../../../analysis/uncertainty/print-estimate.ts';
 import type { Place } from '../../../syntax/place.ts';
-import { formatPlusMinus, formatValue } from '../../../units/print.ts';
+import { formatValue } from '../../../units/print.ts';
+import { type Chart, fitting, hatch, label, textWidth } from '../../present/chart.ts';
 import { type Markup, markup } from '../../present/markup.ts';
 import type { LedgerLine, SheetOption } from '../sheet-data.ts';
-import { type Chart, fitting, hatch, label, textWidth } from './chart.ts';
 
 /** Drawn so that the writing is readable on a page of that width. */
 export const LEDGER_WIDTHS = { wide: 880, narrow: 520 } as const;
@@ -79,7 +80,7 @@ function drawnOf(ledger: readonly LedgerLine[]): { readonly line: LedgerLine; re
 const sumOf = (ledger: readonly LedgerLine[]): number => ledger.reduce((sum, { mass }) => sum + mass.value, 0);
 
 const described = ({ label: name, count, mass }: LedgerLine): string =>
-  `${count > 1 ? `${count} × ` : ''}${name} ${formatPlusMinus(mass.value, mass.plusMinus, 'g')}`;
+  `${count > 1 ? `${count} × ` : ''}${name} ${formatMeasurable(mass, 'g')}`;
 
 function segment(
   line: LedgerLine,

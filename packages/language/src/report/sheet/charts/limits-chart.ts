@@ -2,11 +2,12 @@
 import { scaleLinear } from 'd3-scale';
 import type { Place } from '../../../syntax/place.ts';
 import { interval } from '../../../units/interval.ts';
+import { type Chart, fitting, hatch, label, textWidth } from '../../present/chart.ts';
+import { limitPieces } from '../../present/limit-words.ts';
 import { type Markup, markup } from '../../present/markup.ts';
 import type { LimitLine } from '../sheet-limits.ts';
 import { shareUsed } from '../sheet-limits.ts';
 import { limitName, limitText } from '../sheet-words.ts';
-import { type Chart, fitting, hatch, label, textWidth } from './chart.ts';
 
 const WIDTH = 430;
 const LEFT = 8;
@@ -19,9 +20,10 @@ const GAP = 12;
 const MOST = 2.5;
 
 /** Its part loses letters, its rating none. */
-function shortened(name: string, room: number): string {
-  const [, part = name, rating = ''] = /^(.*)(, [^,]*)$/.exec(name) ?? [];
-  return fitting(part, room - textWidth(rating)) + rating;
+function shortened({ subject, part }: LimitLine, room: number): string {
+  const { owner, rating } = limitPieces(subject, part);
+  const end = rating === undefined ? '' : `, ${rating}`;
+  return fitting(owner, room - textWidth(end)) + end;
 }
 
 /**
@@ -53,7 +55,7 @@ export function limitsChart(
     const middle = top + 26;
     const width = clamped(share) - LEFT;
     const [name, numbers] = [limitName(limit), limitText(limit)];
-    const shown = shortened(name, RIGHT - LEFT - textWidth(numbers) - GAP);
+    const shown = shortened(limit, RIGHT - LEFT - textWidth(numbers) - GAP);
     return markup`<g${wayTo?.(limit.place)}>${shown === name ? undefined : markup`<title>${name}</title>`}${label(LEFT, top + 13, shown)}${label(RIGHT, top + 13, numbers, 'quiet', 'end')}<rect class="${isOver ? 'f1' : 'f0'} soft" x="${LEFT}" y="${top + 18}" width="${width}" height="16"/>${
       isOver
         ? markup`<rect fill="url(#${id}-hatch)" x="${LEFT}" y="${top + 18}" width="${width}" height="16"/>`

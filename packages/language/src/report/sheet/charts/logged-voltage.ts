@@ -1,11 +1,11 @@
 /** The voltage that was logged, and the one that the model gives for the logged current, one over the other. */
 import { scaleLinear } from 'd3-scale';
 import { line } from 'd3-shape';
-import type { Moment } from '../../../analysis/log/comparison.ts';
+import type { LoggedMoment } from '../../../analysis/log/comparison.ts';
 import { differs } from '../../observe/found-words.ts';
+import { type Chart, frame, label, mark, path, spreadLabels } from '../../present/chart.ts';
 import { markup } from '../../present/markup.ts';
 import type { SheetLog } from '../sheet-data.ts';
-import { apart, type Chart, frame, label, mark, path } from './chart.ts';
 
 /** Drawn so that the writing is readable on a page of that width. */
 export const LOGGED_WIDTHS = { wide: 880, narrow: 430 } as const;
@@ -33,7 +33,7 @@ export function loggedVoltageChart({ title, pack, moments, cells, volts }: Sheet
     .domain([first.time / unit, last.time / unit])
     .range([box.left, box.right]);
   const drawn = (which: 'logged' | 'modelled') =>
-    line<Moment>(
+    line<LoggedMoment>(
       ({ time }) => x(time / unit),
       (moment) => y(moment[which] / cells),
     ).digits(1)(moments);
@@ -41,7 +41,7 @@ export function loggedVoltageChart({ title, pack, moments, cells, volts }: Sheet
     { text: 'logged', at: last.logged, shape: 'disc', look: 'f0' },
     { text: 'by the model', at: last.modelled, shape: 'wedge', look: 'f1' },
   ] as const;
-  const places = apart(
+  const places = spreadLabels(
     ends.map(({ at }) => y(at / cells) + 4),
     16,
     box.bottom,

@@ -1,8 +1,8 @@
 /** The charts of which each pack option of a sheet has one, by what they are about; none where there is nothing to draw. */
 import type { Place } from '../../../syntax/place.ts';
+import type { Chart } from '../../present/chart.ts';
 import type { Markup } from '../../present/markup.ts';
 import type { SheetOption } from '../sheet-data.ts';
-import type { Chart } from './chart.ts';
 import { limitsChart } from './limits-chart.ts';
 import { packMassChart } from './pack-mass.ts';
 import { shakeChart } from './shake.ts';

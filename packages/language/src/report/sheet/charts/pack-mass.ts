@@ -3,12 +3,12 @@ import { max } from 'd3-array';
 import { scaleLinear } from 'd3-scale';
 import { line } from 'd3-shape';
 import type { SizedPack } from '../../../analysis/curves/pack-mass-curve.ts';
+import type { PrintedEstimate } from '../../../analysis/uncertainty/print-estimate.ts';
 import { interval } from '../../../units/interval.ts';
 import { formatValue } from '../../../units/print.ts';
+import { type Box, type Chart, frame, label, type MarkShape, mark, path } from '../../present/chart.ts';
 import { type Markup, markup } from '../../present/markup.ts';
-import type { Quantity } from '../printed-quantity.ts';
 import type { SheetOption } from '../sheet-data.ts';
-import { type Box, type Chart, frame, label, mark, path, type Shape } from './chart.ts';
 
 const WIDTH = 430;
 const HEIGHT = 300;
@@ -55,10 +55,10 @@ interface Drawn {
   readonly now: { readonly value: number; readonly plusMinus: number } | undefined;
   readonly label: string;
   readonly look: 0 | 1;
-  readonly shape: Shape;
+  readonly shape: MarkShape;
 }
 
-const scaled = ({ value, plusMinus }: Quantity, factor: number) => ({
+const scaled = ({ value, plusMinus }: PrintedEstimate, factor: number) => ({
   value: value * factor,
   plusMinus: plusMinus * factor,
 });

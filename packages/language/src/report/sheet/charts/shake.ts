@@ -2,10 +2,10 @@
 import { scaleLinear } from 'd3-scale';
 import { line } from 'd3-shape';
 import type { MountCurve, MountPoint } from '../../../analysis/curves/mount-curve.ts';
-import { formatPlusMinus, formatValue } from '../../../units/print.ts';
+import { formatMeasurable, type PrintedEstimate } from '../../../analysis/uncertainty/print-estimate.ts';
+import { formatValue } from '../../../units/print.ts';
+import { type Chart, frame, hatch, label, mark, path } from '../../present/chart.ts';
 import { markup } from '../../present/markup.ts';
-import type { Quantity } from '../printed-quantity.ts';
-import { type Chart, frame, hatch, label, mark, path } from './chart.ts';
 
 const BOX = { left: 44, right: 404, top: 34, bottom: 210 } as const;
 const WIDTH = 430;
@@ -17,7 +17,7 @@ const MOST = 6;
  * @param passedOn in hover, with its ±
  * @param id unique on the page
  */
-export function shakeChart(pack: string, curveOfMount: MountCurve, passedOn: Quantity, id: string): Chart {
+export function shakeChart(pack: string, curveOfMount: MountCurve, passedOn: PrintedEstimate, id: string): Chart {
   const { points, hover, full, own, mount, load } = curveOfMount;
   const x = scaleLinear()
     .domain([0, points.at(-1)?.frequency ?? 1])
@@ -38,7 +38,7 @@ export function shakeChart(pack: string, curveOfMount: MountCurve, passedOn: Qua
     { scale: x, label: 'vibration once per revolution, Hz', ticks: 6 },
     { scale: y, label: 'motion of the load over that of the frame', ticks: 5 },
   );
-  const hovering = formatPlusMinus(passedOn.value, passedOn.plusMinus, '1');
+  const hovering = formatMeasurable(passedOn, '1');
   const isLate = from > (BOX.left + BOX.right) / 2;
   return {
     width: WIDTH,

@@ -2,10 +2,10 @@
 
 import { scaleLinear } from 'd3-scale';
 import { line } from 'd3-shape';
-import type { FlightCurve, Moment } from '../../../analysis/curves/flight-curve.ts';
+import type { CurveMoment, FlightCurve } from '../../../analysis/curves/flight-curve.ts';
 import { formatHundredths, formatValue } from '../../../units/print.ts';
+import { type Chart, frame, hatch, label, mark, path, spreadLabels } from '../../present/chart.ts';
 import { markup } from '../../present/markup.ts';
-import { apart, type Chart, frame, hatch, label, mark, path } from './chart.ts';
 
 const BOX = { left: 44, right: 330, top: 46, bottom: 262 } as const;
 const WIDTH = 430;
@@ -27,9 +27,9 @@ export function voltageChart(pack: string, flight: FlightCurve, id: string): Cha
     .range([BOX.bottom, BOX.top]);
   const end = (moments.at(-1)?.time ?? 0) / MINUTE;
   const x = scaleLinear().domain([0, end]).range([BOX.left, BOX.right]);
-  const xOf = ({ time }: Moment) => x(time / MINUTE);
-  const drawn = <K extends 'resting' | 'hover' | 'burst'>(which: K, of: readonly Moment[]) =>
-    line<Moment>(xOf, (moment) => y(Math.max(moment[which] ?? 0, y.domain()[0] ?? 0))).digits(1)(of);
+  const xOf = ({ time }: CurveMoment) => x(time / MINUTE);
+  const drawn = <K extends 'resting' | 'hover' | 'burst'>(which: K, of: readonly CurveMoment[]) =>
+    line<CurveMoment>(xOf, (moment) => y(Math.max(moment[which] ?? 0, y.domain()[0] ?? 0))).digits(1)(of);
 
   const last = moments.at(-1);
   const ends = [
@@ -37,7 +37,7 @@ export function voltageChart(pack: string, flight: FlightCurve, id: string): Cha
     { text: 'in hover', at: last?.hover, shape: 'disc', look: 'f0' },
     { text: 'in a burst', at: bursts.at(-1)?.burst, shape: 'wedge', look: 'f1', of: bursts.at(-1) },
   ] as const;
-  const places = apart(
+  const places = spreadLabels(
     ends.map(({ at }) => y(Math.max(at ?? 0, y.domain()[0] ?? 0)) + 4),
     15,
     BOX.bottom,
@@ -68,6 +68,6 @@ export function voltageChart(pack: string, flight: FlightCurve, id: string): Cha
   };
 }
 
-const hasBurst = ({ burst }: Moment): boolean => burst !== undefined;
+const hasBurst = ({ burst }: CurveMoment): boolean => burst !== undefined;
 
 const volts = (value: number | undefined): string => (value === undefined ? 'nothing' : `${formatHundredths(value)} V`);

@@ -1,0 +1,143 @@
+/**
+ * For a client that requested UTF-8 bytes or whole characters (UTF-32), every position is converted on receipt and before it is sent, by the
+ * text to which it belongs.
+ */
+import { type LangiumDocument, TextDocument, URI } from 'langium';
+import type { Connection } from 'vscode-languageserver';
+import { Position } from 'vscode-languageserver-protocol';
+import type { EngineServices } from './editor-services.ts';
+import type { PositionUnits } from './position-units.ts';
+
+type Direction = 'in' | 'out';
+// biome-ignore lint/suspicious/noExplicitAny: messages of every sort
+type Anything = any;
+
+class Converter {
+  readonly #services: () => EngineServices;
+
+  constructor(services: () => EngineServices) {
+    this.#services = services;
+  }
+
+  get units(): PositionUnits {
+    return this.#services().lsp.PositionUnits;
+  }
+
+  /** The same message with its positions in the other count. @param uri of the text that positions without one of their own are in */
+  converted(message: Anything, direction: Direction, uri: string | undefined): Anything {
+    if (Array.isArray(message)) return message.map((one) => this.converted(one, direction, uri));
+    if (typeof message !== 'object' || message === null) return message;
+    if (Position.is(message)) {
+      const own = (message as { uri?: unknown }).uri;
+      return { ...message, character: this.#character(message, direction, typeof own === 'string' ? own : uri) };
+    }
+    const own = uriOf(message) ?? uri;
+    return Object.fromEntries(
+      Object.entries(message).map(([key, value]) => [key, this.converted(value, direction, uriFor(key, message, own))]),
+    );
+  }
+
+  #character(position: Position, direction: Direction, uri: string | undefined): number {
+    const text = uri === undefined ? undefined : this.#textOf(uri, direction);
+    return text === undefined ? position.character : this.#characterIn(text, position, direction);
+  }
+
+  #characterIn(text: TextDocument, { line, character }: Position, direction: Direction): number {
+    const row = text.getText({ start: { line, character: 0 }, end: { line: line + 1, character: 0 } });
+    const content = row.replace(/[\r\n]+$/, '');
+    return direction === 'in' ? this.units.upTo(content, character) : this.units.in(content.slice(0, character));
+  }
+
+  /** What comes in is about what the client has; what goes out about what was read. */
+  #textOf(uri: string, direction: Direction): TextDocument | undefined {
+    const { TextDocuments, LangiumDocuments } = this.#services().workspace;
+    const open = TextDocuments.get(uri);
+    const read: LangiumDocument | undefined = LangiumDocuments.getDocument(URI.parse(uri));
+    return direction === 'in' ? (open ?? read?.textDocument) : (read?.textDocument ?? open);
+  }
+
+  /** Each change of an edit refers to the text after the change before it. */
+  edited(params: Anything): Anything {
+    const { uri } = params.textDocument;
+    const open = this.#services().workspace.TextDocuments.get(uri);
+    if (open === undefined) return params;
+    let text = TextDocument.create(uri, open.languageId, open.version, open.getText());
+    const contentChanges = params.contentChanges.map((change: Anything) => {
+      const at = (position: Position) => ({ ...position, character: this.#characterIn(text, position, 'in') });
+      const own = change.range
+        ? { ...change, range: { start: at(change.range.start), end: at(change.range.end) } }
+        : change;
+      text = TextDocument.update(text, [own], open.version);
+      return own;
+    });
+    return { ...params, contentChanges };
+  }
+}
+
+/** The text to which the positions in a message refer, where it names one. */
+function uriOf(message: Anything): string | undefined {
+  const uri = message.uri ?? message.textDocument?.uri ?? message.item?.uri ?? message.from?.uri;
+  return typeof uri === 'string' ? uri : undefined;
+}
+
+/** The keys of edits by file, and of reports on related files, are addresses; a link has its target elsewhere. */
+function uriFor(key: string, message: Anything, uri: string | undefined): string | undefined {
+  if (/^target(?:Selection)?Range$/.test(key)) return message.targetUri;
+  return /^[a-z][\w+.-]*:/.test(key) ? key : uri;
+}
+
+/** The connection as the server sees it, with positions in UTF-16 units both ways. */
+export function inOurUnits(connection: Connection, services: () => EngineServices): Connection {
+  return seenThrough(connection, new Converter(services));
+}
+
+/** Groups of members that set handlers or send, too. */
+const GROUPS: ReadonlySet<string> = new Set([
+  'workspace',
+  'languages',
+  'semanticTokens',
+  'inlayHint',
+  'callHierarchy',
+  'typeHierarchy',
+  'diagnostics',
+]);
+
+function seenThrough<T extends object>(target: T, converter: Converter): T {
+  return new Proxy(target, {
+    get(_, key) {
+      const member: Anything = Reflect.get(target, key, target);
+      if (typeof key !== 'string' || member === null || member === undefined) return member;
+      if (typeof member === 'object') return GROUPS.has(key) ? seenThrough(member, converter) : member;
+      if (typeof member !== 'function') return member;
+      if (/^on/.test(key))
+        return (...given: Anything[]) => member.call(target, ...given.map((one) => withHandler(one, key, converter)));
+      if (/^(?:send|applyEdit)/.test(key))
+        return (...given: Anything[]) => member.call(target, ...given.map((one) => sent(one, converter)));
+      return member.bind(target);
+    },
+  });
+}
+
+/** The parameters of a handler, its result and its progress. */
+function withHandler(handler: Anything, name: string, converter: Converter): Anything {
+  if (typeof handler !== 'function') return handler;
+  return (params: Anything, ...rest: Anything[]) => {
+    if (converter.units.areOurs) return handler(params, ...rest);
+    const uri = params && uriOf(params);
+    const own = name === 'onDidChangeTextDocument' ? converter.edited(params) : converter.converted(params, 'in', uri);
+    const out = (answer: Anything): Anything =>
+      answer instanceof Error ? answer : converter.converted(answer, 'out', uri);
+    const answer = handler(own, ...rest.map((one) => reportingIn(one, out)));
+    return answer instanceof Promise ? answer.then(out) : out(answer);
+  };
+}
+
+/** Part of an answer is sent before the rest. */
+const reportingIn = (one: Anything, out: (part: Anything) => Anything): Anything =>
+  typeof one?.report === 'function' && !('begin' in one) ? { report: (part: Anything) => one.report(out(part)) } : one;
+
+/** Addresses, methods and tokens have no positions; types of requests are no plain objects. */
+function sent(params: Anything, converter: Converter): Anything {
+  const isPlain = typeof params === 'object' && params !== null && Object.getPrototypeOf(params) === Object.prototype;
+  return isPlain && !converter.units.areOurs ? converter.converted(params, 'out', uriOf(params)) : params;
+}

@@ -1,4 +1,4 @@
-import type { LangiumDocument } from 'langium';
+import type { LangiumDocument, TextDocument } from 'langium';
 import type { Formatter } from 'langium/lsp';
 import type {
   DocumentFormattingParams,
@@ -8,29 +8,35 @@ import type {
   TextEdit,
 } from 'vscode-languageserver-protocol';
 import { format } from '../grammar/layout.ts';
+import { requestedText } from './engine/requested-text.ts';
 
 /** Lays a file out as the command `fettle format` does, in the fewest edits, so that the cursor and breakpoints stay. */
 export class FettleFormatter implements Formatter {
   readonly formatOnTypeOptions = { firstTriggerCharacter: '\n', moreTriggerCharacter: ['}'] };
 
-  formatDocument(document: LangiumDocument, _params: DocumentFormattingParams): TextEdit[] {
-    return editsBetween(document.textDocument.getText(), format(document.textDocument.getText()));
+  formatDocument(document: LangiumDocument, params: DocumentFormattingParams): TextEdit[] {
+    const text = requestedText(document, params).getText();
+    return editsBetween(text, format(text));
   }
 
   formatDocumentRange(document: LangiumDocument, params: DocumentRangeFormattingParams): TextEdit[] {
     const { start, end } = params.range;
-    return editsWithin(document, start.line, end.character === 0 && end.line > start.line ? end.line - 1 : end.line);
+    return editsWithin(
+      requestedText(document, params),
+      start.line,
+      end.character === 0 && end.line > start.line ? end.line - 1 : end.line,
+    );
   }
 
   /** After a line break the line above is laid out, after a brace its own line. */
   formatDocumentOnType(document: LangiumDocument, params: DocumentOnTypeFormattingParams): TextEdit[] {
     const line = params.ch === '\n' ? params.position.line - 1 : params.position.line;
-    return editsWithin(document, line, line);
+    return editsWithin(requestedText(document, params), line, line);
   }
 }
 
-function editsWithin(document: LangiumDocument, firstLine: number, lastLine: number): TextEdit[] {
-  const text = document.textDocument.getText();
+function editsWithin(document: TextDocument, firstLine: number, lastLine: number): TextEdit[] {
+  const text = document.getText();
   const laidOut = format(text);
   const edits = editsOfLines(text, laidOut) ?? editsBetween(text, laidOut);
   return edits.filter(({ range }) => range.start.line >= firstLine && range.end.line <= lastLine);

@@ -24,7 +24,7 @@ export class FettleSignatureHelp implements SignatureHelpProvider {
     document: LangiumDocument,
     { position, context }: SignatureHelpParams,
   ): SignatureHelp | undefined {
-    const cursor = cursorAt(document, document.textDocument.offsetAt(position), this.#lexer);
+    const cursor = cursorAt(document.textDocument, document.textDocument.offsetAt(position), this.#lexer);
     const shape = cursor && shapeAt(cursor);
     if (!cursor || !shape) return undefined;
     // A single value needs no help: its completion and hover have it.

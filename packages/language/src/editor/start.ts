@@ -35,6 +35,7 @@ import { createEditorServices } from './editor-module.ts';
 import type { EditorServices, EngineServices } from './engine/editor-services.ts';
 import { type Watch, watchWhereClientDoesNot } from './engine/own-watch.ts';
 import { inOurUnits } from './engine/position-conversion.ts';
+import { withRequestedText } from './engine/requested-text.ts';
 import type { LanguageFeature, ResolvedFeature, WorkspaceFeature } from './langium-features.ts';
 import { OWN_FEATURES } from './own-features.ts';
 import { showProgress } from './progress.ts';
@@ -120,10 +121,8 @@ export function startServer(remote: Connection, files: FileSystemProvider, disk?
   shared.lsp.LanguageServer.onInitialize(({ capabilities }) => {
     declared = capabilities;
   });
-  const connection = seeingCursor(
-    asDeclared(client, () => declared),
-    shared,
-  );
+  const asItDeclared = asDeclared(client, () => declared);
+  const connection = withRequestedText(seeingCursor(asItDeclared, shared), shared);
   // What `startLanguageServer` of the framework does, but for its way of sending diagnostics: ours are sent by DiagnosticsPublisher.
   for (const serve of Object.values({ ...WORKSPACE_HANDLERS, ...FEATURE_HANDLERS })) serve(connection, shared);
   for (const resolve of Object.values(RESOLVE_HANDLERS)) resolve(connection, fettle);

@@ -19,6 +19,7 @@ import { schemaOf } from '../../vocabulary/properties.ts';
 import type { BlockKind, Kind } from '../../vocabulary/schema.ts';
 import { synonymsOf } from '../../vocabulary/synonyms.ts';
 import type { FettleServices } from '../../workspace/workspace-module.ts';
+import { requestedText } from '../engine/requested-text.ts';
 import { buildBlockSnippet, type KnownParts, NEEDED_KINDS } from './build-snippet.ts';
 import { type Block, type Cursor, cursorAt } from './cursor.ts';
 import { blockSnippet, lineOffers, topLevelOffers } from './line-completion.ts';
@@ -72,12 +73,11 @@ export class FettleCompletion implements CompletionProvider {
   }
 
   getCompletion(document: LangiumDocument, params: CompletionParams): CompletionList {
-    const offset = document.textDocument.offsetAt(params.position);
-    const cursor = cursorAt(document, offset, this.#lexer);
+    const text = requestedText(document, params);
+    const cursor = cursorAt(text, text.offsetAt(params.position), this.#lexer);
     const offers = cursor === undefined ? [] : this.#offersAt(document, cursor);
     this.#latest = { list: this.#latest.list + 1, offers };
-    const items =
-      cursor === undefined ? [] : offers.map((offer, index) => this.#toItem(document, cursor, offer, index));
+    const items = cursor === undefined ? [] : offers.map((offer, index) => this.#toItem(cursor, offer, index));
     // With the next letter another synonym may be the one that is typed.
     const isOpen = items.some((item) => item.filterText !== undefined);
     return CompletionList.create(items, isOpen || offers.length >= MOST_PARTS);
@@ -85,7 +85,7 @@ export class FettleCompletion implements CompletionProvider {
 
   /** Whether the word that ends there is the beginning of a longer one that may be there. */
   isPrefix(document: LangiumDocument, offset: number): boolean {
-    const cursor = cursorAt(document, offset, this.#lexer);
+    const cursor = cursorAt(document.textDocument, offset, this.#lexer);
     const typed = cursor?.word.text ?? '';
     if (cursor === undefined || typed === '') return false;
     const block = cursor.blocks[0];
@@ -137,7 +137,7 @@ export class FettleCompletion implements CompletionProvider {
       return before.length === 1 ? [as] : [];
     }
     if (head !== undefined || before.length > 0) return [];
-    const isFirst = document.textDocument.getText().slice(0, cursor.word.start).trim() === '';
+    const isFirst = cursor.text.getText().slice(0, cursor.word.start).trim() === '';
     return topLevelOffers(isFirst, this.#knownParts(document));
   }
 
@@ -197,7 +197,7 @@ export class FettleCompletion implements CompletionProvider {
   // ---- lines ----
 
   #linesOf(document: LangiumDocument, cursor: Cursor, block: Block, kind: BlockKind): Offer[] {
-    const text = document.textDocument.getText();
+    const text = cursor.text.getText();
     const present = wordsIn(this.#lexer.tokenize(text).tokens, block, cursor.word.start);
     const isVariant = this.#partOf(document, cursor.blocks.at(-1))?.base !== undefined;
     const hasColon = /^[ \t]*:/.test(text.slice(cursor.word.end));
@@ -310,9 +310,9 @@ export class FettleCompletion implements CompletionProvider {
     return kind === undefined || name === undefined ? undefined : partOfKindNamed(document, kind, name);
   }
 
-  #toItem(document: LangiumDocument, cursor: Cursor, offer: Offer, index: number): CompletionItem {
+  #toItem(cursor: Cursor, offer: Offer, index: number): CompletionItem {
     const { start, end } = cursor.string ?? cursor.word;
-    const range = { start: document.textDocument.positionAt(start), end: document.textDocument.positionAt(end) };
+    const range = { start: cursor.text.positionAt(start), end: cursor.text.positionAt(end) };
     const asSnippet = this.#snippets && offer.snippet !== undefined;
     const newText = asSnippet ? (offer.snippet ?? '') : (offer.text ?? offer.label);
     const synonym = synonymTyped(cursor.word.text, offer.label);

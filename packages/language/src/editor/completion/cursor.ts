@@ -1,10 +1,12 @@
 import type { IToken } from 'chevrotain';
-import type { LangiumDocument, Lexer } from 'langium';
+import type { Lexer, TextDocument } from 'langium';
 import { PART_WORDS, SENTENCE_WORDS } from '../../grammar/reserved-words.ts';
 import type { BlockKind } from '../../vocabulary/schema.ts';
 
 /** The cursor's place, read from the tokens before it alone: that works however broken the rest of the file is. */
 export interface Cursor {
+  /** The text that it is in: more letters may have come to the document since. */
+  readonly text: TextDocument;
   readonly offset: number;
   /** The word being typed; empty when there is none. */
   readonly word: Word;
@@ -34,8 +36,8 @@ export interface Block {
 }
 
 /** Undefined inside a comment, where nothing can be offered. */
-export function cursorAt(document: LangiumDocument, offset: number, lexer: Lexer): Cursor | undefined {
-  const text = document.textDocument.getText();
+export function cursorAt(document: TextDocument, offset: number, lexer: Lexer): Cursor | undefined {
+  const text = document.getText();
   const { tokens, hidden } = lexer.tokenize(text.slice(0, offset));
   if (hidden.some((token) => token.tokenType.name.endsWith('COMMENT') && tokenEnd(token) === offset)) return undefined;
   const last = tokens.at(-1);
@@ -44,20 +46,20 @@ export function cursorAt(document: LangiumDocument, offset: number, lexer: Lexer
     const before = tokens.slice(0, -1);
     const start = touched.startOffset + 1;
     const string = { text: text.slice(start, offset), start, end: endOfString(text, offset) };
-    return { ...placeOf(before, text, offset), string, word: { text: '', start: offset, end: offset } };
+    return { ...placeOf(before, document, offset), string, word: { text: '', start: offset, end: offset } };
   }
   const isWord = touched !== undefined && /^[\p{L}_%°]/u.test(touched.image) && touched.tokenType.name !== 'TIMES';
   const start = isWord ? touched.startOffset : offset;
   const rest = /^[\p{L}\p{M}\p{Nd}_]*/u.exec(text.slice(offset))?.[0].length ?? 0;
   const word = { text: text.slice(start, offset), start, end: offset + (isWord ? rest : 0) };
-  return { ...placeOf(isWord ? tokens.slice(0, -1) : tokens, text, offset), word };
+  return { ...placeOf(isWord ? tokens.slice(0, -1) : tokens, document, offset), word };
 }
 
-function placeOf(tokens: readonly IToken[], text: string, offset: number): Omit<Cursor, 'word'> {
-  const line = lineOf(tokens, text, offset);
+function placeOf(tokens: readonly IToken[], text: TextDocument, offset: number): Omit<Cursor, 'word'> {
+  const line = lineOf(tokens, text.getText(), offset);
   const headIndex = line.findLastIndex(beginsLine);
   const head = line[headIndex];
-  return { offset, blocks: blocksAround(tokens), ...(head && { head }), before: line.slice(headIndex + 1) };
+  return { text, offset, blocks: blocksAround(tokens), ...(head && { head }), before: line.slice(headIndex + 1) };
 }
 
 /** Tokens from the beginning of what the cursor's line belongs to. */

@@ -41,7 +41,7 @@ const wordsOf = (line: string): string[] =>
 
 /** `3S`, where `3S .. 4S` may be stated. */
 function mayBecomeRange(document: LangiumDocument, offset: number, lexer: Lexer): boolean {
-  const cursor = cursorAt(document, offset, lexer);
+  const cursor = cursorAt(document.textDocument, offset, lexer);
   const kind = cursor?.blocks[0]?.kind;
   if (cursor?.head?.tokenType.name !== 'KEY' || kind === undefined || kind === 'rows') return false;
   const isBegun = cursor.before.some(({ tokenType }) => tokenType.name === 'NUMBER');

@@ -122,7 +122,7 @@ export function startServer(remote: Connection, files: FileSystemProvider, disk?
     declared = capabilities;
   });
   const asItDeclared = asDeclared(client, () => declared);
-  const connection = withRequestedText(seeingCursor(asItDeclared, shared), shared);
+  const connection = withRequestedText(seeingCursor(asItDeclared, shared), shared.workspace.TextDocuments);
   // What `startLanguageServer` of the framework does, but for its way of sending diagnostics: ours are sent by DiagnosticsPublisher.
   for (const serve of Object.values({ ...WORKSPACE_HANDLERS, ...FEATURE_HANDLERS })) serve(connection, shared);
   for (const resolve of Object.values(RESOLVE_HANDLERS)) resolve(connection, fettle);

@@ -5,7 +5,7 @@
 import { type LangiumDocument, TextDocument } from 'langium';
 import type { Connection } from 'vscode-languageserver';
 import type { TextDocumentIdentifier } from 'vscode-languageserver-types';
-import type { EngineServices } from './editor-services.ts';
+import type { OpenTexts } from './open-texts.ts';
 
 /** What the parameters of such a request have besides. */
 interface Requested {
@@ -17,9 +17,9 @@ export const requestedText = (document: LangiumDocument, params: object & Reques
   params.requestedText ?? document.textDocument;
 
 /** The connection, with the text in the parameters of each request that is answered with edits of the open file. */
-export function withRequestedText(connection: Connection, { workspace }: EngineServices): Connection {
+export function withRequestedText(connection: Connection, texts: OpenTexts): Connection {
   const requested = <Params extends { textDocument: TextDocumentIdentifier }>(params: Params): Params & Requested => {
-    const live = workspace.TextDocuments.get(params.textDocument.uri);
+    const live = texts.get(params.textDocument.uri);
     const requestedText = live && TextDocument.create(live.uri, live.languageId, live.version, live.getText());
     return { ...params, requestedText };
   };

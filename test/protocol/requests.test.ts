@@ -222,6 +222,7 @@ test('a result is explained by formula, numbers and source, down to the results 
   expect(text).toMatch(/^## all-up weight: [\d.]+ ± [\d.]+ g$/m);
   expect(text).toMatch(/\| 12\.40 ± [\d.]+ g \| mass of M1506_3900 \||\| 49\.6\d* ± [\d.]+ g \|/);
   expect(text.match(/^Source: /gm)?.length).toBeGreaterThan(1);
+  expect(text.match(/^The ± comes from: .+ \d+ % .*of its variance/gm)).toHaveLength(1);
 });
 
 test.each([

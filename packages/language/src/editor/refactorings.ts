@@ -71,14 +71,17 @@ export function inOtherUnits(document: FileDocument, offset: number): TextRefact
 
 const isReadable = (value: number): boolean => Math.abs(value) >= SMALLEST && Math.abs(value) < LARGEST;
 
-/** With the cursor in its number or unit. */
+/** With the cursor in its number, its sign or its unit. */
 export function figureAt(document: FileDocument, offset: number): FigureNode | undefined {
   const root = document.parseResult.value.$cstNode;
   const leaf = root && CstUtils.findLeafNodeAtOffset(root, offset);
   const before = root && CstUtils.findLeafNodeAtOffset(root, Math.max(0, offset - 1));
   for (const one of [leaf, before]) {
-    const isNumber = one && isLeafCstNode(one) && ['NUMBER', 'UNIT'].includes(one.tokenType.name);
-    const figure = isNumber ? AstUtils.getContainerOfType(one.astNode, isFigureNode) : undefined;
+    const isWritten =
+      one &&
+      isLeafCstNode(one) &&
+      ['NUMBER', 'UNIT', ...(isFigureNode(one.astNode) ? ['-'] : [])].includes(one.tokenType.name);
+    const figure = isWritten ? AstUtils.getContainerOfType(one.astNode, isFigureNode) : undefined;
     if (figure !== undefined) return figure;
   }
   return undefined;

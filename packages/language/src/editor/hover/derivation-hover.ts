@@ -2,7 +2,7 @@
 import type { Assessment } from '../../analysis/assessment.ts';
 import { type Derivation, type DerivationTerm, derivationOf } from '../../analysis/explain/derivation.ts';
 import { formatMeasurable } from '../../analysis/uncertainty/print-estimate.ts';
-import { derivationNotes, originWords, sourceNote } from '../../report/present/derivation-words.ts';
+import { notesOf, notesWithSpread, originWords } from '../../report/present/derivation-words.ts';
 import { type ResultId, resultOf } from '../../vocabulary/results.ts';
 import { fettleCode, paragraphs, plain, table } from './hover-markdown.ts';
 import { printedResult } from './results-hover.ts';
@@ -10,7 +10,7 @@ import { printedResult } from './results-hover.ts';
 /** A section of a hover: formula, numbers, source. */
 export function derivationText(name: ResultId, assessment: Assessment): string | undefined {
   const derivation = derivationOf(name, assessment);
-  return derivation && sectionOf(derivation, resultOf(name).unit);
+  return derivation && sectionOf(derivation, notesOf(derivation));
 }
 
 /** The result, and below it every other result that it rests on, each once. */
@@ -26,10 +26,10 @@ export function wholeDerivation(name: ResultId, assessment: Assessment): string 
   }
   const { build, option } = assessment;
   const head = `${plain(build.name)} on ${plain(option.name)}`;
-  const [own, ...others] = [...derivations.values()].map(
-    (derivation, index) =>
-      `${index === 0 ? '#' : '##'} ${headingOf(derivation.name, assessment)}\n\n${sectionOf(derivation, resultOf(derivation.name).unit)}`,
-  );
+  const [own, ...others] = [...derivations.values()].map((derivation, index) => {
+    const [mark, notes] = index === 0 ? ['#', notesWithSpread(derivation, assessment)] : ['##', notesOf(derivation)];
+    return `${mark} ${headingOf(derivation.name, assessment)}\n\n${sectionOf(derivation, notes)}`;
+  });
   const rest = others.length === 0 ? undefined : paragraphs('It depends on:', ...others);
   return `${paragraphs(head, own, rest)}\n`;
 }
@@ -38,13 +38,12 @@ function headingOf(name: ResultId, assessment: Assessment): string {
   return `${plain(resultOf(name).label)}: ${printedResult(assessment, name)}`;
 }
 
-function sectionOf(derivation: Derivation, unit: string): string {
-  const { formula, description, terms } = derivation;
+function sectionOf({ formula, description, terms }: Derivation, notes: readonly string[]): string {
   return paragraphs(
     fettleCode(formula),
     plain(description),
     terms.length === 0 ? undefined : table(['', 'value', 'what', 'from'], terms.map(rowOf), ['what', 'from']),
-    ...[sourceNote(derivation), ...derivationNotes(derivation, unit)].map((note) => `${plain(note)}.`),
+    ...notes.map((note) => `${plain(note).replace(/\.$/, '')}.`),
   );
 }
 

@@ -1,17 +1,10 @@
 import type { Assessment } from '../../analysis/assessment.ts';
 import { type Derivation, type DerivationTerm, derivationOf } from '../../analysis/explain/derivation.ts';
-import { endsOf } from '../../analysis/uncertainty/linearity.ts';
 import { formatEstimate, formatMeasurable } from '../../analysis/uncertainty/print-estimate.ts';
-import { leading } from '../../analysis/uncertainty/sensitivity.ts';
-import { percent } from '../../checks/shared/finding-numbers.ts';
 import { terminalSafe } from '../../syntax/terminal-safe.ts';
 import type { ResultId } from '../../vocabulary/results.ts';
-import { derivationNotes, originWords, sourceNote } from './derivation-words.ts';
-import { roughWords } from './report-words.ts';
+import { notesWithSpread, originWords } from './derivation-words.ts';
 import { type NamedSources, pathAndColumn } from './sources.ts';
-
-/** How many of the inputs that make a ± are named. */
-const MOST_NAMED = 5;
 
 /** How a result of a build on a pack came about, as a text; undefined where the build has no such result. */
 export function explanationText(name: ResultId, assessment: Assessment, named: NamedSources): string | undefined {
@@ -19,8 +12,6 @@ export function explanationText(name: ResultId, assessment: Assessment, named: N
   const derivation = derivationOf(name, assessment);
   if (!result || !derivation) return undefined;
   const { build, option } = assessment;
-  const causes = leading(result.estimate, assessment.inputs, MOST_NAMED).filter(({ share }) => share >= 0.01);
-  const rough = roughWords(endsOf(name, assessment), result.unit);
   const lines = [
     `${name} of ${build.name} on ${option.name}: ${formatEstimate(result.estimate, result.unit)}`,
     derivation.description,
@@ -29,14 +20,7 @@ export function explanationText(name: ResultId, assessment: Assessment, named: N
     '',
     ...termLines(derivation, build.name, named),
     '',
-    sourceNote(derivation),
-    ...(rough ? [rough] : []),
-    ...derivationNotes(derivation, result.unit),
-    ...(causes.length > 0
-      ? [
-          `The ± comes from: ${causes.map(({ input, share }) => `${input.label} ${percent(share)}`).join(', ')} (of its variance)`,
-        ]
-      : []),
+    ...notesWithSpread(derivation, assessment),
   ];
   return `${lines.map(terminalSafe).join('\n')}\n`;
 }

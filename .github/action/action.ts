@@ -1,9 +1,9 @@
 /** The action: reviews a change, comments on the pull request, hands findings to code scanning, and ends as the review ends. */
 import { join } from 'node:path';
 import { ReviewComment } from './comment.ts';
-import { Forge, reasonOf } from './forge.ts';
-import { type Reviewed, review, uploadFindings } from './review-upload.ts';
-import { complain, eventOf, input, say, summary, warn } from './runner.ts';
+import { Forge, networkReason } from './forge.ts';
+import { type Reviewed, runReview, uploadFindings } from './review-upload.ts';
+import { annotateError, annotateWarning, eventOf, input, printLine, summary } from './runner.ts';
 
 const {
   GITHUB_REPOSITORY = '',
@@ -27,7 +27,7 @@ const comment =
     : undefined;
 
 if (/[^\p{L}\p{N} ._-]/u.test(name)) {
-  complain(`name: letters, digits, blanks, dots, hyphens and underscores, not “${name}”`);
+  annotateError(`name: letters, digits, blanks, dots, hyphens and underscores, not “${name}”`);
   process.exit(COULD_NOT_RUN);
 }
 
@@ -36,8 +36,8 @@ await courteously('an earlier comment could not be marked as out of date', () =>
 const reviewed = await reviewedOrReported();
 await courteously('the review could not be written as a comment; it stands in the summary of this run', async () => {
   const written = await comment?.write(reviewed?.markdown ?? failed(), reviewed?.isChanged === true);
-  if (written === 'no comment' && reviewed) say('nothing of Fettle was changed: no comment');
-  else if (written) say(written);
+  if (written === 'no comment' && reviewed) printLine('nothing of Fettle was changed: no comment');
+  else if (written) printLine(written);
 });
 if (input('sarif') === 'true' && reviewed)
   await courteously('the findings could not be handed to code scanning', () => uploadFindings(command, forge, event));
@@ -45,9 +45,9 @@ process.exitCode = reviewed?.code ?? COULD_NOT_RUN;
 
 async function reviewedOrReported(): Promise<Reviewed | undefined> {
   try {
-    return await review(command, event);
+    return await runReview(command, event);
   } catch (error) {
-    complain(reasonOf(error));
+    annotateError(networkReason(error));
     summary(failed());
     return undefined;
   }
@@ -65,6 +65,6 @@ async function courteously(failure: string, attempt: () => Promise<void> | undef
   try {
     await attempt();
   } catch (error) {
-    warn(`${failure} (${reasonOf(error)})`);
+    annotateWarning(`${failure} (${networkReason(error)})`);
   }
 }

@@ -74,7 +74,7 @@ export class Forge {
     try {
       return (await response.json()) as T;
     } catch (error) {
-      throw new ForgeError(`the forge answers what is no JSON (${reasonOf(error)})`, response.status);
+      throw new ForgeError(`the forge answers what is no JSON (${networkReason(error)})`, response.status);
     }
   }
 
@@ -92,7 +92,7 @@ export class Forge {
         ...(content !== undefined && { body: JSON.stringify(content) }),
       });
     } catch (error) {
-      throw new ForgeError(reasonOf(error), undefined, true);
+      throw new ForgeError(networkReason(error), undefined, true);
     }
   }
 }
@@ -126,7 +126,7 @@ function refused({ status, headers }: Response): ForgeError {
 }
 
 /** What `fetch` reports of a network is in the cause. */
-export function reasonOf(error: unknown): string {
+export function networkReason(error: unknown): string {
   const { message, cause } = error as { message?: string; cause?: { code?: string; message?: string } };
   return [message, cause?.code ?? cause?.message].filter(Boolean).join(': ');
 }

@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import type { Forge } from './forge.ts';
-import { type Event, input, linesOf, output, summary } from './runner.ts';
+import { type Event, input, linesOf, setOutput, summary } from './runner.ts';
 
 const { GITHUB_BASE_REF, GITHUB_REPOSITORY = '', RUNNER_TEMP } = process.env;
 
@@ -17,7 +17,7 @@ export interface Reviewed {
 }
 
 /** @param command the path of `bin/fettle.js` */
-export async function review(command: string, { pullRequest }: Event): Promise<Reviewed> {
+export async function runReview(command: string, { pullRequest }: Event): Promise<Reviewed> {
   const base = input('base') || mergedInto(pullRequest?.head.sha) || (GITHUB_BASE_REF && `origin/${GITHUB_BASE_REF}`);
   if (!base) throw new Error('there is nothing to compare with: this is no pull request, and no base is given');
   const failOn = input('fail-on') || 'error';
@@ -36,8 +36,8 @@ export async function review(command: string, { pullRequest }: Event): Promise<R
   const file = join(folder(), 'review.md');
   writeFileSync(file, markdown.out);
   summary(markdown.out);
-  output('review', file);
-  output('worry', verdict.worry);
+  setOutput('review', file);
+  setOutput('worry', verdict.worry);
   return {
     markdown: markdown.out,
     // A review that could not judge everything is never a success.
@@ -58,7 +58,7 @@ export async function uploadFindings(command: string, forge: Forge, { commit, re
   const text = JSON.stringify(log);
   const file = join(folder(), 'findings.sarif');
   writeFileSync(file, text);
-  output('sarif', file);
+  setOutput('sarif', file);
   await forge.call('POST', `/repos/${GITHUB_REPOSITORY}/code-scanning/sarifs`, {
     commit_sha: commit,
     ref,

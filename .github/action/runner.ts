@@ -13,7 +13,7 @@ export const linesOf = (name: string): string[] =>
     .map((line) => line.trim())
     .filter((line) => line !== '');
 
-export function output(name: string, value: string): void {
+export function setOutput(name: string, value: string): void {
   append(env.GITHUB_OUTPUT, `${name}=${value.replace(/[\r\n]+/g, ' ')}\n`);
 }
 
@@ -23,14 +23,14 @@ function append(file: string | undefined, text: string): void {
   if (file) appendFileSync(file, text);
 }
 
-export const say = (message: string): void => void process.stdout.write(`${message}\n`);
-export const warn = (message: string): void => annotate('warning', message);
-export const complain = (message: string): void => annotate('error', message);
+export const printLine = (message: string): void => void process.stdout.write(`${message}\n`);
+export const annotateWarning = (message: string): void => annotate('warning', message);
+export const annotateError = (message: string): void => annotate('error', message);
 
 /** One line, as a workflow command takes it. */
 function annotate(kind: 'warning' | 'error', message: string): void {
   const line = message.replaceAll('%', '%25').replaceAll('\r', '%0D').replaceAll('\n', '%0A');
-  say(`::${kind} title=Fettle::${line}`);
+  printLine(`::${kind} title=Fettle::${line}`);
 }
 
 interface PullRequest {

@@ -1,7 +1,7 @@
 /** The second action: writes static pages about every build, for a forge's pages to publish. */
 import { spawnSync } from 'node:child_process';
 import { join } from 'node:path';
-import { complain, input, linesOf } from './runner.ts';
+import { annotateError, input, linesOf } from './runner.ts';
 
 const COULD_NOT_RUN = 2;
 
@@ -12,5 +12,5 @@ const { status, error } = spawnSync(
   [join(import.meta.dirname, 'bin/fettle.js'), ...args, '--', input('out'), ...linesOf('paths')],
   { stdio: 'inherit' },
 );
-if (error) complain(error.message);
+if (error) annotateError(error.message);
 process.exitCode = status ?? COULD_NOT_RUN;

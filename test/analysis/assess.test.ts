@@ -6,7 +6,7 @@ import { withGramsLeft } from '../../packages/language/src/analysis/decide/pack-
 import { measuresOf } from '../../packages/language/src/analysis/results/readings.ts';
 import type { Build, PackOption, Part } from '../../packages/language/src/model/build.ts';
 import { partWith } from '../../packages/language/src/model/made-parts.ts';
-import { fullDuty, hover, hoverTime } from '../../packages/language/src/physics/flight.ts';
+import { fullDuty, hover, hoverEndurance } from '../../packages/language/src/physics/flight.ts';
 import { noWork } from '../../packages/language/src/physics/work.ts';
 import type { PropertyName } from '../../packages/language/src/vocabulary/properties.ts';
 import type { ResultId } from '../../packages/language/src/vocabulary/results.ts';
@@ -272,7 +272,7 @@ describe('work', () => {
     const work = [noWork(), noWork(), noWork(), noWork(), noWork()];
     const hovering = hover(craft, 0.6, work[0]);
     const full = fullDuty(craft, 1, work[1]);
-    hoverTime(craft, work[2]);
+    hoverEndurance(craft, work[2]);
     // Of a craft that differs very little, as one does for each figure whose ± is propagated.
     const heavier = { ...craft, mass: craft.mass * (1 + 1e-6), dutyLimit: craft.dutyLimit * (1 - 1e-6) };
     hover(heavier, 0.6, work[3], hovering);

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import type { Assessment } from '../../packages/language/src/analysis/assessment.ts';
 import { type GramsLeft, gramsLeft, withGramsLeft } from '../../packages/language/src/analysis/decide/pack-grams.ts';
 import { expanded } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
-import { toJson } from '../../packages/language/src/report/formats/json.ts';
+import { recordedJson } from '../../packages/language/src/report/formats/json.ts';
 import { recordOf } from '../../packages/language/src/report/formats/record.ts';
 import type { ResultId } from '../../packages/language/src/vocabulary/results.ts';
 import { assessedIn, checkedIn, findingsIn } from '../checks/findings-in.ts';
@@ -117,7 +117,7 @@ describe('grams of pack left', () => {
     const text = requiring('all_up_weight <= 270 g');
     const document = (await checkedIn({ 'a.fettle': text }))['a.fettle'];
     if (!document) throw new Error('no file');
-    const json = toJson({
+    const json = recordedJson({
       ...document,
       builds: document.builds.map((build) => recordOf(build, 'derivations')),
       failures: [],

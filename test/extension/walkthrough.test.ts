@@ -2,6 +2,7 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import * as protocol from '../../packages/language/src/editor/requests/protocol.ts';
 
 const EXTENSION = join(import.meta.dirname, '../../packages/extension');
 
@@ -50,6 +51,7 @@ describe.each(steps)('step $id', ({ description, media, completionEvents }) => {
 
 describe('every command', () => {
   it.each(commands)('%s is registered', (command) => {
-    expect(source).toContain(`'${command}'`);
+    const [constant] = Object.entries(protocol).find(([, value]) => value === command) ?? [`'${command}'`];
+    expect(source).toMatch(new RegExp(`(?:registerCommand\\(|command: )${constant}(?!\\w)`));
   });
 });

@@ -11,17 +11,17 @@ import { readDocument } from '../../packages/language/src/checks/text/read-docum
 import { type Checked, gathered } from '../../packages/language/src/report/checked.ts';
 import { toAnnotations } from '../../packages/language/src/report/formats/annotations.ts';
 import { toCodeQuality } from '../../packages/language/src/report/formats/code-quality.ts';
-import { toJson } from '../../packages/language/src/report/formats/json.ts';
+import { recordedJson } from '../../packages/language/src/report/formats/json.ts';
 import { toJunit } from '../../packages/language/src/report/formats/junit.ts';
-import { toMarkdown } from '../../packages/language/src/report/formats/markdown.ts';
+import { recordedMarkdown } from '../../packages/language/src/report/formats/markdown.ts';
 import { recorded } from '../../packages/language/src/report/formats/record.ts';
-import { toSarif } from '../../packages/language/src/report/formats/sarif.ts';
-import { toText } from '../../packages/language/src/report/formats/text.ts';
+import { recordedSarif } from '../../packages/language/src/report/formats/sarif.ts';
+import { recordedText } from '../../packages/language/src/report/formats/text.ts';
 import { Sources } from '../../packages/language/src/report/present/sources.ts';
 import { review } from '../../packages/language/src/report/review/review.ts';
-import { toJson as reviewJson } from '../../packages/language/src/report/review/review-json.ts';
-import { toMarkdown as reviewMarkdown } from '../../packages/language/src/report/review/review-markdown.ts';
-import { toText as reviewText } from '../../packages/language/src/report/review/review-text.ts';
+import { reviewJson } from '../../packages/language/src/report/review/review-json.ts';
+import { reviewMarkdown } from '../../packages/language/src/report/review/review-markdown.ts';
+import { reviewText } from '../../packages/language/src/report/review/review-text.ts';
 import { cases } from '../long.ts';
 import { Workspace } from '../references/memory-workspace.ts';
 import { mutated, randomOf } from './mutate.ts';
@@ -64,12 +64,12 @@ function* slipsInFormats(workspace: Workspace, results: readonly CheckedDocument
   const records = recorded(checked, 'results');
   for (const { message } of records.failures) yield `throws in a record: ${message}`;
   const printed = {
-    text: toText(records, pc.createColors(false)),
-    json: toJson(records),
-    sarif: toSarif(records, '0.0.0'),
+    text: recordedText(records, pc.createColors(false)),
+    json: recordedJson(records),
+    sarif: recordedSarif(records, '0.0.0'),
     github: toAnnotations(records),
     gitlab: toCodeQuality(records),
-    markdown: toMarkdown(records),
+    markdown: recordedMarkdown(records),
     junit: toJunit(records, 'error'),
   };
   for (const [format, reported] of Object.entries(printed)) {

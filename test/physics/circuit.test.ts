@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { solveBus } from '../../packages/language/src/physics/circuit.ts';
 import { type Craft, isImpossible, type OperatingPoint } from '../../packages/language/src/physics/craft.ts';
-import { burst, flightTime, fullDuty, hover, weight } from '../../packages/language/src/physics/flight.ts';
+import { burst, flightEndurance, fullDuty, hover, weight } from '../../packages/language/src/physics/flight.ts';
 import { noWork } from '../../packages/language/src/physics/work.ts';
 import { below, record } from '../agreement.ts';
 import { plausibleCraft, stateOfCharge } from './plausible-craft.ts';
@@ -121,7 +121,7 @@ test('the solvers do the work they did when this was written, no more', () => {
     });
   const wholeFlight = (craft: Craft): string => {
     const work = noWork();
-    flightTime(craft, work);
+    flightEndurance(craft, work);
     return `flight: bus ${work.busEvaluations}, speeds ${work.speedEvaluations}`;
   };
   const [ducted, coaxial] = [ductedCraft(), coaxialCraft()];

@@ -11,10 +11,10 @@ import {
 import {
   atRest,
   burst,
-  flightTime,
+  flightEndurance,
   fullDuty,
   hover,
-  hoverTime,
+  hoverEndurance,
   lastSafeCharge,
 } from '../../packages/language/src/physics/flight.ts';
 import { plausibleCraft, stateOfCharge } from './plausible-craft.ts';
@@ -41,7 +41,7 @@ describe('results are numbers, or a reason', () => {
           expect(finite(result), JSON.stringify(result)).toBe(true);
           if (isImpossible(result)) expect(result.shortfall).toBeGreaterThan(0);
         }
-        for (const time of [hoverTime(craft), flightTime(craft)]) {
+        for (const time of [hoverEndurance(craft), flightEndurance(craft)]) {
           expect(finite(time), JSON.stringify(time)).toBe(true);
           if (!isImpossible(time)) expect(time.time).toBeGreaterThanOrEqual(0);
         }
@@ -64,7 +64,7 @@ describe('results are numbers, or a reason', () => {
   test('a pack too weak for the required power reports how many watts are missing', () => {
     const weak = ductedCraft({ pack: { ...ductedCraft().pack, positionResistance: 0.3 } });
     expect(hover(weak, 0.5)).toMatchObject({ impossible: 'power' });
-    expect(hoverTime(weak)).toMatchObject({ impossible: 'power' });
+    expect(hoverEndurance(weak)).toMatchObject({ impossible: 'power' });
   });
 });
 

@@ -5,10 +5,10 @@ import { integrateOverCharge } from '../../packages/language/src/physics/dischar
 import {
   atHoverMultiple,
   atRest,
-  flightTime,
+  flightEndurance,
   fullDuty,
   hover,
-  hoverTime,
+  hoverEndurance,
   weight,
 } from '../../packages/language/src/physics/flight.ts';
 import { motorLoss } from '../../packages/language/src/physics/motor.ts';
@@ -88,7 +88,7 @@ describe('a whole flight', () => {
       time += seconds;
     }
     expect(spent / chemical).toBeCloseTo(1, 6);
-    const endurance = possible(hoverTime(craft));
+    const endurance = possible(hoverEndurance(craft));
     expect(endurance.time / time).toBeCloseTo(1, 6);
     record({
       id: `energy, ${kind}`,
@@ -154,8 +154,8 @@ describe('a whole flight', () => {
   ])(
     'an ideal pack of %d times the dry mass gives %d of the longest hover, which twice the dry mass gives',
     (ratio, share) => {
-      const longest = possible(hoverTime(idealCraft(0.2))).time;
-      expect(possible(hoverTime(idealCraft(0.1 * ratio))).time / longest).toBeCloseTo(share, 6);
+      const longest = possible(hoverEndurance(idealCraft(0.2))).time;
+      expect(possible(hoverEndurance(idealCraft(0.1 * ratio))).time / longest).toBeCloseTo(share, 6);
     },
   );
 
@@ -165,32 +165,32 @@ describe('a whole flight', () => {
       [1, 0.9185587],
       [3, 0.9742786],
     ] as const;
-    const longest = possible(hoverTime(idealCraft(0.2))).time;
+    const longest = possible(hoverEndurance(idealCraft(0.2))).time;
     record({
       id: 'pack, best mass',
       check: 'an ideal pack hovers longest at twice the dry mass; share of that time at other masses',
       source: 'M. Gatti, F. Giulietti, M. Turci, Aerospace Sci. Technol. 45 (2015) 174',
       standing: 'from memory',
       suite: 'test/physics/flight.test.ts',
-      found: `largest difference ${below(worst(shares.map(([ratio, share]) => possible(hoverTime(idealCraft(0.1 * ratio))).time / longest - share)))}`,
+      found: `largest difference ${below(worst(shares.map(([ratio, share]) => possible(hoverEndurance(idealCraft(0.1 * ratio))).time / longest - share)))}`,
     });
   });
 
   test('time on the ground costs its charge, and nothing else', () => {
     const craft = ductedCraft({ flown: [{ share: 1, hoverMultiple: 1 }], groundTime: 120 });
-    const [waited, direct] = [possible(flightTime(craft)), possible(hoverTime(craft))];
+    const [waited, direct] = [possible(flightEndurance(craft)), possible(hoverEndurance(craft))];
     const rest = possible(atRest(craft, 0.98)).packCurrent;
     const lost = (120 * rest) / possible(hover(craft, 0.98)).packCurrent;
     expect(direct.time - waited.time).toBeCloseTo(lost, 0);
     expect(waited.chargeUsed).toBe(direct.chargeUsed);
-    const parked = possible(flightTime({ ...craft, groundTime: 1e5 }));
+    const parked = possible(flightEndurance({ ...craft, groundTime: 1e5 }));
     expect(parked.time).toBe(0);
   });
 
   test('a mix lies between its phases, and a phase beyond full duty counts as full duty', () => {
     const flown = (hoverMultiple: number) =>
-      possible(flightTime(ductedCraft({ groundTime: 0, flown: [{ share: 1, hoverMultiple }] }))).time;
-    const mixed = possible(flightTime(ductedCraft({ groundTime: 0 }))).time;
+      possible(flightEndurance(ductedCraft({ groundTime: 0, flown: [{ share: 1, hoverMultiple }] }))).time;
+    const mixed = possible(flightEndurance(ductedCraft({ groundTime: 0 }))).time;
     expect(mixed).toBeLessThan(flown(1.05));
     expect(mixed).toBeGreaterThan(flown(1.8));
     expect(flown(50)).toBe(flown(60));
@@ -198,7 +198,7 @@ describe('a whole flight', () => {
 
   test('ends at the brown-out of a load that needs more than the pack still supplies', () => {
     const craft = ductedCraft({ loads: [{ from: 'bus', kind: 'power', draw: 4, peak: 6, minimumVoltage: 7.4 }] });
-    const flight = possible(hoverTime(craft));
+    const flight = possible(hoverEndurance(craft));
     expect(flight.endedBy).toBe('brown-out');
     expect(flight.finalStateOfCharge).toBeGreaterThan(0.2);
     expect(possible(hover(craft, flight.finalStateOfCharge)).busVoltage).toBeCloseTo(7.4, 9);
@@ -206,7 +206,7 @@ describe('a whole flight', () => {
 
   test('ends where the rotors no longer lift it, or the pack collapses', () => {
     const heavy = ductedCraft({ mass: 0.4, loads: [] });
-    const flight = possible(hoverTime(heavy));
+    const flight = possible(hoverEndurance(heavy));
     expect(flight.endedBy).toBe('thrust');
     expect(possible(hover(heavy, flight.finalStateOfCharge + 1e-9)).rotors[0]?.duty).toBeCloseTo(1, 6);
     expect(isImpossible(hover(heavy, flight.finalStateOfCharge - 1e-6))).toBe(true);
@@ -215,7 +215,7 @@ describe('a whole flight', () => {
       mass: 0.1,
       pack: { ...ductedCraft().pack, cellsInSeries: 3, positionResistance: 0.35 },
     });
-    const collapsed = possible(hoverTime(weak));
+    const collapsed = possible(hoverEndurance(weak));
     expect(collapsed.endedBy).toBe('power');
     expect(isImpossible(hover(weak, collapsed.finalStateOfCharge + 1e-6))).toBe(false);
     expect(isImpossible(hover(weak, collapsed.finalStateOfCharge - 1e-6))).toBe(true);

@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { type Craft, isImpossible } from '../../packages/language/src/physics/craft.ts';
-import { fullDuty, hover, hoverTime } from '../../packages/language/src/physics/flight.ts';
+import { fullDuty, hover, hoverEndurance } from '../../packages/language/src/physics/flight.ts';
 import type { FlownLeg, Release } from '../../packages/language/src/physics/flown-leg.ts';
 import { hoverVelocity, levelPower } from '../../packages/language/src/physics/forward-flight.ts';
 import type { LegAir } from '../../packages/language/src/physics/leg-rate.ts';
@@ -63,7 +63,7 @@ const fastestOf = (craft: Craft, air: LegAir): number => {
   return isUnflyable(flight) ? flight.limit : 500;
 };
 const secondsOf = (craft: Craft): number => {
-  const hovered = hoverTime(craft);
+  const hovered = hoverEndurance(craft);
   return isImpossible(hovered) ? 0 : Math.max(1, hovered.time);
 };
 
@@ -156,7 +156,7 @@ describe('laws of flights in legs', () => {
 
   law('hovering as long as it can takes what the hover time takes', ({ craft, air }) => {
     const steady = { ...craft, loads: [], groundTime: 0 };
-    const whole = hoverTime(steady);
+    const whole = hoverEndurance(steady);
     fc.pre(!isImpossible(whole) && whole.endedBy === 'reserve');
     if (isImpossible(whole)) return;
     expect(Math.abs(left(steady, air, [hovering(whole.time)]) - steady.pack.reserve)).toBeLessThan(1e-4);

@@ -6,7 +6,7 @@ import {
   idealPower,
   installedThrustFactor,
   powerFactor,
-  tipSpeed,
+  tipSpeedAt,
 } from '../../packages/language/src/physics/propeller.ts';
 import { estimateCoefficients } from '../../packages/language/src/physics/propeller-estimate.ts';
 import { driveAtThrust } from '../../packages/language/src/physics/rotor.ts';
@@ -77,14 +77,14 @@ describe('momentum theory', () => {
     const speed = 1000;
     const propeller = { diameter: 0.2, thrustCoefficient: 7.751569 * 0.01, powerCoefficient: 24.352273 * 0.001 };
     const air = { density: 1.2, speedOfSound: 340 };
-    const tip = tipSpeed(0.2, speed);
+    const tip = tipSpeedAt(0.2, speed);
     const thrust = installedThrustFactor({ ...ductedRotors, thrustGain: 1, propeller }, air) * speed ** 2;
     expect(thrust / (0.01 * 1.2 * discArea(0.2) * tip ** 2)).toBeCloseTo(1, 6);
     expect((powerFactor(propeller, air) * speed ** 3) / (0.001 * 1.2 * discArea(0.2) * tip ** 3)).toBeCloseTo(1, 6);
   });
 
   test('tip speed: 5 inch at 30,000 rpm is 199.49 m/s', () => {
-    expect(tipSpeed(5 * INCH, (3000 * Math.PI) / 3)).toBeCloseTo(199.49, 2);
+    expect(tipSpeedAt(5 * INCH, (3000 * Math.PI) / 3)).toBeCloseTo(199.49, 2);
   });
 });
 

@@ -1,7 +1,12 @@
 import { describe, expect, test } from 'vitest';
 import { frontShare, packPosition } from '../../packages/language/src/physics/balance.ts';
 import { type WindingHeat, windingTemperature } from '../../packages/language/src/physics/heat.ts';
-import { edgewiseVelocityRatio, type WindCase, windDrag, windHeld } from '../../packages/language/src/physics/wind.ts';
+import {
+  edgewiseVelocityRatio,
+  strongestWind,
+  type WindCase,
+  windDrag,
+} from '../../packages/language/src/physics/wind.ts';
 
 describe('wind', () => {
   // H. Glauert 1926, in J. G. Leishman 2006, sec. 2.14: induced velocity over that in hover (from memory, also read in public code).
@@ -27,27 +32,27 @@ describe('wind', () => {
   };
 
   test('without momentum drag, at 45°: the wind whose drag is the weight', () => {
-    const held = windHeld(craft);
+    const held = strongestWind(craft);
     expect(held?.limitedBy).toBe('tilt');
     expect(held?.speed).toBeCloseTo(Math.sqrt((0.3 * 9.80665) / (0.5 * 1.225 * 0.009)), 9);
   });
 
   test('the thrust required is the hypotenuse of weight and drag', () => {
     const weak = { ...craft, availableThrust: 3.5, momentumShare: 1, wakeExpansion: 1 };
-    const held = windHeld(weak);
+    const held = strongestWind(weak);
     expect(held?.limitedBy).toBe('thrust');
     expect(Math.hypot(0.3 * 9.80665, windDrag(weak, 3.5, held?.speed ?? 0))).toBeCloseTo(3.5, 9);
   });
 
   test('ducts that stop all of the air withstand less wind than open rotors', () => {
-    const open = windHeld({ ...craft, momentumShare: 0.25 })?.speed ?? 0;
-    const ducted = windHeld({ ...craft, momentumShare: 1, wakeExpansion: 1 })?.speed ?? 0;
+    const open = strongestWind({ ...craft, momentumShare: 0.25 })?.speed ?? 0;
+    const ducted = strongestWind({ ...craft, momentumShare: 1, wakeExpansion: 1 })?.speed ?? 0;
     expect(ducted).toBeLessThan(0.8 * open);
   });
 
   test('a craft that cannot lift itself withstands no wind', () => {
-    expect(windHeld({ ...craft, availableThrust: 2 })).toBeUndefined();
-    expect(windHeld({ ...craft, availableThrust: 0.3 * 9.80665 })?.speed).toBe(0);
+    expect(strongestWind({ ...craft, availableThrust: 2 })).toBeUndefined();
+    expect(strongestWind({ ...craft, availableThrust: 0.3 * 9.80665 })?.speed).toBe(0);
   });
 });
 

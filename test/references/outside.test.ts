@@ -7,7 +7,7 @@ import { URI } from 'vscode-uri';
 import { checkDocument } from '../../packages/language/src/checks/run.ts';
 import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
 import { review } from '../../packages/language/src/report/review/review.ts';
-import { toMarkdown } from '../../packages/language/src/report/review/review-markdown.ts';
+import { reviewMarkdown } from '../../packages/language/src/report/review/review-markdown.ts';
 import { loadPaths } from '../../packages/language/src/workspace/load-paths.ts';
 import { NodeFileSystem } from '../../packages/language/src/workspace/node-files.ts';
 import { createFettleServices } from '../../packages/language/src/workspace/services.ts';
@@ -85,7 +85,7 @@ describe('rows of a file', () => {
       head: { name: 'after', tree: tree(stand('../node_modules/x/outside.csv')) },
       isAsked: () => true,
     });
-    const comment = toMarkdown(found);
+    const comment = reviewMarkdown(found);
     expect(comment).toContain('no such file');
     expect(comment).not.toContain(SECRET);
   });

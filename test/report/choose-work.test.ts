@@ -37,7 +37,7 @@ vi.mock('../../packages/language/src/analysis/uncertainty/propagate.ts', async (
 });
 vi.mock('../../packages/language/src/physics/flight.ts', async (original) => {
   const real = await original<typeof import('../../packages/language/src/physics/flight.ts')>();
-  return { ...real, flightTime: counted('flights', real.flightTime) };
+  return { ...real, flightEndurance: counted('flights', real.flightEndurance) };
 });
 
 beforeEach(() => Object.assign(work, { evaluations: 0, templates: 0, propagations: 0, flights: 0 }));

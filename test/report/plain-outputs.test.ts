@@ -11,9 +11,9 @@ import type { Checked } from '../../packages/language/src/report/checked.ts';
 import { comparisonText } from '../../packages/language/src/report/compare/compare.ts';
 import { compared } from '../../packages/language/src/report/compare/compare-data.ts';
 import { toAnnotations } from '../../packages/language/src/report/formats/annotations.ts';
-import { toMarkdown } from '../../packages/language/src/report/formats/markdown.ts';
+import { recordedMarkdown } from '../../packages/language/src/report/formats/markdown.ts';
 import { recorded } from '../../packages/language/src/report/formats/record.ts';
-import { toText } from '../../packages/language/src/report/formats/text.ts';
+import { recordedText } from '../../packages/language/src/report/formats/text.ts';
 import { explanationText } from '../../packages/language/src/report/present/explanation-text.ts';
 import { sheetHtml, sheetMarkdown } from '../../packages/language/src/report/sheet/sheet.ts';
 import { sheetData } from '../../packages/language/src/report/sheet/sheet-data.ts';
@@ -52,8 +52,8 @@ async function outputs(): Promise<Printed[]> {
     ];
   });
   return [
-    { name: 'check', text: toText(records, plain) },
-    { name: 'check as Markdown', text: toMarkdown(records) },
+    { name: 'check', text: recordedText(records, plain) },
+    { name: 'check as Markdown', text: recordedMarkdown(records) },
     { name: 'annotations', text: toAnnotations(records) },
     ...each,
   ];

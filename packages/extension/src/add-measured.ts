@@ -1,16 +1,14 @@
 import { commands, type Disposable, SnippetString, window } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
-import { measuredRequest } from '../../language/src/editor/requests/protocol.ts';
+import { ADD_MEASURED, measuredRequest } from '../../language/src/editor/requests/protocol.ts';
 import { reasonOf } from './reason.ts';
-import { subjectOf } from './sheet/open-sheet.ts';
+import { subjectMeant } from './sheet/open-sheet.ts';
 import { fieldsOf } from './sheet/view-messages.ts';
-
-export const ADD_MEASURED = 'fettle.addMeasured';
 
 /** Offers the block for what was measured on a build, with the readings that are expected as tab stops. */
 export const addMeasured = (client: BaseLanguageClient): Disposable =>
   commands.registerCommand(ADD_MEASURED, async (asked: unknown) => {
-    const { uri, build } = fieldsOf((await subjectOf(asked, client)) ?? {});
+    const { uri, build } = fieldsOf((await subjectMeant(asked, client)) ?? {});
     if (typeof uri !== 'string' || typeof build !== 'string') return;
     try {
       const { range, snippet } = await client.sendRequest(measuredRequest, { uri, build });

@@ -1,12 +1,9 @@
 import { window } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
+import { SHOW_STEPS, TRY_LINES } from '../../language/src/editor/requests/protocol.ts';
 import type { AnswerPages } from './answer-pages.ts';
-import { subjectOf } from './sheet/open-sheet.ts';
+import { subjectMeant } from './sheet/open-sheet.ts';
 import { asSubject, fieldsOf, type SheetSubject } from './sheet/view-messages.ts';
-
-export const SHOW_CHOICE = 'fettle.showChoice';
-export const TRY_LINES = 'fettle.tryLines';
-export const SHOW_STEPS = 'fettle.showSteps';
 
 /** Of what comes after the colon: that is what one changes. */
 function numberIn(line: string): [number, number] {
@@ -19,7 +16,7 @@ export const steps = (client: BaseLanguageClient): AnswerPages<SheetSubject> => 
   scheme: 'fettle-steps',
   command: SHOW_STEPS,
   ask: 'fettle.sensitivity',
-  meant: (asked) => subjectOf(asked, client),
+  meant: (asked) => subjectMeant(asked, client),
   read: asSubject,
   title: ({ build }) => `${build}, what a step does`,
   otherwise: 'Nothing to step',
@@ -35,7 +32,7 @@ export const trials = (client: BaseLanguageClient): AnswerPages<Tried> => ({
   command: TRY_LINES,
   ask: 'fettle.try',
   meant: async (asked) => {
-    const subject = await subjectOf(asked, client);
+    const subject = await subjectMeant(asked, client);
     if (subject === undefined) return undefined;
     const { line } = fieldsOf(asked);
     const value = typeof line === 'string' ? line : undefined;

@@ -1,11 +1,10 @@
 import { commands, type Disposable, Uri, ViewColumn, window, workspace } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
-import { reviewRequest } from '../../language/src/editor/requests/protocol.ts';
+import { COMPARE_COMMITTED, reviewRequest } from '../../language/src/editor/requests/protocol.ts';
 import { MarkdownPages } from './markdown-pages.ts';
 import { reasonOf } from './reason.ts';
 import { fieldsOf } from './sheet/view-messages.ts';
 
-export const COMPARE_COMMITTED = 'fettle.compareCommitted';
 const SCHEME = 'fettle-review';
 
 /** Pages that compare each build of the saved files with the last commit, as Markdown next to the text; each save renews them. */

@@ -1,6 +1,6 @@
 import { commands, type ExtensionContext, Uri, window, workspace } from 'vscode';
-import { freeName } from './free-name.ts';
 import { reasonOf } from './reason.ts';
+import { unusedUri } from './unused-uri.ts';
 
 const FOLDER = 'roof-survey';
 
@@ -16,7 +16,7 @@ export async function openExamples({ extensionUri }: ExtensionContext): Promise<
       ...(open && { defaultUri: open }),
     })) ?? [];
   if (into === undefined) return;
-  const folder = await freeName(into, FOLDER);
+  const folder = await unusedUri(into, FOLDER);
   try {
     await copyExamples(extensionUri, folder);
   } catch (error) {

@@ -1,7 +1,6 @@
+import { SHOW_EXPLANATION } from '../../language/src/editor/requests/protocol.ts';
 import type { AnswerPages } from './answer-pages.ts';
 import { asSubject, fieldsOf } from './sheet/view-messages.ts';
-
-export const SHOW_EXPLANATION = 'fettle.showExplanation';
 
 interface Explained {
   readonly uri: string;

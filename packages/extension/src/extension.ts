@@ -3,7 +3,7 @@ import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languagec
 import { openExamples } from './examples.ts';
 import { answerFileRequests } from './file-requests.ts';
 import { done, watchForFindings } from './first-steps.ts';
-import { newBuild } from './new-build.ts';
+import { openNewBuild } from './new-build.ts';
 import { CLIENT_COMMANDS, offerClientCommands } from './offered-commands.ts';
 import { checkedFiles } from './rechecked.ts';
 import { provideReferencePages } from './reference-pages.ts';
@@ -64,7 +64,7 @@ export function activateWith(
     commands.registerCommand('fettle.openExamples', () => openExamples(context)),
     commands.registerCommand('fettle.restart', restart),
     workspace.onDidGrantWorkspaceTrust(restart),
-    commands.registerCommand('fettle.newBuild', () => newBuild(started)),
+    commands.registerCommand('fettle.newBuild', () => openNewBuild(started)),
     commands.registerCommand('fettle.showOutput', () => started.outputChannel.show(true)),
   );
   void start();

@@ -2,13 +2,13 @@ import { Range, Uri, window, workspace } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import { type NewBuildFile, newBuildRequest } from '../../language/src/editor/requests/protocol.ts';
 import { done } from './first-steps.ts';
-import { freeName } from './free-name.ts';
+import { unusedUri } from './unused-uri.ts';
 
 /**
  * Prompts for nine numbers, one box each, and opens the first build that they make: its name, a default, is selected to be typed over. The
  * server judges and writes; here it is only shown.
  */
-export async function newBuild(client: BaseLanguageClient): Promise<void> {
+export async function openNewBuild(client: BaseLanguageClient): Promise<void> {
   const folder = folderForNew();
   const ask = (answers: Record<string, string>) =>
     client.sendRequest(newBuildRequest, { ...(folder && { folder: folder.toString() }), answers });
@@ -55,7 +55,7 @@ async function open(file: NewBuildFile, folder: Uri | undefined): Promise<void> 
 
 /** Never over a file that is there. */
 async function written({ fileName, text }: NewBuildFile, folder: Uri): Promise<Uri> {
-  const uri = await freeName(folder, fileName);
+  const uri = await unusedUri(folder, fileName);
   await workspace.fs.writeFile(uri, new TextEncoder().encode(text));
   return uri;
 }

@@ -1,20 +1,28 @@
 import { commands, type Disposable, type ExtensionContext, window } from 'vscode';
 import { type BaseLanguageClient, type Position, ReferencesRequest } from 'vscode-languageclient';
-import { ADD_MEASURED, addMeasured } from './add-measured.ts';
+import {
+  ADD_MEASURED,
+  COMPARE_COMMITTED,
+  COMPARE_PACKS,
+  OPEN_SHEET,
+  RENAME_AT,
+  SHOW_CHOICE,
+  SHOW_EXPLANATION,
+  SHOW_STEPS,
+  SHOW_USES,
+  TRY_LINES,
+} from '../../language/src/editor/requests/protocol.ts';
+import { addMeasured } from './add-measured.ts';
 import { provideAnswerPages } from './answer-pages.ts';
-import { SHOW_CHOICE, SHOW_STEPS, steps, TRY_LINES, trials } from './choice-pages.ts';
-import { COMPARE_COMMITTED, provideComparisons } from './committed-pages.ts';
-import { EXPLANATIONS, SHOW_EXPLANATION } from './explanations.ts';
-import { COMPARE_PACKS, packComparisons } from './packs.ts';
+import { steps, trials } from './choice-pages.ts';
+import { provideComparisons } from './committed-pages.ts';
+import { EXPLANATIONS } from './explanations.ts';
+import { packComparisons } from './packs.ts';
 import type { CheckedFiles } from './rechecked.ts';
-import { shortlistOf, subjectOf } from './sheet/open-sheet.ts';
+import { shortlistMeant, subjectMeant } from './sheet/open-sheet.ts';
 import { CHOICE, SHEET } from './sheet/view-kinds.ts';
 import { fieldsOf } from './sheet/view-messages.ts';
 import { Views } from './sheet/views.ts';
-
-const OPEN_SHEET = 'fettle.openSheet';
-const SHOW_USES = 'fettle.showUses';
-const RENAME_AT = 'fettle.renameAt';
 
 /** What lenses, and links in hovers, may call. */
 export const CLIENT_COMMANDS: readonly string[] = [
@@ -47,11 +55,11 @@ export function offerClientCommands(
     ...provideAnswerPages(steps(client), client, checked),
     ...provideComparisons(client),
     commands.registerCommand(OPEN_SHEET, async (requested: unknown) => {
-      const subject = await subjectOf(requested, client);
+      const subject = await subjectMeant(requested, client);
       if (subject !== undefined) sheets.open(subject);
     }),
     commands.registerCommand(SHOW_CHOICE, async (requested: unknown) => {
-      const shortlist = await shortlistOf(requested, client);
+      const shortlist = await shortlistMeant(requested, client);
       if (shortlist !== undefined) choices.open(shortlist);
     }),
     commands.registerCommand(SHOW_USES, (requested: unknown) => showUses(requested, client)),

@@ -1,6 +1,11 @@
 import { type Disposable, StatusBarAlignment, type TextEditor, ThemeColor, window } from 'vscode';
 import { type BaseLanguageClient, State } from 'vscode-languageclient';
-import { type BuildStatus, type StatusAnswer, statusRequest } from '../../language/src/editor/requests/protocol.ts';
+import {
+  type BuildStatus,
+  OPEN_SHEET,
+  type StatusAnswer,
+  statusRequest,
+} from '../../language/src/editor/requests/protocol.ts';
 import type { CheckedFiles } from './rechecked.ts';
 import { buildAt } from './sheet/follow.ts';
 
@@ -85,7 +90,7 @@ export class StatusItem implements Disposable {
     this.#item.tooltip = [build, ...details, 'Opens the build sheet.'].join('\n');
     this.#item.command = {
       title: 'open build sheet',
-      command: 'fettle.openSheet',
+      command: OPEN_SHEET,
       arguments: [{ uri, build }],
     };
     this.#item.backgroundColor = worry === 'error' ? new ThemeColor('statusBarItem.errorBackground') : undefined;

@@ -15,7 +15,7 @@ import { recordOf } from './report/formats/record.ts';
 import { Sources } from './report/present/sources.ts';
 import { pathBelow, TreeFiles } from './report/review/file-tree.ts';
 import { review as reviewTrees } from './report/review/review.ts';
-import { jsonOf } from './report/review/review-json.ts';
+import { reviewData } from './report/review/review-json.ts';
 import { type Loaded, loadPaths } from './workspace/load-paths.ts';
 import { NodeFileSystem } from './workspace/node-files.ts';
 import { createFettleServices, type Services } from './workspace/services.ts';
@@ -306,7 +306,7 @@ export async function review(before: Files, after: Files): Promise<Review> {
     head: { name: 'after', tree: treeOf(after) },
     isAsked: () => true,
   });
-  const { verdict, builds, text, failures } = jsonOf(found);
+  const { verdict, builds, text, failures } = reviewData(found);
   return { verdict, builds, text, failures };
 }
 

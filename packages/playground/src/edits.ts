@@ -3,7 +3,7 @@ import type { LSPClient } from '@codemirror/lsp-client';
 import { type ChangeSpec, Text } from '@codemirror/state';
 import type { Position, TextEdit, WorkspaceEdit } from 'vscode-languageserver-protocol';
 import type { PageFiles } from './page-files.ts';
-import { pathOf } from './paths.ts';
+import { pagePath } from './paths.ts';
 import type { PageWorkspace } from './workspace.ts';
 
 export function offsetOf(doc: Text, { line, character }: Position): number {
@@ -41,7 +41,7 @@ export class Edits {
   apply({ changes = {} }: WorkspaceEdit, userEvent: string): void {
     for (const [uri, edits] of Object.entries(changes)) {
       const file = this.#workspace.getFile(uri);
-      const path = pathOf(uri);
+      const path = pagePath(uri);
       if (file !== null) {
         const doc = file.getView()?.state.doc ?? file.state.doc;
         this.#workspace.updateFile(uri, { changes: changesOf(doc, edits), userEvent });

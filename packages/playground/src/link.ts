@@ -13,7 +13,7 @@ const MOST_FILES = 300;
 const FORM = '#1.';
 
 /** Undefined where the texts are too long for an address. */
-export async function linkTo(changes: LinkContent): Promise<string | undefined> {
+export async function linkOf(changes: LinkContent): Promise<string | undefined> {
   const packed = await packedAs(
     new TextEncoder().encode(JSON.stringify(changes)),
     new CompressionStream('deflate-raw'),

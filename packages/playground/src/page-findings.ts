@@ -6,7 +6,7 @@ import { type EditorView, hoverTooltip } from '@codemirror/view';
 import type { CodeAction, Diagnostic, Hover, MarkupContent } from 'vscode-languageserver-protocol';
 import { type Edits, offsetOf, positionOf } from './edits.ts';
 import { byId, element } from './element.ts';
-import { pathOf } from './paths.ts';
+import { pagePath } from './paths.ts';
 import { rendered } from './rendered-markdown.ts';
 import type { PageWorkspace } from './workspace.ts';
 
@@ -106,7 +106,7 @@ export class Findings {
     const words = element('div', { class: 'words' }, text);
     for (const { location, message } of finding.relatedInformation ?? []) {
       const { line, character } = location.range.start;
-      const where = `${pathOf(location.uri) ?? location.uri}, line ${line + 1}`;
+      const where = `${pagePath(location.uri) ?? location.uri}, line ${line + 1}`;
       const go = element('button', { class: 'link', type: 'button' }, where);
       go.addEventListener('click', () => this.#places.goTo(location.uri, line, character));
       words.append(element('p', { class: 'related' }, `${message}: `, go));

@@ -6,10 +6,10 @@ export const ROOT = 'file:///craft';
 /** Longest name of a file, with its folders. */
 const LONGEST = 120;
 
-export const uriOf = (path: string): string => `${ROOT}/${path.split('/').map(encodeURIComponent).join('/')}`;
+export const pageUri = (path: string): string => `${ROOT}/${path.split('/').map(encodeURIComponent).join('/')}`;
 
 /** Undefined for a file that is not of the page. */
-export function pathOf(uri: string): string | undefined {
+export function pagePath(uri: string): string | undefined {
   if (!uri.startsWith(`${ROOT}/`)) return undefined;
   try {
     return decodeURIComponent(uri.slice(ROOT.length + 1));

@@ -9,11 +9,11 @@ import { stateOf } from './editor.ts';
 import { Edits, offsetOf } from './edits.ts';
 import { byId, element } from './element.ts';
 import { colour } from './highlight.ts';
-import { changesIn, linkTo } from './link.ts';
+import { changesIn, linkOf } from './link.ts';
 import { type LinkContent, PageFiles } from './page-files.ts';
 import { Findings } from './page-findings.ts';
 import { Sheet } from './page-sheet.ts';
-import { byName, isPath, pathOf, ROOT, uriOf } from './paths.ts';
+import { byName, isPath, pagePath, pageUri, ROOT } from './paths.ts';
 import { editsOf } from './rename-part.ts';
 import { rendered, sanitized } from './rendered-markdown.ts';
 import { Tabs } from './tabs.ts';
@@ -119,7 +119,7 @@ class Page {
     this.#view = new EditorView({ parent: shadow, root: shadow });
     workspace.view = this.#view;
     workspace.display = (uri) => {
-      const path = pathOf(uri);
+      const path = pagePath(uri);
       if (path === undefined || !this.files.has(path)) return null;
       this.show(path);
       return this.#view;
@@ -162,7 +162,7 @@ class Page {
 
   /** Puts a file on screen, and opens it if it is not open. */
   show(path: string): void {
-    const uri = uriOf(path);
+    const uri = pageUri(path);
     const open = this.#workspace.getFile(uri) ?? this.#opened(uri, path);
     if (open === undefined) return;
     this.#workspace.show(open);
@@ -174,25 +174,25 @@ class Page {
 
   close(path: string): void {
     const { files } = this.#workspace;
-    const index = files.findIndex(({ uri }) => uri === uriOf(path));
+    const index = files.findIndex(({ uri }) => uri === pageUri(path));
     const next = files[index + 1] ?? files[index - 1];
-    const nextPath = next && pathOf(next.uri);
+    const nextPath = next && pagePath(next.uri);
     // The last one stays: a page without a text shows nothing.
     if (nextPath === undefined) return;
     this.#keepText();
     this.show(nextPath);
-    this.#workspace.close(uriOf(path));
+    this.#workspace.close(pageUri(path));
     // Until now the server had the texts of the start.
-    this.#edits.notify(uriOf(path), 2);
+    this.#edits.notify(pageUri(path), 2);
     this.#tabs.draw();
   }
 
   add(path: string, text: string): void {
     const isNew = !this.files.has(path);
-    const open = this.#workspace.getFile(uriOf(path));
+    const open = this.#workspace.getFile(pageUri(path));
     this.files.set(path, text);
     if (open === null) {
-      this.#edits.notify(uriOf(path), isNew ? 1 : 2);
+      this.#edits.notify(pageUri(path), isNew ? 1 : 2);
     } else {
       const { length } = (open.getView()?.state ?? open.state).doc;
       this.#workspace.updateFile(open.uri, { changes: { from: 0, to: length, insert: text } });
@@ -250,12 +250,12 @@ class Page {
 
   #keepText(): void {
     const { shown } = this.#workspace;
-    const path = shown && pathOf(shown.uri);
+    const path = shown && pagePath(shown.uri);
     if (path !== undefined) this.files.set(path, this.#view.state.doc.toString());
   }
 
   get #shownPath(): string | undefined {
-    return this.#workspace.shown && pathOf(this.#workspace.shown.uri);
+    return this.#workspace.shown && pagePath(this.#workspace.shown.uri);
   }
 
   get #lineOfCursor(): number {
@@ -267,13 +267,13 @@ class Page {
   async #remember(): Promise<string | undefined> {
     const changes = this.files.changes(this.#shownPath);
     const isPlain = Object.keys(changes.files).length === 0 && (changes.open === undefined || changes.open === FIRST);
-    const link = isPlain ? '#' : await linkTo(changes);
+    const link = isPlain ? '#' : await linkOf(changes);
     if (link !== undefined) history.replaceState(null, '', isPlain ? location.pathname + location.search : link);
     return link;
   }
 
   #goTo(uri: string, line: number, character: number): void {
-    const path = pathOf(uri);
+    const path = pagePath(uri);
     if (path === undefined) return;
     this.show(path);
     byId('views').querySelector<HTMLElement>('[data-view="text"]')?.click();

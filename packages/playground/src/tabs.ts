@@ -1,7 +1,7 @@
 /** A tab for each open file, with how many errors it has. */
 import { element } from './element.ts';
 import type { Findings } from './page-findings.ts';
-import { pathOf } from './paths.ts';
+import { pagePath } from './paths.ts';
 import type { PageWorkspace } from './workspace.ts';
 
 interface Places {
@@ -29,7 +29,7 @@ export class Tabs {
   #tab(uri: string): HTMLElement {
     const { workspace, findings, show, close } = this.#places;
     const { files, shown } = workspace;
-    const path = pathOf(uri) ?? uri;
+    const path = pagePath(uri) ?? uri;
     const isShown = uri === shown?.uri;
     const errors = findings.of(uri).filter(({ severity }) => severity === 1).length;
     const tab = element(
@@ -63,8 +63,8 @@ export class Tabs {
     const index = files.findIndex((file) => file.uri === uri);
     const step = key === 'ArrowRight' ? 1 : key === 'ArrowLeft' ? -1 : 0;
     const next = step === 0 ? undefined : files[(index + step + files.length) % files.length];
-    const path = key === 'Delete' ? undefined : next && pathOf(next.uri);
-    if (key === 'Delete') close(pathOf(uri) ?? '');
+    const path = key === 'Delete' ? undefined : next && pagePath(next.uri);
+    if (key === 'Delete') close(pagePath(uri) ?? '');
     else if (path === undefined) return;
     else show(path);
     this.#focusShown();

@@ -1,7 +1,7 @@
 /** The language server in a worker. The client library refuses what the server requests of it, so that is answered below it. */
 import type { Transport } from '@codemirror/lsp-client';
 import type { PageFiles } from './page-files.ts';
-import { pathOf, uriOf } from './paths.ts';
+import { pagePath, pageUri } from './paths.ts';
 
 interface Message {
   readonly id?: number | string;
@@ -39,9 +39,9 @@ export function answersFrom(files: PageFiles): (method: string, params: unknown)
   return (method, params) => {
     switch (method) {
       case 'fettle/listFiles':
-        return { uris: files.paths.map(uriOf) };
+        return { uris: files.paths.map(pageUri) };
       case 'fettle/readFile': {
-        const path = pathOf((params as { uri: string }).uri);
+        const path = pagePath((params as { uri: string }).uri);
         const text = path === undefined ? undefined : files.text(path);
         return text === undefined ? undefined : { text };
       }

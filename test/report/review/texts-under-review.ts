@@ -4,9 +4,9 @@ import { URI } from 'vscode-uri';
 import type { Review } from '../../../packages/language/src/report/review/data.ts';
 import { isFailing, type ReviewFailure } from '../../../packages/language/src/report/review/gravity.ts';
 import { review } from '../../../packages/language/src/report/review/review.ts';
-import { toJson } from '../../../packages/language/src/report/review/review-json.ts';
-import { toMarkdown } from '../../../packages/language/src/report/review/review-markdown.ts';
-import { toText } from '../../../packages/language/src/report/review/review-text.ts';
+import { reviewJson } from '../../../packages/language/src/report/review/review-json.ts';
+import { reviewMarkdown } from '../../../packages/language/src/report/review/review-markdown.ts';
+import { reviewText } from '../../../packages/language/src/report/review/review-text.ts';
 
 export type Texts = Readonly<Record<string, string>>;
 
@@ -85,15 +85,15 @@ export class Change {
 
   // biome-ignore lint/suspicious/noExplicitAny: what the JSON states is what is tested.
   async json(paths?: readonly string[]): Promise<any> {
-    return JSON.parse(toJson(await this.#reviewed(paths)));
+    return JSON.parse(reviewJson(await this.#reviewed(paths)));
   }
 
   async text(paths?: readonly string[]): Promise<string> {
-    return toText(await this.#reviewed(paths), pc.createColors(false));
+    return reviewText(await this.#reviewed(paths), pc.createColors(false));
   }
 
   async markdown(paths?: readonly string[]): Promise<string> {
-    return toMarkdown(await this.#reviewed(paths));
+    return reviewMarkdown(await this.#reviewed(paths));
   }
 
   /** Whether a run with these words of `--fail-on` fails. */

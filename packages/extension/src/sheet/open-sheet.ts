@@ -8,7 +8,7 @@ import { asShortlist, asSubject, type SheetSubject, type ShortlistSubject } from
  * Whose sheet is meant: the build that a lens or link names; else that at the cursor, the only one of the file, or whichever is chosen.
  * @param requested `{ uri, build }`, or the file whose title bar was used, or nothing
  */
-export async function subjectOf(requested: unknown, client: BaseLanguageClient): Promise<SheetSubject | undefined> {
+export async function subjectMeant(requested: unknown, client: BaseLanguageClient): Promise<SheetSubject | undefined> {
   const named = asSubject(requested);
   if (named !== undefined) return named;
   const document = await documentMeant(requested);
@@ -18,7 +18,7 @@ export async function subjectOf(requested: unknown, client: BaseLanguageClient):
 }
 
 /** Which shortlist, in the same way. */
-export async function shortlistOf(
+export async function shortlistMeant(
   requested: unknown,
   client: BaseLanguageClient,
 ): Promise<ShortlistSubject | undefined> {

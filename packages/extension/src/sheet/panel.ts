@@ -6,8 +6,7 @@ import {
   LSPErrorCodes,
   ResponseError,
 } from 'vscode-languageclient';
-import type { SheetTarget } from '../../../language/src/editor/requests/protocol.ts';
-import { SHOW_EXPLANATION } from '../explanations.ts';
+import { SHOW_EXPLANATION, type SheetTarget } from '../../../language/src/editor/requests/protocol.ts';
 import { reasonOf } from '../reason.ts';
 import { fileName, SheetFollower } from './follower.ts';
 import type { ViewKind } from './view-kinds.ts';

@@ -15,7 +15,7 @@ import type { EstimateOf } from './results/parts-on-demand.ts';
 import type { Measure } from './results/reading.ts';
 import { measuresOf, readingsOf } from './results/readings.ts';
 import { type SetupTemplate, setupTemplate } from './setup/craft-setup.ts';
-import { dryMass, massLines } from './setup/mass.ts';
+import { dryMassOf, massLines } from './setup/mass.ts';
 import type { Setup } from './setup/setup.ts';
 import { asItStands, type Deviations, fill, type Leaf, type Shifts, withDeviations } from './setup/template.ts';
 import { exact } from './uncertainty/estimate.ts';
@@ -223,7 +223,7 @@ export function narrowed({ inputs, estimates }: Propagation, learnt: Learnt | un
 
 /** Weight over the number of rotors, N; of a craft of unknown mass, that of a small one (the wider ±). */
 function thrustPerRotor(build: Build, option: PackOption): number {
-  const { formula } = dryMass(build, option);
+  const { formula } = dryMassOf(build, option);
   const pack = option.part.figure('mass');
   const rotors = build.rotors.reduce((sum, { count }) => sum + count.value, 0);
   if (!formula || !pack || rotors === 0) return 0.1;

@@ -1,10 +1,11 @@
 /** A thread of `choose-threads.ts`: makes the candidates anew, and judges one lot after the other. */
+
 import { parentPort, workerData } from 'node:worker_threads';
 import { judgeLot } from '../report/decide/judging.ts';
+import { messageOf } from '../syntax/thrown.ts';
 import { spaceOf } from '../trial/candidates.ts';
 import { type ChooseRequest, openAsked } from './choose-asked.ts';
 import type { FromThread, LotOfCandidates } from './choose-threads.ts';
-import { messageOf } from './refuse.ts';
 
 const send = (message: FromThread): void => parentPort?.postMessage(message);
 

@@ -29,10 +29,10 @@ export function command(program: Command, name: string, { group, summary, descri
     .addHelpText('after', examples.length === 0 ? '' : `\nExamples:\n${lines}`);
 }
 
-export const format = (choices: readonly string[], description = 'how to print') =>
+export const formatOption = (choices: readonly string[], description = 'how to print') =>
   new Option('--format <format>', description).choices(choices).default(choices[0]);
 
-export const failOn = (what: string) =>
+export const failOnOption = (what: string) =>
   new Option('--fail-on <severity>', `exit with 1 when ${what} is at least this severe`)
     .choices(ABOVE_HINTS)
     .default('error');

@@ -1,7 +1,7 @@
 /** The commands that decide: what if, and which of many. */
 import type { Command } from 'commander';
 import type { ChooseOptions } from './choose-command.ts';
-import { command, DECIDE, failOn, format, hereIfNone, LOOK_IN } from './command-options.ts';
+import { command, DECIDE, failOnOption, formatOption, hereIfNone, LOOK_IN } from './command-options.ts';
 import { CHOICE_FORMATS, TABLE_FORMATS } from './formats.ts';
 import type { SensitivityOptions } from './sensitivity-command.ts';
 import type { SolveOptions } from './solve-command.ts';
@@ -31,7 +31,7 @@ export function addChoose(program: Command): void {
       '--apply <row>',
       'write the row of this number into the file of the build; refused where that was changed meanwhile',
     )
-    .addOption(format(CHOICE_FORMATS))
+    .addOption(formatOption(CHOICE_FORMATS))
     .action(async (name: string, options: ChooseOptions) => {
       const { chooseFrom } = await import('./choose-command.ts');
       process.exitCode = await chooseFrom(name, { ...options, in: hereIfNone(options.in) });
@@ -54,8 +54,8 @@ export function addTry(program: Command): void {
     .argument('<lines...>', 'lines as in a build, each in quotes')
     .option('--in <paths...>', LOOK_IN)
     .option('--with <pack>', 'on this pack only; where a pack is tried, compared with this one')
-    .addOption(format(TABLE_FORMATS))
-    .addOption(failOn('a new finding'))
+    .addOption(formatOption(TABLE_FORMATS))
+    .addOption(failOnOption('a new finding'))
     .action(async (build: string, lines: string[], options: TryOptions) => {
       const { tryLines } = await import('./try-command.ts');
       process.exitCode = await tryLines(build, lines, { ...options, in: hereIfNone(options.in) });
@@ -80,7 +80,7 @@ export function addSolve(program: Command): void {
     .option('--keep <requirement...>', 'what has to hold, as behind `require`; without it, what the build requires')
     .option('--in <paths...>', LOOK_IN)
     .option('--with <pack>', 'on this pack only')
-    .addOption(format(TABLE_FORMATS))
+    .addOption(formatOption(TABLE_FORMATS))
     .action(async (build: string, options: SolveOptions) => {
       const { solveFor } = await import('./solve-command.ts');
       process.exitCode = await solveFor(build, { ...options, keep: options.keep ?? [], in: hereIfNone(options.in) });
@@ -99,7 +99,7 @@ export function addSensitivity(program: Command): void {
     .argument('<build>', 'name of a build')
     .argument('[paths...]', LOOK_IN)
     .option('--with <pack>', 'on this pack only')
-    .addOption(format(TABLE_FORMATS))
+    .addOption(formatOption(TABLE_FORMATS))
     .action(async (result: string, build: string, paths: string[], options: SensitivityOptions) => {
       const { sensitivity } = await import('./sensitivity-command.ts');
       process.exitCode = await sensitivity(result, build, hereIfNone(paths), options);

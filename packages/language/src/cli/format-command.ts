@@ -1,12 +1,13 @@
 import { readFileSync } from 'node:fs';
 import { layOut } from '../grammar/layout.ts';
 import { terminalSafe } from '../syntax/terminal-safe.ts';
+import { messageOf } from '../syntax/thrown.ts';
 import { plural } from '../vocabulary/phrasing.ts';
 import { loadPaths } from '../workspace/load-paths.ts';
 import { NodeFileSystem } from '../workspace/node-files.ts';
 import { createFettleServices } from '../workspace/services.ts';
 import { pathOf } from './checked-files.ts';
-import { COULD_NOT_RUN, complain, messageOf } from './refuse.ts';
+import { COULD_NOT_RUN, complain } from './refuse.ts';
 import { writeUnlessChanged } from './write-unless-changed.ts';
 
 export interface FormatOptions {

@@ -20,15 +20,15 @@ export interface CheckFormatEntry {
 export const CHECK_PRINTERS = {
   text: {
     prints: 'headlines',
-    print: async (checked, { colors }) => (await import('../report/formats/text.ts')).toText(checked, colors),
+    print: async (checked, { colors }) => (await import('../report/formats/text.ts')).recordedText(checked, colors),
   },
   json: {
     prints: 'results',
-    print: async (checked) => (await import('../report/formats/json.ts')).toJson(checked),
+    print: async (checked) => (await import('../report/formats/json.ts')).recordedJson(checked),
   },
   sarif: {
     prints: 'headlines',
-    print: async (checked) => (await import('../report/formats/sarif.ts')).toSarif(checked, version),
+    print: async (checked) => (await import('../report/formats/sarif.ts')).recordedSarif(checked, version),
   },
   github: {
     prints: 'headlines',
@@ -40,7 +40,7 @@ export const CHECK_PRINTERS = {
   },
   markdown: {
     prints: 'headlines',
-    print: async (checked) => (await import('../report/formats/markdown.ts')).toMarkdown(checked),
+    print: async (checked) => (await import('../report/formats/markdown.ts')).recordedMarkdown(checked),
   },
   junit: {
     prints: 'headlines',

@@ -3,7 +3,7 @@ import { type Command, InvalidArgumentError, Option } from 'commander';
 import type { ReviewFailure } from '../report/review/gravity.ts';
 import { ABOVE_HINTS } from '../vocabulary/severities.ts';
 import type { CheckOptions } from './check-command.ts';
-import { command, failOn, format, hereIfNone, JUDGE, PATHS } from './command-options.ts';
+import { command, failOnOption, formatOption, hereIfNone, JUDGE, PATHS } from './command-options.ts';
 import { CHECK_FORMATS, REVIEW_FORMATS } from './formats.ts';
 import type { ReviewOptions } from './review-command.ts';
 
@@ -37,8 +37,8 @@ export function addCheck(program: Command): void {
     ],
   })
     .argument('[paths...]', PATHS)
-    .addOption(format(CHECK_FORMATS, 'how to print'))
-    .addOption(failOn('a finding'))
+    .addOption(formatOption(CHECK_FORMATS, 'how to print'))
+    .addOption(failOnOption('a finding'))
     .option('--explain', 'with --format json: the derivation of each result, and results that need a search')
     .option('--watch', 'keep running, and check again what a change affects; Ctrl-C stops it')
     .action(async (paths: string[], options: CheckOptions) => {
@@ -65,7 +65,7 @@ export function addReview(program: Command): void {
     .option('--head <revision>', 'what to review; by default the working tree')
     .option('--staged', 'review what is staged, in place of the working tree')
     .option('--direct', 'compare with the tip of a branch itself')
-    .addOption(format(REVIEW_FORMATS))
+    .addOption(formatOption(REVIEW_FORMATS))
     .addOption(reviewFailOn)
     .action(async (paths: string[], options: ReviewOptions) => {
       const { reviewChange } = await import('./review-command.ts');

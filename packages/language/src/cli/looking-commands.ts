@@ -2,7 +2,7 @@
 import { type Command, InvalidArgumentError, Option } from 'commander';
 import { MEASURING_TOOLS } from '../vocabulary/measuring.ts';
 import type { CardOptions } from './card-command.ts';
-import { command, format, hereIfNone, LOOK, LOOK_IN, PATHS } from './command-options.ts';
+import { command, formatOption, hereIfNone, LOOK, LOOK_IN, PATHS } from './command-options.ts';
 import type { CompareOptions } from './compare-command.ts';
 import type { ExplainOptions } from './explain-command.ts';
 import { CARD_FORMATS, LIST_FORMATS, type ListFormat, SHEET_FORMATS, TABLE_FORMATS } from './formats.ts';
@@ -94,7 +94,7 @@ export function addCompare(program: Command): void {
     .argument('<builds...>', 'names of builds')
     .option('--in <paths...>', LOOK_IN)
     .option('--with <packs...>', 'on these packs only')
-    .addOption(format(TABLE_FORMATS))
+    .addOption(formatOption(TABLE_FORMATS))
     .action(async (builds: string[], options: CompareOptions) => {
       const { compare } = await import('./compare-command.ts');
       process.exitCode = await compare(builds, { ...options, in: hereIfNone(options.in) });
@@ -138,7 +138,7 @@ export function addObserve(program: Command): void {
     .option('--title <title>', 'of the observation; default: the name of the file')
     .option('--write', 'write the observed block into the build’s file')
     .option('--in <paths...>', LOOK_IN)
-    .addOption(format(LIST_FORMATS))
+    .addOption(formatOption(LIST_FORMATS))
     .action(async (log: string, build: string, options: ObserveOptions) => {
       const { observe } = await import('./observe-command.ts');
       process.exitCode = await observe(log, build, { ...options, in: hereIfNone(options.in) });
@@ -161,7 +161,7 @@ export function addMeasure(program: Command): void {
     .addOption(toolsAtHand)
     .option('--for <result>', 'the result that matters', 'hover_time')
     .option('--with <pack>', 'on this pack; default: the first')
-    .addOption(format(LIST_FORMATS))
+    .addOption(formatOption(LIST_FORMATS))
     .action(async (build: string, paths: string[], options: MeasureOptions) => {
       const { measure } = await import('./measure-command.ts');
       process.exitCode = await measure(build, hereIfNone(paths), options);
@@ -184,7 +184,7 @@ export function addList(program: Command): void {
       'all parts of these builds with packs, spares and prices; what they share is bought once',
     )
     .option('--in <paths...>', 'with --parts-list: files and folders to look in; default: this folder')
-    .addOption(format(LIST_FORMATS))
+    .addOption(formatOption(LIST_FORMATS))
     .action(async (paths: string[], options: { format: ListFormat; partsList?: string[]; in?: string[] }) => {
       const { listBuilds, listPurchases } = await import('./list-command.ts');
       process.exitCode = options.partsList
@@ -195,7 +195,7 @@ export function addList(program: Command): void {
     .command('parts')
     .description('parts and rules, with how many builds use each')
     .argument('[paths...]', PATHS)
-    .addOption(format(LIST_FORMATS))
+    .addOption(formatOption(LIST_FORMATS))
     .action(async (paths: string[], options: { format: ListFormat }) => {
       const { listParts } = await import('./list-command.ts');
       process.exitCode = await listParts(hereIfNone(paths), options.format);
@@ -205,7 +205,7 @@ export function addList(program: Command): void {
     .description('the builds that use a part, directly or through other parts')
     .argument('<part>', 'name of a part')
     .argument('[paths...]', LOOK_IN)
-    .addOption(format(LIST_FORMATS))
+    .addOption(formatOption(LIST_FORMATS))
     .action(async (part: string, paths: string[], options: { format: ListFormat }) => {
       const { listUses } = await import('./list-command.ts');
       process.exitCode = await listUses(part, hereIfNone(paths), options.format);

@@ -1,5 +1,6 @@
+import { messageOf } from '../syntax/thrown.ts';
 import { makeProgram } from './program.ts';
-import { COULD_NOT_RUN, complain, messageOf, Refusal } from './refuse.ts';
+import { COULD_NOT_RUN, complain, Refusal } from './refuse.ts';
 
 // Whoever reads our output may stop reading (`| head`): that ends the run, and is no error of ours.
 process.stdout.on('error', (error: NodeJS.ErrnoException) => {

@@ -1,6 +1,8 @@
 /** What a command reports when it cannot do its task. */
+
 import { dirname } from 'node:path';
 import { terminalSafe } from '../syntax/terminal-safe.ts';
+import { messageOf } from '../syntax/thrown.ts';
 import { nearest } from '../units/nearest.ts';
 import { didYouMean } from '../vocabulary/phrasing.ts';
 
@@ -16,8 +18,6 @@ export class Refusal extends Error {
     this.messages = messages;
   }
 }
-
-export const messageOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
 
 /** Why a file was not written. */
 export function notWritten(file: string, error: unknown): Refusal {

@@ -4,10 +4,10 @@ import { CannotReview } from '../report/review/git-run.ts';
 import { isFailing, type ReviewFailure } from '../report/review/gravity.ts';
 import { requestOf } from '../report/review/request.ts';
 import { review } from '../report/review/review.ts';
-import { toJson } from '../report/review/review-json.ts';
-import { toMarkdown } from '../report/review/review-markdown.ts';
-import { toSarif } from '../report/review/review-sarif.ts';
-import { toText } from '../report/review/review-text.ts';
+import { reviewJson } from '../report/review/review-json.ts';
+import { reviewMarkdown } from '../report/review/review-markdown.ts';
+import { reviewSarif } from '../report/review/review-sarif.ts';
+import { reviewText } from '../report/review/review-text.ts';
 import type { ReviewFormat } from './formats.ts';
 import { COULD_NOT_RUN, complain, Refusal } from './refuse.ts';
 
@@ -29,10 +29,10 @@ export async function reviewChange(paths: readonly string[], options: ReviewOpti
     const request = await requestOf({ ...options, folder: process.cwd(), paths, fromNothing: true });
     const found = await review(request);
     const print = {
-      json: toJson,
-      markdown: toMarkdown,
-      sarif: (of: typeof found) => toSarif(of, version),
-      text: (of: typeof found) => toText(of, pc.createColors(pc.isColorSupported && process.stdout.isTTY)),
+      json: reviewJson,
+      markdown: reviewMarkdown,
+      sarif: (of: typeof found) => reviewSarif(of, version),
+      text: (of: typeof found) => reviewText(of, pc.createColors(pc.isColorSupported && process.stdout.isTTY)),
     }[options.format];
     process.stdout.write(print(found));
     for (const { path, message } of found.failures) complain(`${path}: ${message}`);

@@ -1,4 +1,5 @@
 /** `fettle check --watch`: stays, and reports after each change how the builds that it touches have changed. */
+
 import { existsSync, readFileSync, statSync } from 'node:fs';
 import { dirname, join, resolve, sep } from 'node:path';
 import { URI } from 'vscode-uri';
@@ -6,13 +7,14 @@ import { type CheckedDocument, checkDocument } from '../checks/run.ts';
 import { readDocument } from '../checks/text/read-document.ts';
 import { type Checked, gathered } from '../report/checked.ts';
 import { recorded } from '../report/formats/record.ts';
-import { blocksOf, countsLine, toText } from '../report/formats/text.ts';
+import { blocksOf, countsLine, recordedText } from '../report/formats/text.ts';
 import { type Review, SAVED } from '../report/review/data.ts';
 import { pathBelow, type Tree } from '../report/review/file-tree.ts';
 import { review } from '../report/review/review.ts';
 import { toTextSince } from '../report/review/review-text.ts';
 import { keyOf } from '../resolve/keys.ts';
 import { terminalSafe } from '../syntax/terminal-safe.ts';
+import { messageOf } from '../syntax/thrown.ts';
 import { firstFew, plural } from '../vocabulary/phrasing.ts';
 import type { Severity } from '../vocabulary/severities.ts';
 import {
@@ -27,7 +29,7 @@ import { type Loaded, loadPaths } from '../workspace/load-paths.ts';
 import { NodeFileSystem } from '../workspace/node-files.ts';
 import { createFettleServices } from '../workspace/services.ts';
 import { checkLoaded, colorsFor, exitCode, pathOf } from './checked-files.ts';
-import { complain, messageOf } from './refuse.ts';
+import { complain } from './refuse.ts';
 import { progressOn } from './terminal-progress.ts';
 
 /** Ends with Ctrl-C; the exit code is that of the last state. */
@@ -38,7 +40,7 @@ export async function watch(paths: readonly string[], failOn: Severity): Promise
   const print = (...lines: string[]) => process.stdout.write(`${lines.join('\n\n')}\n`);
 
   let run = await session.begin();
-  print(toText(recorded(run, 'headlines'), colors), colors.dim('watching; Ctrl-C ends it'));
+  print(recordedText(recorded(run, 'headlines'), colors), colors.dim('watching; Ctrl-C ends it'));
 
   let isBusy = false;
   let isAsked = false;

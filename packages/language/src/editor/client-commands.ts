@@ -1,29 +1,7 @@
-/** Commands that the client itself offers: it names them in `initializationOptions.commands`. Links and lenses call no others. */
-
+/** Which commands the client itself offers: it names them in `initializationOptions.commands`. Links and lenses call no others. */
 import type { LangiumSharedServices } from 'langium/lsp';
 import type { Command } from 'vscode-languageserver-types';
 import { plain } from './hover/hover-markdown.ts';
-
-/** Shows what `fettle.explain` answers. */
-export const SHOW_EXPLANATION = 'fettle.showExplanation';
-/** Shows who uses the part at a position. */
-export const SHOW_USES = 'fettle.showUses';
-/** Opens the sheet of a build. */
-export const OPEN_SHEET = 'fettle.openSheet';
-/** Inserts what `fettle/measured` answers into a build. */
-export const ADD_MEASURED = 'fettle.addMeasured';
-/** Shows what `fettle.compare` answers. */
-export const COMPARE_PACKS = 'fettle.comparePacks';
-/** Shows what `fettle.choose` answers. */
-export const SHOW_CHOICE = 'fettle.showChoice';
-/** Prompts for lines, and shows what `fettle.try` returns. */
-export const TRY_LINES = 'fettle.tryLines';
-/** Shows what `fettle.sensitivity` answers. */
-export const SHOW_STEPS = 'fettle.showSteps';
-/** Shows what changed since a committed version (`fettle/review`). */
-export const COMPARE_COMMITTED = 'fettle.compareCommitted';
-/** Prompts for a better name for what is at a position. */
-export const RENAME_AT = 'fettle.renameAt';
 
 export class ClientCommands {
   #known: ReadonlySet<unknown> = new Set();

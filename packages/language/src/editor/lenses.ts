@@ -12,9 +12,12 @@ import { partOfKindNamed } from '../trial/trial.ts';
 import { plural } from '../vocabulary/phrasing.ts';
 import type { Kind } from '../vocabulary/schema.ts';
 import { ABOVE_HINTS, atLeast } from '../vocabulary/severities.ts';
+import type { ClientCommands } from './client-commands.ts';
+import { sortedBySetting } from './diagnostics/shown-findings.ts';
+import type { FindingsValidator } from './diagnostics/validator.ts';
+import type { ChoicesService, CommittedService, EditorServices, EngineServices } from './engine/editor-services.ts';
 import {
   ADD_MEASURED,
-  type ClientCommands,
   COMPARE_COMMITTED,
   COMPARE_PACKS,
   OPEN_SHEET,
@@ -22,10 +25,7 @@ import {
   SHOW_STEPS,
   SHOW_USES,
   TRY_LINES,
-} from './client-commands.ts';
-import { sortedBySetting } from './diagnostics/shown-findings.ts';
-import type { FindingsValidator } from './diagnostics/validator.ts';
-import type { ChoicesService, CommittedService, EditorServices, EngineServices } from './engine/editor-services.ts';
+} from './requests/protocol.ts';
 
 /** The data of a lens of a part until it is resolved. */
 interface UsedPart {

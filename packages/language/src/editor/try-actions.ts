@@ -7,8 +7,9 @@ import { buildsUsing } from '../resolve/users.ts';
 import type { FileDocument } from '../syntax/nodes.ts';
 import { textOf } from '../syntax/source.ts';
 import { propertyInWords } from '../vocabulary/properties.ts';
-import { type ClientCommands, TRY_LINES } from './client-commands.ts';
+import type { ClientCommands } from './client-commands.ts';
 import { figureAt } from './refactorings.ts';
+import { TRY_LINES } from './requests/protocol.ts';
 
 /** More builds than these nobody reads in a menu. */
 const MOST_BUILDS = 3;

@@ -42,7 +42,7 @@ interface Phase {
  * Phases alternate quickly, so their currents average; one that demands more than full duty gets full duty, as a pilot would.
  * @param weight N; must be hovered throughout, whatever the phases are
  */
-export function endurance(
+export function enduranceOf(
   craft: Craft,
   weight: number,
   mix: readonly FlightPhase[],

@@ -12,7 +12,7 @@
  */
 import { STANDARD_GRAVITY } from './air.ts';
 import { type Craft, type Impossible, isImpossible, type OperatingPoint, type Source } from './craft.ts';
-import { type Endurance, endurance, lowestChargeHolding, lowestHoverCharge } from './discharge.ts';
+import { type Endurance, enduranceOf, lowestChargeHolding, lowestHoverCharge } from './discharge.ts';
 import { type NearPoint, pointAtDutyLimit, pointAtRest, pointAtThrust, pointUpToDutyLimit } from './operating-point.ts';
 import { type LoadLevel, requiredBusVoltage } from './rails.ts';
 import { drivesAtThrust } from './rotor.ts';
@@ -88,13 +88,13 @@ export function atRest(
 }
 
 /** Hovering from the full pack to the reserve or the first brown-out. */
-export function hoverTime(craft: Craft, work?: SolverWork): Endurance | Impossible {
-  return endurance(craft, weight(craft), [{ share: 1, hoverMultiple: 1 }], 0, work);
+export function hoverEndurance(craft: Craft, work?: SolverWork): Endurance | Impossible {
+  return enduranceOf(craft, weight(craft), [{ share: 1, hoverMultiple: 1 }], 0, work);
 }
 
 /** As flown: time on the ground first, then the mix of phases, to the reserve or the first brown-out. */
-export function flightTime(craft: Craft, work?: SolverWork): Endurance | Impossible {
-  return endurance(craft, weight(craft), craft.flown, craft.groundTime, work);
+export function flightEndurance(craft: Craft, work?: SolverWork): Endurance | Impossible {
+  return enduranceOf(craft, weight(craft), craft.flown, craft.groundTime, work);
 }
 
 export type FlightPoint = 'hover' | 'burst';

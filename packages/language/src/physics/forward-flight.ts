@@ -14,7 +14,7 @@
  * blade; with that it holds up to μ of about 0.2. Descents are not computed by it: rotors that meet their own wake have no one state.
  */
 import { STANDARD_GRAVITY } from './air.ts';
-import { type WindCase, windDrag, windHeld } from './wind.ts';
+import { strongestWind, type WindCase, windDrag } from './wind.ts';
 
 export interface LevelFlight {
   readonly wind: WindCase;
@@ -121,7 +121,7 @@ export type Best = 'endurance' | 'range';
  * @returns undefined where the thrust does not lift the craft, or none is faster than the wind
  */
 export function bestSpeed(craft: LevelFlight, best: Best, otherPower: number, wind = 0): number | undefined {
-  const fastest = windHeld(craft.wind)?.speed;
+  const fastest = strongestWind(craft.wind)?.speed;
   if (fastest === undefined || wind >= fastest) return undefined;
   const cost = (speed: number): number => {
     const power = levelPower(craft, speed).total + otherPower;

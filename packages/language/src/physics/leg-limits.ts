@@ -4,7 +4,7 @@ import type { Craft } from './craft.ts';
 import { type FlownLeg, steadyOf } from './flown-leg.ts';
 import { hoverVelocity } from './forward-flight.ts';
 import { isFed, type LegAir, type Rates, type SteadyFlight } from './leg-rate.ts';
-import { windHeld } from './wind.ts';
+import { strongestWind } from './wind.ts';
 
 /** A leg that cannot be flown whatever the pack stores, and the most of its speed that can, m/s. */
 export interface Unflyable {
@@ -41,7 +41,7 @@ export class LegLimits {
 
   #limitOf(craft: Craft, flown: Asked): Limit | undefined {
     const { manner, speed = 0, wind } = flown;
-    const fastest = windHeld({ ...this.#air, mass: craft.mass })?.speed ?? 0;
+    const fastest = strongestWind({ ...this.#air, mass: craft.mass })?.speed ?? 0;
     const steady = steadyOf(flown);
     const atSpeed = (one: number): SteadyFlight => ({ ...steady, speed: one });
     if (steady.speed > fastest)

@@ -10,7 +10,7 @@ import type { Craft } from './craft.ts';
 import { highestNeed, lowestChargeHolding, lowestHoverCharge } from './discharge.ts';
 import { type LevelFlight, levelPower } from './forward-flight.ts';
 import { busWithinDutyLimit, settledCurrent } from './operating-point.ts';
-import { tipSpeed } from './propeller.ts';
+import { tipSpeedAt } from './propeller.ts';
 import { electronics } from './rails.ts';
 import { type Drive, drivesAtThrust, drivesLoaded } from './rotor.ts';
 import type { WindCase } from './wind.ts';
@@ -36,7 +36,7 @@ function levelFlightOf(craft: Craft, air: LegAir): LevelFlight {
   return {
     wind: { ...air, mass: craft.mass },
     hoverShaftPower: shaftPowerOf(drives),
-    tipSpeed: Math.max(...drives.map(({ group, speed }) => tipSpeed(group.propeller.diameter, speed))),
+    tipSpeed: Math.max(...drives.map(({ group, speed }) => tipSpeedAt(group.propeller.diameter, speed))),
     inducedFactor: air.inducedFactor,
   };
 }

@@ -31,7 +31,7 @@ export function discArea(diameter: number): number {
 }
 
 /** m/s, at a speed in rad/s. */
-export function tipSpeed(diameter: number, speed: number): number {
+export function tipSpeedAt(diameter: number, speed: number): number {
   return (speed * diameter) / 2;
 }
 

@@ -36,7 +36,7 @@ export interface WindHeld {
 }
 
 /** The strongest steady wind, or none where the thrust does not even lift the craft. */
-export function windHeld(craft: WindCase): WindHeld | undefined {
+export function strongestWind(craft: WindCase): WindHeld | undefined {
   const weight = craft.mass * STANDARD_GRAVITY;
   if (craft.availableThrust < weight) return undefined;
   const tiltByThrust = Math.acos(weight / craft.availableThrust);

@@ -1,5 +1,7 @@
 /** Mistakes of ours: one costs what it was met in, is reported at its file, and everything else is judged all the same. */
 
+import { asError } from './thrown.ts';
+
 export interface Defect {
   /** The file that could not be judged in full. */
   readonly uri: string;
@@ -11,7 +13,7 @@ export function guarded<T>(defects: Defect[], uri: string, run: () => T): T | un
   try {
     return run();
   } catch (error) {
-    defects.push({ uri, error: error instanceof Error ? error : new Error(String(error)) });
+    defects.push({ uri, error: asError(error) });
     return undefined;
   }
 }

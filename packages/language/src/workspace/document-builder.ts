@@ -2,6 +2,7 @@
  * Builds documents, and after an edit exactly those that the edit can reach: documents that refer to a changed one, through however many others,
  * and documents that mention a name which came or went.
  */
+
 import {
   type AstNode,
   type BuildOptions,
@@ -19,6 +20,7 @@ import { keyOf, LIBRARY_FOLDER, LIBRARY_SCHEME } from '../resolve/keys.ts';
 import { FettleLinker } from '../resolve/linker.ts';
 import type { FettleIndex } from '../resolve/name-index.ts';
 import { defectMessage } from '../syntax/defects.ts';
+import { asError } from '../syntax/thrown.ts';
 import { LIBRARY } from './generated/library.ts';
 import type { Loader } from './loader.ts';
 
@@ -169,7 +171,7 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
         await callback(document);
       } catch (error) {
         if (isOperationCancelled(error)) throw error;
-        this.failed(document, error instanceof Error ? error : new Error(String(error)));
+        this.failed(document, asError(error));
       }
     });
   }

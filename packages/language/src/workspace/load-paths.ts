@@ -2,7 +2,7 @@
 import { relative, resolve } from 'node:path';
 import { URI } from 'langium';
 import type { FileDocument } from '../syntax/nodes.ts';
-import { type Loader, reasonOf } from './loader.ts';
+import { type Loader, readingFailure } from './loader.ts';
 import type { Services } from './services.ts';
 
 export interface LoadFailure {
@@ -56,7 +56,7 @@ export function listFiles({ shared }: Services, paths: readonly string[]): Liste
         fail('this is not a .fettle file');
       }
     } catch (error) {
-      fail(reasonOf(error, 'there is no such file or folder'));
+      fail(readingFailure(error, 'there is no such file or folder'));
     }
   }
   return { files: [...files.values()].sort(byPath), failures: [...failures, ...failuresOf(Loader)] };

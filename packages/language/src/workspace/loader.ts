@@ -20,6 +20,7 @@ import { keyOf, LIBRARY_SCHEME, placesOf } from '../resolve/keys.ts';
 import { MAX_BYTES } from '../resolve/openings.ts';
 import { WorkspaceRoot } from '../resolve/workspace-root.ts';
 import { type FileDocument, fileDocument, fileOf } from '../syntax/nodes.ts';
+import { messageOf } from '../syntax/thrown.ts';
 
 export interface UnreadFile {
   readonly uri: URI;
@@ -64,7 +65,7 @@ export class Loader {
     } catch (error) {
       this.failures.set(key, {
         uri,
-        message: reasonOf(error, 'it went while it was being read, or is a link to nothing'),
+        message: readingFailure(error, 'it went while it was being read, or is a link to nothing'),
       });
       return undefined;
     }
@@ -101,7 +102,7 @@ export class Loader {
       this.#arrived.push(document);
       return fileDocument(document);
     } catch (error) {
-      const message = `it cannot be parsed, which is a mistake of ours (${error instanceof Error ? error.message : String(error)})`;
+      const message = `it cannot be parsed, which is a mistake of ours (${messageOf(error)})`;
       this.failures.set(keyOf(uri), { uri, message });
       return undefined;
     }
@@ -130,7 +131,7 @@ export class Loader {
       this.failures.delete(keyOf(folder));
       return entries.sort((left, right) => (left.uri.path < right.uri.path ? -1 : 1));
     } catch (error) {
-      this.failures.set(keyOf(folder), { uri: folder, message: reasonOf(error, 'this folder is not there') });
+      this.failures.set(keyOf(folder), { uri: folder, message: readingFailure(error, 'this folder is not there') });
       return [];
     }
   }
@@ -206,7 +207,7 @@ class TooLarge extends Error {
 }
 
 /** Why reading failed, in a sentence. `absent` is the sentence for what is not there. */
-export function reasonOf(error: unknown, absent: string): string {
+export function readingFailure(error: unknown, absent: string): string {
   if (error instanceof NotText) return 'this is not a text file; if it is one, save it as UTF-8';
   if (error instanceof LinkedElsewhere) return 'this is a link to something that is no .fettle file';
   if (error instanceof LinkedOutside)
@@ -220,7 +221,7 @@ export function reasonOf(error: unknown, absent: string): string {
   if (code === 'EACCES' || code === 'EPERM') return 'there is no permission to read it';
   if (code === 'ELOOP') return 'its links lead in a circle';
   if (code === 'EISDIR') return 'this is a folder with the name of a file';
-  return `it cannot be read (${error instanceof Error ? error.message : String(error)})`;
+  return `it cannot be read (${messageOf(error)})`;
 }
 
 function knowing(files: FileSystemProvider): KnowingFileSystem | undefined {

@@ -1,7 +1,7 @@
 /** Minutes and thrust-to-weight over the mass of the pack, for packs of one make in other sizes: values alone. */
 import type { Build, PackOption } from '../../model/build.ts';
 import { isImpossible } from '../../physics/craft.ts';
-import { fullDuty, hoverTime, weight } from '../../physics/flight.ts';
+import { fullDuty, hoverEndurance, weight } from '../../physics/flight.ts';
 import { setupOf } from '../assess.ts';
 import { withScaledPack } from '../decide/pack-size.ts';
 
@@ -24,7 +24,7 @@ export function packMassCurve(build: Build, option: PackOption): SizedPack[] {
   if (!craft || dryMass === undefined || packMass === undefined) return [];
   return SCALES.map((scale) => {
     const sized = withScaledPack(craft, packMass, scale);
-    const time = hoverTime(sized);
+    const time = hoverEndurance(sized);
     const full = fullDuty(sized, 1);
     return {
       packMass: packMass * scale,

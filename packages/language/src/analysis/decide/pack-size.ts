@@ -1,7 +1,7 @@
 /** Whether a larger pack of the same make would fly longer, and how heavy the best one is. */
 import type { Build, PackOption } from '../../model/build.ts';
 import { type Craft, isImpossible } from '../../physics/craft.ts';
-import { hoverTime } from '../../physics/flight.ts';
+import { hoverEndurance } from '../../physics/flight.ts';
 import { setupOf } from '../assess.ts';
 
 export interface PackSize {
@@ -31,7 +31,7 @@ export function packSize(build: Build, option: PackOption, nearly: number, searc
   const { craft, dryMass, packMass: mass } = setupOf(build, option);
   if (!craft || dryMass === undefined || mass === undefined) return undefined;
   const timeAt = (scale: number): number => {
-    const endurance = hoverTime(withScaledPack(craft, mass, scale));
+    const endurance = hoverEndurance(withScaledPack(craft, mass, scale));
     return isImpossible(endurance) ? 0 : endurance.time;
   };
   const present = timeAt(1);

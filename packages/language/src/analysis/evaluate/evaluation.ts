@@ -7,11 +7,11 @@ import type { Endurance } from '../../physics/discharge.ts';
 import {
   atRest,
   burst,
-  flightTime,
+  flightEndurance,
   flownPhase,
   fullDuty,
   hover,
-  hoverTime,
+  hoverEndurance,
   middleCharge,
 } from '../../physics/flight.ts';
 import type { Unflyable } from '../../physics/leg-limits.ts';
@@ -274,12 +274,12 @@ export class SolvedFlight implements FlightEvaluation {
   }
 
   protected timeHovering(): Endurance | Impossible {
-    return hoverTime(this.craft);
+    return hoverEndurance(this.craft);
   }
 
   /** Where a flight is more than hovering. */
   protected timeFlying(): Endurance | Impossible {
-    return flightTime(this.craft);
+    return flightEndurance(this.craft);
   }
 
   /** Undefined where the change reaches it. */

@@ -271,7 +271,7 @@ export function flownOn(
   return craft && flown && !isImpossible(flown) ? { flown, craft: craft.craft } : undefined;
 }
 
-export const endurance =
+export const ofTimedFlight =
   (flight: TimedFlight, description: string, mean: string, half: (assessment: Assessment) => Terms): Explain =>
   (assessment) => {
     const { flown, craft } = flownOn(assessment, flight) ?? {};

@@ -2,7 +2,7 @@
 import { isImpossible } from '../../physics/craft.ts';
 import type { Assessment } from '../assessment.ts';
 import { indexed, ofNumber, type Terms } from '../explain/derivation-terms.ts';
-import { endurance } from './explaining.ts';
+import { ofTimedFlight } from './explaining.ts';
 import { ofFlight } from './reading.ts';
 import type { ResultComputation } from './result.ts';
 
@@ -30,7 +30,7 @@ function phaseTerms({ build, evaluation }: Assessment): Terms {
 export const flightTime: ResultComputation = {
   needs: ['flightTime'],
   of: ofFlight('flightTime', ({ time }) => time),
-  explain: endurance(
+  explain: ofTimedFlight(
     'flightTime',
     'The same with the mean current of the flight as flown, about Σ s·I at half charge, after the time on the ground.',
     'mean of the current as flown over the charge',

@@ -9,7 +9,7 @@ import {
   type RotorState,
 } from '../../physics/craft.ts';
 import type { Endurance } from '../../physics/discharge.ts';
-import { discArea, tipSpeed } from '../../physics/propeller.ts';
+import { discArea, tipSpeedAt } from '../../physics/propeller.ts';
 import type { WindCase } from '../../physics/wind.ts';
 import type { CraftEvaluation, Evaluation, Point } from '../evaluate/evaluation.ts';
 import type { WindSetup } from '../setup/setup.ts';
@@ -183,7 +183,7 @@ export const ofFlight =
     return endurance && of(endurance);
   };
 
-export const thrustToWeight = ({ point, evaluation }: AtFull, factor: number): number | undefined => {
+export const thrustOverWeight = ({ point, evaluation }: AtFull, factor: number): number | undefined => {
   const weight = weightOf(evaluation);
   return weight === undefined ? undefined : (point.thrust * factor) / weight;
 };
@@ -256,7 +256,7 @@ export const settledWinding =
 export const motorPower = ({ motorVoltage, motorCurrent }: RotorState): number => motorVoltage * motorCurrent;
 
 export const fastestTip = (at: AtFull): number =>
-  speedFactorOf(at) * mostOfLines(at, ({ speed }, line, { craft }) => tipSpeed(diameterOf(craft, line), speed));
+  speedFactorOf(at) * mostOfLines(at, ({ speed }, line, { craft }) => tipSpeedAt(diameterOf(craft, line), speed));
 
 export const restingCell = (craft: Craft, charge: number): number =>
   packRestingVoltage(craft.pack, charge) / craft.pack.cellsInSeries;

@@ -1,12 +1,12 @@
 /** Thrust-to-weight at the reserve. */
 import { ofNumber, ofResult } from '../explain/derivation-terms.ts';
 import { thrustAt } from './explaining.ts';
-import { atFull, thrustFactorOf, thrustToWeight } from './reading.ts';
+import { atFull, thrustFactorOf, thrustOverWeight } from './reading.ts';
 import type { ResultComputation } from './result.ts';
 
 export const reserveThrustToWeight: ResultComputation = {
   needs: ['dryMass', 'packMass', 'fullAtReserve'],
-  of: atFull('fullAtReserve', (at) => thrustToWeight(at, thrustFactorOf(at))),
+  of: atFull('fullAtReserve', (at) => thrustOverWeight(at, thrustFactorOf(at))),
   explain: thrustAt(
     'fullAtReserve',
     (thrust) => `f^⅔·T / (m·g), T = ${thrust}`,

@@ -1,7 +1,7 @@
 /** Thrust-to-weight. */
 
 import { ofResults, STATICS } from './explaining.ts';
-import { atFull, thrustFactorOf, thrustToWeight as thrustOverWeight } from './reading.ts';
+import { atFull, thrustFactorOf, thrustOverWeight } from './reading.ts';
 import type { ResultComputation } from './result.ts';
 
 export const thrustToWeight: ResultComputation = {

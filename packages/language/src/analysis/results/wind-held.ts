@@ -1,6 +1,6 @@
 /** Wind held. */
 import { STANDARD_GRAVITY } from '../../physics/air.ts';
-import { massFlow, windHeld as strongestWind } from '../../physics/wind.ts';
+import { massFlow, strongestWind } from '../../physics/wind.ts';
 import { airTerms, pointAt } from '../explain/derivation-points.ts';
 import { ofFigure, ofNumber, ofResult } from '../explain/derivation-terms.ts';
 import { dragAreaIn } from './air-figures.ts';

@@ -9,7 +9,7 @@ import type { Craft, RotorGroup } from '../../physics/craft.ts';
 import * as modelForm from '../uncertainty/model-form.ts';
 import { fullDutyOf } from './basis.ts';
 import { asRead, escTemplate, Lack, motorTemplate, propellerTemplate } from './drive.ts';
-import { dryMass } from './mass.ts';
+import { dryMassOf } from './mass.ts';
 import { optionalTemplates } from './optional.ts';
 import { type PackTemplate, packTemplate, reserveOf } from './pack-setup.ts';
 import { loadTemplate, railTemplates } from './rail-setup.ts';
@@ -33,7 +33,7 @@ export interface SetupTemplate {
 
 /** @param partDutyTerm the model's own term on part-duty power, which depends on the size of the rotors */
 export function setupTemplate(build: Build, option: PackOption, partDutyTerm: Figure): SetupTemplate {
-  const masses = { dry: dryMass(build, option), pack: option.part.figure('mass') };
+  const masses = { dry: dryMassOf(build, option), pack: option.part.figure('mass') };
   const packMass = masses.pack;
 
   const speedConstants = build.rotors.map(({ motor }) => motor.figure('kv'));

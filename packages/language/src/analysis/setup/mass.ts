@@ -132,7 +132,7 @@ export const isReadOffScale = (build: Build, option: PackOption): boolean => sca
  * Put on the scale where the build states it; else the sum of the parts and, by practice, 2 % for small things; where that cannot be made, what an
  * observation's scale reading less the pack that was on.
  */
-export function dryMass(build: Build, option: PackOption): DryMass {
+export function dryMassOf(build: Build, option: PackOption): DryMass {
   const { dryMass: onScale, weighed } = build;
   const reading = scaleReading(build, option);
   if (reading) return { formula: (read) => read(reading.ready) - reading.option.count * read(reading.pack) };
@@ -149,7 +149,7 @@ function unreadable({ holes }: Build): { readonly reason: string } | undefined {
 
 /** Ready to fly, kg; undefined where it is not known. */
 export function massOf(build: Build, option: PackOption): Formula | undefined {
-  const { formula } = dryMass(build, option);
+  const { formula } = dryMassOf(build, option);
   const pack = option.part.figure('mass');
   return formula && pack && ((read) => formula(read) + option.count * read(pack));
 }

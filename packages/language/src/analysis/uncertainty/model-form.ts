@@ -53,7 +53,7 @@ const FULL_DUTY_TERMS: Readonly<Record<FullDutyBasis, { readonly plusMinus: numb
 };
 
 /** Factor on currents at full duty. */
-export const fullDuty = (basis: FullDutyBasis): Figure =>
+export const fullDutyAgreement = (basis: FullDutyBasis): Figure =>
   term({
     name: 'full_duty',
     label: 'agreement of the model with currents at full duty',

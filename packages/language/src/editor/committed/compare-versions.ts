@@ -6,7 +6,7 @@ import { CannotReview } from '../../report/review/git-run.ts';
 import { lineOf } from '../../report/review/line.ts';
 import { requestOf } from '../../report/review/request.ts';
 import { type Request, review } from '../../report/review/review.ts';
-import { toMarkdown } from '../../report/review/review-markdown.ts';
+import { reviewMarkdown } from '../../report/review/review-markdown.ts';
 
 export interface VersionsToCompare {
   /** Builds below it are compared. */
@@ -57,7 +57,7 @@ async function comparisonOf(request: Request, folder: string): Promise<Committed
   const { name, commit = '' } = found.base;
   return {
     base: { name, commit },
-    markdown: toMarkdown(found),
+    markdown: reviewMarkdown(found),
     builds: found.builds.flatMap((build) => {
       const line = lineOf(build);
       const path = relative(folder, join(request.root.fsPath, found.pathOf(build.uri)));

@@ -6,6 +6,7 @@ import { readDocument } from '../../checks/text/read-document.ts';
 import { defectMessage } from '../../syntax/defects.ts';
 import { forget } from '../../syntax/memory.ts';
 import { fileDocument, fileOf } from '../../syntax/nodes.ts';
+import { asError } from '../../syntax/thrown.ts';
 import { worstFirst } from '../../vocabulary/severities.ts';
 import type { OpenTexts } from '../engine/open-texts.ts';
 import { marginsOf, type PartMargin } from '../margins.ts';
@@ -92,7 +93,7 @@ function showIn(document: LangiumDocument, finding: Finding): Finding {
 }
 
 function internalError(document: LangiumDocument, error: unknown): Diagnostic {
-  const message = defectMessage(error instanceof Error ? error : new Error(String(error)));
+  const message = defectMessage(asError(error));
   return {
     range: { start: { line: 0, character: 0 }, end: document.textDocument.positionAt(1) },
     severity: DiagnosticSeverity.Error,

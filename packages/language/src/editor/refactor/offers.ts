@@ -21,10 +21,10 @@ import {
   type WorkspaceEdit,
 } from 'vscode-languageserver-types';
 import { fileDocument, fileOf } from '../../syntax/nodes.ts';
-import { RENAME_AT } from '../client-commands.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
 import { editsBetween } from '../formatting.ts';
 import { rangeOf } from '../places.ts';
+import { RENAME_AT } from '../requests/protocol.ts';
 import { extractions } from './extract.ts';
 import { inlinings } from './inlinings.ts';
 import { whyJudgedOtherwise } from './judged-alike.ts';

@@ -6,8 +6,8 @@ import { ClientEdits } from '../client-edits.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
 import { whenChecked } from './checked-documents.ts';
 import { chooseIn, isChooseArguments, isTakeArguments, isTryArguments, takeRow, tryIn } from './choose-request.ts';
-import { compare, isCompareArguments } from './compare-request.ts';
-import { explain, isExplainArguments } from './explain-request.ts';
+import { compareIn, isCompareArguments } from './compare-request.ts';
+import { explainIn, isExplainArguments } from './explain-request.ts';
 import { isSensitivityArguments, sensitivityIn } from './sensitivity-request.ts';
 
 const EXPLAIN = 'fettle.explain';
@@ -53,10 +53,10 @@ export class FettleCommands implements ExecuteCommandHandler {
   #answerTo(name: string, requested: unknown): () => string {
     switch (name) {
       case EXPLAIN:
-        if (isExplainArguments(requested)) return () => explain(this.#services, requested);
+        if (isExplainArguments(requested)) return () => explainIn(this.#services, requested);
         throw new ResponseError(ErrorCodes.InvalidParams, `${EXPLAIN} takes { uri, build, result, pack? }`);
       case COMPARE:
-        if (isCompareArguments(requested)) return () => compare(this.#services, requested);
+        if (isCompareArguments(requested)) return () => compareIn(this.#services, requested);
         throw new ResponseError(ErrorCodes.InvalidParams, `${COMPARE} takes { uri, build }`);
       default:
         throw new ResponseError(ErrorCodes.InvalidParams, `no such command: ${name}`);

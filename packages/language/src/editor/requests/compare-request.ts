@@ -10,7 +10,7 @@ export interface CompareArguments {
   readonly build: string;
 }
 
-export function compare(services: EngineServices, { uri, build: name }: CompareArguments): string {
+export function compareIn(services: EngineServices, { uri, build: name }: CompareArguments): string {
   const { assessments } = buildIn(documentAt(services, uri), name);
   if (assessments.length < 2) return refuse(`${name} has one pack at most: there is nothing to compare`);
   return `# ${prose(name)} on each of its packs\n\n${comparisonMarkdown(compared(assessments))}`;

@@ -14,7 +14,7 @@ export interface ExplainArguments {
   readonly pack?: string;
 }
 
-export function explain(services: EngineServices, { uri, build, result, pack }: ExplainArguments): string {
+export function explainIn(services: EngineServices, { uri, build, result, pack }: ExplainArguments): string {
   const { assessments } = buildIn(documentAt(services, uri), build);
   const found = pack === undefined ? assessments[0] : assessments.find(({ option }) => option.name === pack);
   if (found === undefined) return refuse(pack === undefined ? `${build} has no pack` : `${build} has no pack ${pack}`);

@@ -1,4 +1,4 @@
-/** Requests beyond the protocol, for an editor's own views. `reference/protocol.md` describes them; a test compares the two. */
+/** What client and server send each other beyond the protocol, for an editor's own views. `reference/protocol.md` describes it; a test compares the two. */
 import { NotificationType, type ProgressToken, RequestType } from 'vscode-languageserver-protocol';
 import type { Location, Range } from 'vscode-languageserver-types';
 
@@ -184,7 +184,6 @@ export const requirementsRequest = new RequestType<{ uri: string }, Requirements
 export const statusRequest = new RequestType<StatusParams, StatusAnswer, void>('fettle/status');
 
 /** What `fettle sheet` shows of a build, section by section. */
-/** What `fettle sheet` shows of a build, section by section. */
 export const sheetRequest = new RequestType<SheetParams, SheetAnswer, void>('fettle/sheet');
 
 /** What `fettle choose` shows of a shortlist, section by section. It reads a copy of the text: edits do not wait for it. */
@@ -260,3 +259,26 @@ export interface ReviewAnswer {
 
 /** Each build of the saved files, compared with a committed version. */
 export const reviewRequest = new RequestType<ReviewParams, ReviewAnswer, void>('fettle/review');
+
+// Commands that a client may offer: it names them in `initializationOptions.commands`.
+
+/** Shows what `fettle.explain` answers. */
+export const SHOW_EXPLANATION = 'fettle.showExplanation';
+/** Shows who uses the part at a position. */
+export const SHOW_USES = 'fettle.showUses';
+/** Opens the sheet of a build. */
+export const OPEN_SHEET = 'fettle.openSheet';
+/** Inserts what `fettle/measured` answers into a build. */
+export const ADD_MEASURED = 'fettle.addMeasured';
+/** Shows what `fettle.compare` answers. */
+export const COMPARE_PACKS = 'fettle.comparePacks';
+/** Shows what `fettle.choose` answers. */
+export const SHOW_CHOICE = 'fettle.showChoice';
+/** Prompts for lines, and shows what `fettle.try` returns. */
+export const TRY_LINES = 'fettle.tryLines';
+/** Shows what `fettle.sensitivity` answers. */
+export const SHOW_STEPS = 'fettle.showSteps';
+/** Shows what changed since a committed version (`fettle/review`). */
+export const COMPARE_COMMITTED = 'fettle.compareCommitted';
+/** Prompts for a better name for what is at a position. */
+export const RENAME_AT = 'fettle.renameAt';

@@ -12,7 +12,7 @@ const VERSION = 1;
  * The whole run as one JSON text. Numbers are in the stated unit; ± is expanded (k = 2). Where a derivation is recorded it is
  * with its result.
  */
-export const toJson = (checked: Recorded): string => jsonText(jsonOf(checked));
+export const recordedJson = (checked: Recorded): string => jsonText(jsonOf(checked));
 
 function jsonOf(checked: Recorded) {
   return {

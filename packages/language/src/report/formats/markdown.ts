@@ -12,7 +12,7 @@ import { pathAndColumn } from '../present/sources.ts';
 import { formatDuty, worryAbout } from '../sheet/sheet-words.ts';
 import type { BuildRecord, OptionRecord, Recorded } from './record.ts';
 
-export function toMarkdown(checked: Recorded): string {
+export function recordedMarkdown(checked: Recorded): string {
   const [pressing, minor, accepted] = [isPressing, isMinor, isAccepted].map((one) => checked.findings.filter(one));
   const blocks = [
     `## ${verdictOf(checked)}`,

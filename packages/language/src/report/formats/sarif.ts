@@ -44,7 +44,7 @@ interface Run extends Pick<Recorded, 'failures' | 'pathOf'> {
 }
 
 /** @param version of the program, for its name in the log */
-export function toSarif({ findings, sources, failures, pathOf }: Recorded, version: string): string {
+export function recordedSarif({ findings, sources, failures, pathOf }: Recorded, version: string): string {
   const reported = findings.map((finding) => ({ finding, sources }));
   return sarifOf({ reported, failures, pathOf, root: 'The folder that the command ran in.' }, version);
 }

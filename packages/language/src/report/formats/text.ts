@@ -19,7 +19,7 @@ import type { BuildRecord, OptionRecord, Recorded } from './record.ts';
 type Colors = ReturnType<typeof pc.createColors>;
 
 /** The run for a terminal: findings with an excerpt each, one line per pack option, a count. */
-export function toText(checked: Recorded, colors: Colors): string {
+export function recordedText(checked: Recorded, colors: Colors): string {
   const caution = checked.builds.length > 0 ? [`\n${colors.dim(CAUTION)}`] : [];
   return `${[...blocksOf(checked, colors), countsLine(checked, colors) + caution.join('')].join('\n\n')}\n`;
 }

@@ -12,10 +12,10 @@ import { reviewVerdictOf } from './review-verdict.ts';
 const VERSION = 1;
 
 /** Numbers are in the stated unit; ± is expanded (k = 2). Absent fields have nothing to report. */
-export const toJson = (review: Review): string => jsonText(jsonOf(review));
+export const reviewJson = (review: Review): string => jsonText(reviewData(review));
 
 /** A review as plain data. */
-export function jsonOf(review: Review) {
+export function reviewData(review: Review) {
   const { worry, sentence } = reviewVerdictOf(review);
   return {
     version: VERSION,

@@ -21,7 +21,7 @@ const LONGEST_LIST = 6_000;
 /** Changes listed before the builds; a longer list is folded. */
 const MOST_CHANGES = 8;
 
-export function toMarkdown(review: Review): string {
+export function reviewMarkdown(review: Review): string {
   const record = reviewRecordOf(review);
   const { verdict, builds, changes, isMany } = record;
   const quiet = quietBlock(record.quiet);

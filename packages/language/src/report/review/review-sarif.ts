@@ -17,7 +17,7 @@ const STATES: Readonly<Record<Exclude<FindingStatus, 'accepted'>, State>> = {
 };
 
 /** @param version of the program, for its name in the log */
-export function toSarif({ builds, text, failures, pathOf, before, after }: Review, version: string): string {
+export function reviewSarif({ builds, text, failures, pathOf, before, after }: Review, version: string): string {
   const changes = [...builds.flatMap(({ findings }) => findings), ...text];
   const reported = changes.map((change): Reported => {
     const state = stateOf(change);

@@ -19,7 +19,7 @@ import { type Overview, onBuilds } from './summary.ts';
 
 type Colors = ReturnType<typeof pc.createColors>;
 
-export function toText(review: Review, colors: Colors): string {
+export function reviewText(review: Review, colors: Colors): string {
   const record = reviewRecordOf(review);
   const { sentence, extent, worry } = record.verdict;
   const blocks = [

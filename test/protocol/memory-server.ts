@@ -5,6 +5,7 @@ import {
   type ClientCapabilities,
   createProtocolConnection,
   type Diagnostic,
+  DidChangeConfigurationNotification,
   DidChangeTextDocumentNotification,
   DidChangeWatchedFilesNotification,
   DidCloseTextDocumentNotification,
@@ -174,6 +175,11 @@ export class MemoryServer {
     const version = (this.#versions.get(path) ?? 0) + 1;
     this.#versions.set(path, version);
     return version;
+  }
+
+  /** The person sets something for all folders. */
+  async configure(fettle: object): Promise<void> {
+    await this.#client.sendNotification(DidChangeConfigurationNotification.type, { settings: { fettle } });
   }
 
   /** Once everything that was reported so far is followed, what was delayed has come, and all of it has come back. */

@@ -32,7 +32,7 @@ const common: BuildOptions = {
   outdir: dist,
   entryPoints: {
     page: 'src/start-page.ts',
-    frame: 'src/frame.ts',
+    frame: 'src/sheet-frame.ts',
     theme: 'src/theme.ts',
     view: `${extension}view/draw-view.ts`,
   },

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { assess, prepare } from '../../packages/language/src/analysis/assess.ts';
 import type { Assessment } from '../../packages/language/src/analysis/assessment.ts';
 import { withGramsLeft } from '../../packages/language/src/analysis/decide/pack-grams.ts';
-import { measuresOf } from '../../packages/language/src/analysis/results/readings.ts';
+import { measuresOf } from '../../packages/language/src/analysis/results/all-readings.ts';
 import type { Build, PackOption, Part } from '../../packages/language/src/model/build.ts';
 import { partWith } from '../../packages/language/src/model/made-parts.ts';
 import { fullDuty, hover, hoverEndurance } from '../../packages/language/src/physics/flight.ts';

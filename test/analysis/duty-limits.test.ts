@@ -2,7 +2,11 @@
 import { describe, expect, test } from 'vitest';
 import { assess } from '../../packages/language/src/analysis/assess.ts';
 import type { Assessment } from '../../packages/language/src/analysis/assessment.ts';
-import { dutyForRatedCells, dutyLimitFor, withDutyLimit } from '../../packages/language/src/analysis/decide/solve.ts';
+import {
+  dutyForRatedCells,
+  dutyLimitFor,
+  withDutyLimit,
+} from '../../packages/language/src/analysis/decide/changed-craft.ts';
 import { Rafter, Slim900_5S } from './rafter.ts';
 
 const fullCurrent = (assessment: Assessment) =>

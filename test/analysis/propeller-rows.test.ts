@@ -5,7 +5,7 @@ import { expanded } from '../../packages/language/src/analysis/uncertainty/estim
 import { EXAMPLE_CRAFT } from '../../packages/language/src/checks/example-craft.ts';
 import { checkDocument } from '../../packages/language/src/checks/run.ts';
 import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
-import { buildsUsing } from '../../packages/language/src/resolve/users.ts';
+import { buildsUsing } from '../../packages/language/src/resolve/builds-using.ts';
 import { fileOf } from '../../packages/language/src/syntax/nodes.ts';
 import type { ResultId } from '../../packages/language/src/vocabulary/results.ts';
 import { assessedIn, findingsIn } from '../checks/findings-in.ts';

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { assessPlainly, setupOf } from '../../packages/language/src/analysis/assess.ts';
 import type { Assessment } from '../../packages/language/src/analysis/assessment.ts';
-import { withDutyLimit } from '../../packages/language/src/analysis/decide/solve.ts';
+import { withDutyLimit } from '../../packages/language/src/analysis/decide/changed-craft.ts';
 import type { Setup } from '../../packages/language/src/analysis/setup/setup.ts';
 import { partDuty } from '../../packages/language/src/analysis/uncertainty/model-form.ts';
 import { COVERAGE } from '../../packages/language/src/units/interval.ts';

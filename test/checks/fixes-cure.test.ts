@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { assessPlainly } from '../../packages/language/src/analysis/assess.ts';
-import { withDutyLimit } from '../../packages/language/src/analysis/decide/solve.ts';
+import { withDutyLimit } from '../../packages/language/src/analysis/decide/changed-craft.ts';
 import { dutyCures } from '../../packages/language/src/checks/duty-cure.ts';
 import { EXAMPLE_CRAFT } from '../../packages/language/src/checks/example-craft.ts';
 import type { Finding, Fix, TextEdit } from '../../packages/language/src/checks/finding.ts';

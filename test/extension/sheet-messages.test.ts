@@ -1,6 +1,6 @@
 /** What the editor's sheet does without an editor: look at messages, follow a build, leave alone what did not change. */
 import { describe, expect, it } from 'vitest';
-import { buildAt, movedUri, renamedTo } from '../../packages/extension/src/sheet/follow.ts';
+import { buildAt, movedUri, renamedTo } from '../../packages/extension/src/sheet/moved-subject.ts';
 import { asSubject, fromView, toView } from '../../packages/extension/src/sheet/view-messages.ts';
 import { patchOf } from '../../packages/extension/view/patch.ts';
 

@@ -13,7 +13,7 @@ import { checkDocument } from '../../packages/language/src/checks/run.ts';
 import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
 import type { PartNode } from '../../packages/language/src/grammar/generated/ast.ts';
 import { format } from '../../packages/language/src/grammar/layout.ts';
-import { readBench } from '../../packages/language/src/model/bench.ts';
+import { readBench } from '../../packages/language/src/model/bench-rows.ts';
 import { legsOf } from '../../packages/language/src/model/leg-lines.ts';
 import { readShortlist } from '../../packages/language/src/model/shortlists.ts';
 import { pick, type Random, randomOf } from '../fuzz/mutate.ts';

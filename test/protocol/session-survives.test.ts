@@ -16,7 +16,7 @@ import {
   StreamMessageReader,
   StreamMessageWriter,
 } from 'vscode-languageserver-protocol/node';
-import { reporting } from '../../packages/language/src/editor/reporting.ts';
+import { reporting } from '../../packages/language/src/editor/error-reporting.ts';
 import { startServer } from '../../packages/language/src/editor/start.ts';
 import { NodeFiles } from '../../packages/language/src/workspace/node-files.ts';
 

@@ -5,7 +5,7 @@ import {
   isRailNode,
   type RailNode,
 } from '../../packages/language/src/grammar/generated/ast.ts';
-import { type DeclaringNode, type Occurrence, occurrencesOf } from '../../packages/language/src/resolve/uses.ts';
+import { type DeclaringNode, type Occurrence, occurrencesOf } from '../../packages/language/src/resolve/occurrences.ts';
 import { Workspace } from './memory-workspace.ts';
 
 const FILES = {

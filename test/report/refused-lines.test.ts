@@ -8,7 +8,7 @@ import { shortlistOf } from '../../packages/language/src/cli/choose-asked.ts';
 import type { File } from '../../packages/language/src/grammar/generated/ast.ts';
 import { choose } from '../../packages/language/src/report/decide/choice.ts';
 import { spaceOf } from '../../packages/language/src/trial/candidates.ts';
-import { buildWith } from '../../packages/language/src/trial/lines.ts';
+import { buildWith } from '../../packages/language/src/trial/trial-lines.ts';
 import type { Services } from '../../packages/language/src/workspace/services.ts';
 import { Workspace } from '../references/memory-workspace.ts';
 import { KEPT, TRIED, VARIED } from './refused-lines.ts';

@@ -12,7 +12,7 @@ import type { PAGES } from '../../packages/language/src/checks/registry.ts';
 import type { TEXT_CHECKS } from '../../packages/language/src/checks/text/generated/text-checks.ts';
 import type { TextCheck } from '../../packages/language/src/checks/text/text-check.ts';
 import type { CheckFormatEntry } from '../../packages/language/src/cli/formats.ts';
-import type { OwnFeature } from '../../packages/language/src/editor/own-feature.ts';
+import type { OwnFeature } from '../../packages/language/src/editor/feature.ts';
 import type { OWN_FEATURES } from '../../packages/language/src/editor/own-features.ts';
 import { CURRENT } from '../../packages/language/src/units/dimension.ts';
 import type { Page } from '../../packages/language/src/vocabulary/finding-page.ts';

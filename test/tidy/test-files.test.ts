@@ -1,6 +1,6 @@
 /** The house of the tests keeps its shape, as the rooms do. */
 import { globSync, readFileSync } from 'node:fs';
-import { basename, join, sep } from 'node:path';
+import { basename, dirname, join, sep } from 'node:path';
 import { expect, it } from 'vitest';
 import { RequestType } from 'vscode-languageserver-protocol';
 import { makeProgram } from '../../packages/language/src/cli/program.ts';
@@ -14,11 +14,24 @@ const sourcesIn = (folders: string): string[] =>
 
 const tests = sourcesIn('test');
 
+const all = [...tests, ...sourcesIn('{packages,.github}')];
+
 it('a name of a file is there once, among all packages, actions and tests', () => {
   expect(tests.length).toBeGreaterThan(250);
-  const all = [...tests, ...sourcesIn('{packages,.github}')];
   const names = all.map((file) => basename(file).replace(/\.\w+$/, ''));
   expect(all.filter((_, i) => names.indexOf(names[i] ?? '') !== names.lastIndexOf(names[i] ?? ''))).toEqual([]);
+});
+
+it('two files of one folder differ in more than the ending of a word', () => {
+  const stem = (file: string) =>
+    `${dirname(file)}/${basename(file)
+      .replace(/\.\w+$/, '')
+      .split('-')
+      .map((word) => word.replace(/(?:e?s|ed|ing|er)$/, ''))
+      .sort()
+      .join('-')}`;
+  const stems = all.map(stem);
+  expect(all.filter((_, i) => stems.indexOf(stems[i] ?? '') !== stems.lastIndexOf(stems[i] ?? ''))).toEqual([]);
 });
 
 it('no file has more than four hundred lines', () => {

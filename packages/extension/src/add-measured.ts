@@ -1,7 +1,7 @@
 import { commands, type Disposable, SnippetString, window } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import { ADD_MEASURED, measuredRequest } from '../../language/src/editor/requests/protocol.ts';
-import { reasonOf } from './reason.ts';
+import { reasonOf } from './error-reason.ts';
 import { subjectMeant } from './sheet/open-sheet.ts';
 import { fieldsOf } from './sheet/view-messages.ts';
 

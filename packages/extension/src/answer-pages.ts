@@ -1,7 +1,7 @@
 import { commands, type Disposable, Uri, ViewColumn } from 'vscode';
 import { type BaseLanguageClient, ExecuteCommandRequest } from 'vscode-languageclient';
+import { reasonOf } from './error-reason.ts';
 import { MarkdownPages } from './markdown-pages.ts';
-import { reasonOf } from './reason.ts';
 import type { CheckedFiles } from './rechecked.ts';
 
 /** Pages that show what a command of the server answers about a build. */

@@ -1,8 +1,8 @@
 import { commands, type Disposable, Uri, ViewColumn, window, workspace } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import { COMPARE_COMMITTED, reviewRequest } from '../../language/src/editor/requests/protocol.ts';
+import { reasonOf } from './error-reason.ts';
 import { MarkdownPages } from './markdown-pages.ts';
-import { reasonOf } from './reason.ts';
 import { fieldsOf } from './sheet/view-messages.ts';
 
 const SCHEME = 'fettle-review';

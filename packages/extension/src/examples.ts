@@ -1,5 +1,5 @@
 import { commands, type ExtensionContext, Uri, window, workspace } from 'vscode';
-import { reasonOf } from './reason.ts';
+import { reasonOf } from './error-reason.ts';
 import { unusedUri } from './unused-uri.ts';
 
 const FOLDER = 'roof-survey';

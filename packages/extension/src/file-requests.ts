@@ -1,7 +1,7 @@
 import { FileType, Uri, workspace } from 'vscode';
 import { type BaseLanguageClient, LSPErrorCodes, RequestType, ResponseError } from 'vscode-languageclient';
 import { isRead } from '../../language/src/resolve/read-files.ts';
-import { reasonOf } from './reason.ts';
+import { reasonOf } from './error-reason.ts';
 
 /**
  * A server in a browser cannot read a disk, nor can one on Node read a virtual workspace: it requests them from the editor.

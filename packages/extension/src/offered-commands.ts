@@ -14,15 +14,15 @@ import {
 } from '../../language/src/editor/requests/protocol.ts';
 import { addMeasured } from './add-measured.ts';
 import { provideAnswerPages } from './answer-pages.ts';
-import { steps, trials } from './choice-pages.ts';
 import { provideComparisons } from './committed-pages.ts';
-import { EXPLANATIONS } from './explanations.ts';
-import { packComparisons } from './packs.ts';
+import { EXPLANATIONS } from './explanation-pages.ts';
+import { packComparisons } from './pack-pages.ts';
 import type { CheckedFiles } from './rechecked.ts';
 import { shortlistMeant, subjectMeant } from './sheet/open-sheet.ts';
 import { CHOICE, SHEET } from './sheet/view-kinds.ts';
 import { fieldsOf } from './sheet/view-messages.ts';
 import { Views } from './sheet/views.ts';
+import { steps, trials } from './trial-pages.ts';
 
 /** What lenses, and links in hovers, may call. */
 export const CLIENT_COMMANDS: readonly string[] = [

@@ -7,7 +7,7 @@ import {
   statusRequest,
 } from '../../language/src/editor/requests/protocol.ts';
 import type { CheckedFiles } from './rechecked.ts';
-import { buildAt } from './sheet/follow.ts';
+import { buildAt } from './sheet/moved-subject.ts';
 
 const ICONS: Readonly<Record<BuildStatus['worry'], string>> = {
   error: 'error',

@@ -1,7 +1,7 @@
 /** The build sheet next to the text: that of the build at the cursor, or the one chosen above it. */
 import type { LSPClient } from '@codemirror/lsp-client';
-import { buildAt } from '../../extension/src/sheet/follow.ts';
 import { SheetFollower } from '../../extension/src/sheet/follower.ts';
+import { buildAt } from '../../extension/src/sheet/moved-subject.ts';
 import type { SheetSubject } from '../../extension/src/sheet/view-messages.ts';
 import type { BuildSummary, SheetAnswer, SheetTarget } from '../../language/src/editor/requests/protocol.ts';
 import { element } from './element.ts';

@@ -1,7 +1,7 @@
 /** What a view next to a text shows while the text changes: the same in every host. */
 import type { SheetSection, SheetTarget } from '../../../language/src/editor/requests/protocol.ts';
-import { reasonOf } from '../reason.ts';
-import { renamedTo } from './follow.ts';
+import { reasonOf } from '../error-reason.ts';
+import { renamedTo } from './moved-subject.ts';
 import { type BusyMessage, type Followed, fromView, type ShowMessage } from './view-messages.ts';
 
 /** Without a key for so long, what was typed is drawn; and then, after a longer rest, what takes a search. */

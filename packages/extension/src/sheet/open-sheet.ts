@@ -1,7 +1,7 @@
 import { type TextDocument, Uri, window, workspace } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import { buildsRequest, type ShortlistSummary } from '../../../language/src/editor/requests/protocol.ts';
-import { buildAt } from './follow.ts';
+import { buildAt } from './moved-subject.ts';
 import { asShortlist, asSubject, type SheetSubject, type ShortlistSubject } from './view-messages.ts';
 
 /**

@@ -7,7 +7,7 @@ import {
   ResponseError,
 } from 'vscode-languageclient';
 import { SHOW_EXPLANATION, type SheetTarget } from '../../../language/src/editor/requests/protocol.ts';
-import { reasonOf } from '../reason.ts';
+import { reasonOf } from '../error-reason.ts';
 import { fileName, SheetFollower } from './follower.ts';
 import type { ViewKind } from './view-kinds.ts';
 import type { Followed } from './view-messages.ts';

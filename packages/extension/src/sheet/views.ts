@@ -1,7 +1,7 @@
 import { type Disposable, type ExtensionContext, Uri, ViewColumn, type WebviewPanel, window, workspace } from 'vscode';
 import { type BaseLanguageClient, State } from 'vscode-languageclient';
 import type { CheckedFiles } from '../rechecked.ts';
-import { movedUri } from './follow.ts';
+import { movedUri } from './moved-subject.ts';
 import { ViewPanel } from './panel.ts';
 import { shellOf, viewRoot } from './shell.ts';
 import type { ViewKind } from './view-kinds.ts';

@@ -5,12 +5,12 @@ import type { ResultId } from '../vocabulary/results.ts';
 import type { Assessment, FlightResults, Learnt, LoadResults, RailResults, RotorResults } from './assessment.ts';
 import type { Evaluation, Point } from './evaluate/evaluation.ts';
 import { once } from './evaluate/once.ts';
+import type { Readings } from './results/all-readings.ts';
 import { flownIn } from './results/flight-results.ts';
 import { overlappingOf } from './results/level-flight.ts';
 import { resultsOnDemand } from './results/named-results.ts';
 import { type EstimateOf, packOnDemand, partsIn } from './results/parts-on-demand.ts';
 import type { Measure } from './results/reading.ts';
-import type { Readings } from './results/readings.ts';
 import type { SetupTemplate } from './setup/craft-setup.ts';
 import { flightsOn } from './setup/optional.ts';
 

@@ -1,7 +1,7 @@
 /** "Limit the duty so that this holds": searched on demand, for findings whose check brings no such fix along. */
 import { assess, assessPlainly } from '../analysis/assess.ts';
 import type { Assessment } from '../analysis/assessment.ts';
-import { withDutyLimit } from '../analysis/decide/solve.ts';
+import { withDutyLimit } from '../analysis/decide/changed-craft.ts';
 import type { Build, PackOption } from '../model/build.ts';
 import type { Place } from '../syntax/place.ts';
 import { atLeast, isGraver, worstFirst } from '../vocabulary/severities.ts';

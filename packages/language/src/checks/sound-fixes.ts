@@ -1,6 +1,6 @@
 /** A fix that changes the craft is computed through before it is offered: its finding goes, and nothing serious comes in its place. */
 import { assess } from '../analysis/assess.ts';
-import { withDutyLimit } from '../analysis/decide/solve.ts';
+import { withDutyLimit } from '../analysis/decide/changed-craft.ts';
 import { learnsAs } from '../analysis/learn/learn.ts';
 import type { Build, PackOption } from '../model/build.ts';
 import { atLeast } from '../vocabulary/severities.ts';

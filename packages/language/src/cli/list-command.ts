@@ -8,7 +8,7 @@ import { slotsOf } from '../model/slots.ts';
 import { failuresOf } from '../report/checked.ts';
 import { columns } from '../report/present/display-width.ts';
 import { jsonText } from '../report/present/json-text.ts';
-import { buildsUsing } from '../resolve/users.ts';
+import { buildsUsing } from '../resolve/builds-using.ts';
 import { documentOf, type FileDocument, namePlace } from '../syntax/nodes.ts';
 import { startKey } from '../syntax/place.ts';
 import { formatValue } from '../units/print.ts';

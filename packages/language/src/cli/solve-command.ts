@@ -8,7 +8,7 @@ import { worseThan } from '../checks/duty-cure.ts';
 import { packWords } from '../model/arrangements.ts';
 import type { Requirement } from '../model/build.ts';
 import { type SolvedOption, solvedJson, solvedMarkdown, solvedText } from '../report/decide/solved-text.ts';
-import { buildWith, CannotTry } from '../trial/lines.ts';
+import { buildWith, CannotTry } from '../trial/trial-lines.ts';
 import { listed } from '../vocabulary/phrasing.ts';
 import { worstOf } from './checked-files.ts';
 import type { TableFormat } from './formats.ts';

@@ -5,7 +5,7 @@ import { readDocument } from '../checks/text/read-document.ts';
 import { type Failure, findingsAbout } from '../report/checked.ts';
 import { type Tried, type TriedSide, triedOf } from '../report/decide/tried.ts';
 import { triedJson, triedMarkdown, triedText } from '../report/decide/tried-text.ts';
-import { buildWith, CannotTry } from '../trial/lines.ts';
+import { buildWith, CannotTry } from '../trial/trial-lines.ts';
 import { atLeast, type Severity } from '../vocabulary/severities.ts';
 import { worstOf } from './checked-files.ts';
 import type { TableFormat } from './formats.ts';

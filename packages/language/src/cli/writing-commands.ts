@@ -1,9 +1,9 @@
 /** The commands that write files, and the tools for an editor and a shell. */
 import type { Command } from 'commander';
 import { command, hereIfNone, PATHS, TOOLS, WRITE } from './command-options.ts';
-import type { Shell } from './completion.ts';
 import type { FormatOptions } from './format-command.ts';
 import type { NewOptions } from './new-command.ts';
+import type { Shell } from './shell-scripts.ts';
 
 export function addNew(program: Command): void {
   command(program, 'new', {
@@ -80,7 +80,7 @@ export function addCompletion(program: Command): void {
   })
     .argument('<shell>', 'bash, zsh or fish')
     .action(async (shell: string) => {
-      const { completionScript } = await import('./completion.ts');
+      const { completionScript } = await import('./shell-scripts.ts');
       process.stdout.write(completionScript(shell as Shell));
     });
   program
@@ -90,7 +90,7 @@ export function addCompletion(program: Command): void {
     .allowUnknownOption()
     .helpOption(false)
     .action(async (words: string[]) => {
-      const { candidates } = await import('./complete.ts');
+      const { candidates } = await import('./shell-candidates.ts');
       process.stdout.write(await candidates(program, words));
     });
 }

@@ -2,15 +2,15 @@
 
 import type { LangiumDocument } from 'langium';
 import type { Range } from 'vscode-languageserver-types';
+import { acceptedBelow, acceptingWords, isAcceptable } from '../checks/acceptance-sentence.ts';
 import { acceptanceOf } from '../checks/acceptances.ts';
-import { acceptedBelow, acceptingWords, isAcceptable } from '../checks/accepting.ts';
 import type { Finding } from '../checks/finding.ts';
 import { isAccept, type PartNode } from '../grammar/generated/ast.ts';
 import { lineBreakOf } from '../grammar/value-texts.ts';
 import { acceptedBy } from '../model/accepted.ts';
 import type { Acceptance } from '../model/build.ts';
 import { fileOf } from '../syntax/nodes.ts';
-import { rangeOf } from './places.ts';
+import { rangeOf } from './place-ranges.ts';
 
 export interface Accepting {
   readonly title: string;

@@ -1,7 +1,7 @@
 import { URI } from 'langium';
 import type { Connection } from 'vscode-languageserver';
 import type { EngineServices } from './engine/editor-services.ts';
-import type { OwnFeature } from './own-feature.ts';
+import type { OwnFeature } from './feature.ts';
 
 /** Folders added to or taken from the workspace while we run. */
 export const changingFolders: OwnFeature<'workspace'> = {

@@ -29,9 +29,9 @@ import type { ClientForm } from './diagnostics/client-form.ts';
 import { toDiagnostic } from './diagnostics/convert.ts';
 import type { FindingsValidator } from './diagnostics/validator.ts';
 import type { ChoicesService, EditorServices, EngineServices } from './engine/editor-services.ts';
-import { documentOfPlace, toTextEdits } from './places.ts';
-import { REFACTORING_KINDS, Refactorings } from './refactor/offers.ts';
-import { inOtherUnits, measuredToday, missingLines } from './refactorings.ts';
+import { inOtherUnits, measuredToday, missingLines } from './line-actions.ts';
+import { documentOfPlace, toTextEdits } from './place-ranges.ts';
+import { REFACTORING_KINDS, Refactorings } from './refactor/refactoring-offers.ts';
 import { takingOf } from './requests/take-row.ts';
 import { tryActions } from './try-actions.ts';
 

@@ -9,7 +9,7 @@ import {
   isUseNode,
   type PartNode,
 } from '../grammar/generated/ast.ts';
-import type { DeclaringNode } from '../resolve/uses.ts';
+import type { DeclaringNode } from '../resolve/occurrences.ts';
 import { partOfTarget } from '../syntax/source.ts';
 
 /** The name under the pointer; at its end counts as well. */

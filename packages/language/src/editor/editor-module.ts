@@ -11,7 +11,7 @@ import { FettleGrammarModule } from '../grammar/grammar-module.ts';
 import { FettleReferencesModule, FettleWorkspaceModule } from '../workspace/workspace-module.ts';
 import { ClientCommands } from './client-commands.ts';
 import { Committed } from './committed/committed.ts';
-import type { Reviewer } from './committed/thread.ts';
+import type { Reviewer } from './committed/review-thread.ts';
 import { ClientForm } from './diagnostics/client-form.ts';
 import { DiagnosticsPublisher } from './diagnostics/publisher.ts';
 import { FindingsValidator } from './diagnostics/validator.ts';
@@ -30,7 +30,7 @@ import { SnapshotDocumentFactory } from './engine/text-snapshots.ts';
 import { WorkspaceStartup } from './engine/workspace-startup.ts';
 import { languageFeatures, workspaceFeatures } from './langium-features.ts';
 import { FettleLanguageServer } from './language-server.ts';
-import { Choices } from './requests/choices.ts';
+import { Choices } from './requests/known-choices.ts';
 import { FettleNodeKinds } from './symbols.ts';
 
 const sharedModule = (

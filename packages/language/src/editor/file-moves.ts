@@ -11,7 +11,7 @@ import { addUse, pathTo } from '../resolve/use-lines.ts';
 import { type FileDocument, fileDocument } from '../syntax/nodes.ts';
 import { placeOpened } from './engine/documents-opened.ts';
 import type { EngineServices } from './engine/editor-services.ts';
-import { toTextEdits } from './places.ts';
+import { toTextEdits } from './place-ranges.ts';
 
 /** Where a file will be. */
 type Moved = (uri: URI) => URI;

@@ -11,7 +11,7 @@ import type {
 import type { LocationLink, TypeHierarchyItem } from 'vscode-languageserver-types';
 import type { PartNode } from '../grammar/generated/ast.ts';
 import type { FettleIndex } from '../resolve/name-index.ts';
-import { heirsOf, variantsOf } from '../resolve/uses.ts';
+import { heirsOf, variantsOf } from '../resolve/occurrences.ts';
 import { partNamed } from '../syntax/nodes.ts';
 import { declarationAt, nameLeafAt, partAt } from './declarations.ts';
 import type { EditorServices } from './engine/editor-services.ts';

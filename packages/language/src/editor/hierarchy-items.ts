@@ -7,7 +7,7 @@ import { namePlace } from '../syntax/nodes.ts';
 import { terminalSafe } from '../syntax/terminal-safe.ts';
 import { partOfKindNamed } from '../trial/trial.ts';
 import { partAt } from './declarations.ts';
-import { rangeOf } from './places.ts';
+import { rangeOf } from './place-ranges.ts';
 import { symbolKindOf } from './symbols.ts';
 
 export function itemOf(part: PartNode): CallHierarchyItem & TypeHierarchyItem {

@@ -22,7 +22,7 @@ import type { ClientConfiguration } from './engine/configuration.ts';
 import type { EditorServices } from './engine/editor-services.ts';
 import { type FolderSettings, preferredUnit } from './engine/folder-settings.ts';
 import { requirementAt } from './hover/requirement-hover.ts';
-import { documentOfPlace, rangeOf } from './places.ts';
+import { documentOfPlace, rangeOf } from './place-ranges.ts';
 
 const BETWEEN_RESULTS = ' · ';
 const BETWEEN_VERDICTS = ' / ';

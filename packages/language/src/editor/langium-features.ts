@@ -7,6 +7,7 @@ import { FettleCompletion } from './completion/completion-provider.ts';
 import { FettleLinks } from './document-links.ts';
 import type { EditorServices, EngineServices } from './engine/editor-services.ts';
 import { UpdateHandler } from './engine/update-handler.ts';
+import { reporting } from './error-reporting.ts';
 import { FileMoves } from './file-moves.ts';
 import { FettleFolding } from './folding.ts';
 import { FettleFormatter } from './formatting.ts';
@@ -22,7 +23,6 @@ import {
   FettleTypeDefinition,
 } from './navigation.ts';
 import { FettleRename } from './rename.ts';
-import { reporting } from './reporting.ts';
 import { FettleCommands } from './requests/commands.ts';
 import { FettleSemanticTokens } from './semantic-tokens.ts';
 import { FettleSignatureHelp } from './signature-help.ts';

@@ -7,8 +7,8 @@ import type {
   ServerCapabilities,
 } from 'vscode-languageserver-protocol';
 import { fullVersion } from '../report/present/version.ts';
+import { takesActions } from './answer-form.ts';
 import { CODE_ACTION_KINDS } from './code-actions.ts';
-import { takesActions } from './declared.ts';
 import type { EngineServices } from './engine/editor-services.ts';
 import type { PositionUnits } from './engine/position-units.ts';
 import { OWN_FEATURES } from './own-features.ts';

@@ -25,7 +25,7 @@ import {
 import { isAlias, isPartNode, isRailNode, isUseNode } from '../grammar/generated/ast.ts';
 import { LIBRARY_SCHEME } from '../resolve/keys.ts';
 import type { FettleIndex } from '../resolve/name-index.ts';
-import { type DeclaringNode, firstRail, type Occurrence, occurrencesOf } from '../resolve/uses.ts';
+import { type DeclaringNode, firstRail, type Occurrence, occurrencesOf } from '../resolve/occurrences.ts';
 import { partNamed } from '../syntax/nodes.ts';
 import { partOfTarget } from '../syntax/source.ts';
 import { declarationAt, nameLeafAt } from './declarations.ts';

@@ -2,8 +2,8 @@
 import type { ServerCapabilities } from 'vscode-languageserver-protocol';
 import { changingFolders } from './changing-folders.ts';
 import { pulledFindings } from './diagnostics/pull.ts';
+import type { OwnFeature } from './feature.ts';
 import type { LanguageFeature, WorkspaceFeature } from './langium-features.ts';
-import type { OwnFeature } from './own-feature.ts';
 import { selectionRanges } from './selection-ranges.ts';
 
 /** What a client is offered of a feature where the protocol names it otherwise than Langium. */

@@ -13,7 +13,7 @@ import type { PartEntry } from '../resolve/folder-names.ts';
 import { keyOf, LIBRARY_SCHEME } from '../resolve/keys.ts';
 import { lookupOf } from '../resolve/linker.ts';
 import type { FettleIndex } from '../resolve/name-index.ts';
-import { type DeclaringNode, mentionsInRules, occurrencesOf } from '../resolve/uses.ts';
+import { type DeclaringNode, mentionsInRules, occurrencesOf } from '../resolve/occurrences.ts';
 import { chainOf } from '../syntax/chain.ts';
 import { entriesOf } from '../syntax/entries.ts';
 import { fileOf, partAround, railsOf } from '../syntax/nodes.ts';

@@ -2,7 +2,7 @@ import { CstUtils, DocumentState, type LangiumDocument } from 'langium';
 import { createServerRequestHandler } from 'langium/lsp';
 import type { SelectionRangeParams } from 'vscode-languageserver-protocol';
 import type { Position, SelectionRange } from 'vscode-languageserver-types';
-import type { OwnFeature } from './own-feature.ts';
+import type { OwnFeature } from './feature.ts';
 
 /** Growing selections: the word, what it is part of, the line, the block, the file. */
 export const selectionRanges: OwnFeature<'selectionRangeProvider'> = {

@@ -1,4 +1,4 @@
-import { answersInThread } from './committed/thread.ts';
-import { startNodeServer } from './node.ts';
+import { answersInThread } from './committed/review-thread.ts';
+import { startNodeServer } from './node-connection.ts';
 
 if (!answersInThread()) startNodeServer();

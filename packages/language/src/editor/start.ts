@@ -29,8 +29,8 @@ import {
 import type { Connection } from 'vscode-languageserver';
 import { type ClientCapabilities, FileChangeType } from 'vscode-languageserver-protocol';
 import { logFilesOf } from '../model/log/log-files.ts';
-import type { Reviewer } from './committed/thread.ts';
-import { asDeclared } from './declared.ts';
+import { asDeclared } from './answer-form.ts';
+import type { Reviewer } from './committed/review-thread.ts';
 import { createEditorServices } from './editor-module.ts';
 import type { EditorServices, EngineServices } from './engine/editor-services.ts';
 import { type Watch, watchWhereClientDoesNot } from './engine/own-watch.ts';

@@ -2,13 +2,13 @@
 import { AstUtils } from 'langium';
 import { type CodeAction, CodeActionKind } from 'vscode-languageserver-types';
 import { isPartNode, isPropertyNode } from '../grammar/generated/ast.ts';
+import { buildsUsing } from '../resolve/builds-using.ts';
 import type { FettleIndex } from '../resolve/name-index.ts';
-import { buildsUsing } from '../resolve/users.ts';
 import type { FileDocument } from '../syntax/nodes.ts';
 import { textOf } from '../syntax/source.ts';
 import { propertyInWords } from '../vocabulary/properties.ts';
 import type { ClientCommands } from './client-commands.ts';
-import { figureAt } from './refactorings.ts';
+import { figureAt } from './line-actions.ts';
 import { TRY_LINES } from './requests/protocol.ts';
 
 /** More builds than these nobody reads in a menu. */

@@ -5,7 +5,7 @@ import { lookupOf } from '../resolve/linker.ts';
 import { benchesInSight } from '../resolve/measured-in-sight.ts';
 import { chainOf } from '../syntax/chain.ts';
 import { documentOf } from '../syntax/nodes.ts';
-import { readBench } from './bench.ts';
+import { readBench } from './bench-rows.ts';
 import type { Bench, Part, RotorLine } from './build.ts';
 import { isSamePart } from './identities.ts';
 

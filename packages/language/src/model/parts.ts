@@ -25,7 +25,7 @@ import { type PropertyName, propertyInWords, schemaOf } from '../vocabulary/prop
 import type { BlockKind, BlockSchema, Origin, Property } from '../vocabulary/schema.ts';
 import type { BoltPattern, Cells, Figure, Note, Part, Range, Size } from './build.ts';
 import { readDay } from './days.ts';
-import { estimatedFigure } from './estimated.ts';
+import { estimatedFigure } from './estimated-figure.ts';
 import { behindWord, boundsOf, type Identity, readCells, readFigure } from './figures.ts';
 import { declaredId } from './identities.ts';
 import { isInline } from './inline.ts';

@@ -25,8 +25,8 @@ import { type PropertyName, propertyInWords, propertyOf } from '../vocabulary/pr
 import { type ResultKey, resultNamed } from '../vocabulary/results.ts';
 import type { Kind } from '../vocabulary/schema.ts';
 import { type Amount, readAmount } from './amounts.ts';
+import { assemble } from './assemble-build.ts';
 import type { Requirement } from './build.ts';
-import { assemble } from './builds.ts';
 import { flightsIn } from './expressions.ts';
 import { requirementsIn } from './rules.ts';
 

@@ -28,7 +28,7 @@ import type { Place } from '../syntax/place.ts';
 import { placeOf, placeOfFeature, uriOf } from '../syntax/source.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
 import type { BlockKind, Kind } from '../vocabulary/schema.ts';
-import { fileRows } from './bench.ts';
+import { fileRows } from './bench-rows.ts';
 import { identityOf } from './parts.ts';
 
 /** What a statement is, apart from its words. */

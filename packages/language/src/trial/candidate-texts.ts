@@ -1,7 +1,7 @@
 /** Candidates as text: parts that are alike but for what varies. */
 import { isAccept, type PartNode } from '../grammar/generated/ast.ts';
+import { assemble } from '../model/assemble-build.ts';
 import type { Build } from '../model/build.ts';
-import { assemble } from '../model/builds.ts';
 import { ofKind } from '../model/of-kind.ts';
 import type { VariedFigure } from '../model/shortlists.ts';
 import { entriesOfBuild } from '../syntax/entries.ts';

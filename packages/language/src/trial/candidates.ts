@@ -1,16 +1,16 @@
 /** The builds that a shortlist tries: every combination of its choices, as a build would state it. */
 
 import type { LangiumDocument } from 'langium';
-import { withDutyLimit } from '../analysis/decide/solve.ts';
+import { withDutyLimit } from '../analysis/decide/changed-craft.ts';
 import { learnsAs } from '../analysis/learn/learn.ts';
-import type { BuildOnPack } from '../analysis/limited.ts';
+import type { BuildOnPack } from '../analysis/limited-craft.ts';
 import { readDocument } from '../checks/text/read-document.ts';
 import type { PartNode } from '../grammar/generated/ast.ts';
 import { teachingParts } from '../model/arrangements.ts';
-import { readBench } from '../model/bench.ts';
+import { assemble } from '../model/assemble-build.ts';
+import { readBench } from '../model/bench-rows.ts';
 import { benchesAbout } from '../model/benches.ts';
 import type { Build, PackOption, Part } from '../model/build.ts';
-import { assemble } from '../model/builds.ts';
 import { partKey } from '../model/identities.ts';
 import { ofKind } from '../model/of-kind.ts';
 import { partOf } from '../model/parts.ts';

@@ -3,7 +3,7 @@
  * essence have the same results. Figures of one id are one error: which of them are the same counts, not how they are called.
  */
 import type { PartNode } from '../grammar/generated/ast.ts';
-import { readBench } from '../model/bench.ts';
+import { readBench } from '../model/bench-rows.ts';
 import type { Acceptance, Bench, Build, Figure, Flight, FlightLog, LoadUse, PackOption, Part } from '../model/build.ts';
 import { isInlinePart, partKey } from '../model/identities.ts';
 import { legsOf, type WrittenLeg } from '../model/leg-lines.ts';

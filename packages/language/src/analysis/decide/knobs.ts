@@ -13,7 +13,7 @@ import { type PropertyName, propertyInWords, schemaOf } from '../../vocabulary/p
 import type { BlockKind } from '../../vocabulary/schema.ts';
 import type { Changed, SetupChange } from '../assess.ts';
 import type { Shifts } from '../setup/template.ts';
-import { withDutyLimit } from './solve.ts';
+import { withDutyLimit } from './changed-craft.ts';
 
 export interface Knob {
   /** `motor kv`, `item mass`, `duty`: kind and property, or a word of a build. */

@@ -3,10 +3,10 @@ import { type ResultId, resultOf } from '../../vocabulary/results.ts';
 import type { Estimate, NoResult, Result } from '../assessment.ts';
 import { reasonFor } from '../explain/reasons.ts';
 import type { SetupTemplate } from '../setup/craft-setup.ts';
+import type { Readings } from './all-readings.ts';
 import { DERIVATIONS, type NamedMeasure } from './all-results.ts';
 import { OnDemand } from './on-demand.ts';
 import type { Measure } from './reading.ts';
-import type { Readings } from './readings.ts';
 import type { Derivable, Derived } from './result.ts';
 
 type Named = Pick<NamedMeasure, 'name' | 'label' | 'unit'>;

@@ -8,9 +8,9 @@ import type {
   RailResults,
   RotorResults,
 } from '../assessment.ts';
+import type { Readings } from './all-readings.ts';
 import { PACK_MEASURES } from './part-measures.ts';
 import type { Measure } from './reading.ts';
-import type { Readings } from './readings.ts';
 
 export type EstimateOf = (measure: Measure) => Estimate | undefined;
 

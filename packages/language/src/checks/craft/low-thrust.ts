@@ -1,7 +1,7 @@
 /** Too little thrust reserve to fly, climb out of sink, or keep position in wind. */
 import { assessPlainly } from '../../analysis/assess.ts';
 import type { Estimate } from '../../analysis/assessment.ts';
-import { withWeight } from '../../analysis/decide/solve.ts';
+import { withWeight } from '../../analysis/decide/changed-craft.ts';
 import { ends, measurable } from '../../analysis/uncertainty/estimate.ts';
 import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';

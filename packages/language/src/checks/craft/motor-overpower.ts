@@ -1,5 +1,5 @@
 /** More electrical power into the motor than it is rated for. */
-import { dutyLimitFor } from '../../analysis/decide/solve.ts';
+import { dutyLimitFor } from '../../analysis/decide/changed-craft.ts';
 import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';

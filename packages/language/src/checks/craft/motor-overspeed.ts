@@ -1,6 +1,6 @@
 /** The propeller turns faster than its maker allows, or so fast that its tips near the speed of sound. */
 import type { RotorResults } from '../../analysis/assessment.ts';
-import { dutyLimitFor } from '../../analysis/decide/solve.ts';
+import { dutyLimitFor } from '../../analysis/decide/changed-craft.ts';
 import { measurable } from '../../analysis/uncertainty/estimate.ts';
 import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';

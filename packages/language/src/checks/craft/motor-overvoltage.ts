@@ -1,6 +1,6 @@
 /** More cells than the motor is wound for, and no duty limit that makes up for it. */
 import { assess } from '../../analysis/assess.ts';
-import { dutyForRatedCells, withDutyLimit } from '../../analysis/decide/solve.ts';
+import { dutyForRatedCells, withDutyLimit } from '../../analysis/decide/changed-craft.ts';
 import { atLeast } from '../../vocabulary/severities.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove, milder } from '../grade.ts';

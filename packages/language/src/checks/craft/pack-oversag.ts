@@ -1,7 +1,7 @@
 /** Cells pulled so low under load that they suffer, or that electronics brown out. */
 import { assessPlainly } from '../../analysis/assess.ts';
 import type { Assessment, Estimate } from '../../analysis/assessment.ts';
-import { withCellResistance } from '../../analysis/decide/solve.ts';
+import { withCellResistance } from '../../analysis/decide/changed-craft.ts';
 import { type Measurable, measurable } from '../../analysis/uncertainty/estimate.ts';
 import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
 import { isImpossible } from '../../physics/craft.ts';

@@ -1,7 +1,7 @@
 /** A load sees less than it needs. */
 import { assessPlainly } from '../../analysis/assess.ts';
 import type { LoadResults } from '../../analysis/assessment.ts';
-import { withHoldingRail, withoutLoad } from '../../analysis/decide/solve.ts';
+import { withHoldingRail, withoutLoad } from '../../analysis/decide/changed-craft.ts';
 import { ends, type Measurable, measurable } from '../../analysis/uncertainty/estimate.ts';
 import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
 import type { RailUse } from '../../model/build.ts';

@@ -1,7 +1,7 @@
 /** A regulator gets fewer volts at its input than it works from. */
 import { assessPlainly } from '../../analysis/assess.ts';
 import type { RailResults } from '../../analysis/assessment.ts';
-import { withHoldingRail } from '../../analysis/decide/solve.ts';
+import { withHoldingRail } from '../../analysis/decide/changed-craft.ts';
 import { measurable } from '../../analysis/uncertainty/estimate.ts';
 import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
 import type { Range } from '../../model/build.ts';

@@ -1,7 +1,7 @@
 /** Shared by esc-overvoltage and esc-undervoltage: the pack against the board's supply range, in the terms in which it was given. */
 
 import { assess } from '../../analysis/assess.ts';
-import { withCells } from '../../analysis/decide/solve.ts';
+import { withCells } from '../../analysis/decide/changed-craft.ts';
 import { cellsInSeries } from '../../analysis/setup/pack-setup.ts';
 import { packWords } from '../../model/arrangements.ts';
 import type { PackOption, Part, Range } from '../../model/build.ts';

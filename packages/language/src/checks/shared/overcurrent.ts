@@ -1,7 +1,7 @@
 /** What the motor's, ESC's and pack's overcurrent checks have in common: a current against a rating, and the duty that keeps it. */
 import { assess } from '../../analysis/assess.ts';
 import type { Assessment, Estimate } from '../../analysis/assessment.ts';
-import { dutyLimitFor, withDutyLimit } from '../../analysis/decide/solve.ts';
+import { dutyLimitFor, withDutyLimit } from '../../analysis/decide/changed-craft.ts';
 import { ends } from '../../analysis/uncertainty/estimate.ts';
 import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
 import type { Figure, PackOption, Part } from '../../model/build.ts';

@@ -1,7 +1,7 @@
 /** Full duty and the pack: too much current and cells whose voltage falls too low have one cause and one cure. */
 import { assessPlainly } from '../../analysis/assess.ts';
 import type { Assessment, Estimate } from '../../analysis/assessment.ts';
-import { withCellResistance } from '../../analysis/decide/solve.ts';
+import { withCellResistance } from '../../analysis/decide/changed-craft.ts';
 import { expanded, measurable } from '../../analysis/uncertainty/estimate.ts';
 import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
 import type { PackOption } from '../../model/build.ts';

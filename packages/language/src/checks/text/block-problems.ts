@@ -37,7 +37,7 @@ import {
   unknownLineProblem,
   unknownProperty,
 } from './line-problems.ts';
-import { type AnyProblems, flatten, problem } from './problem-text.ts';
+import { type AnyProblems, flatten, problem } from './problem-words.ts';
 import { requireProblems } from './requirement-problems.ts';
 import { acceptProblems, changeProblems, keepProblems, noteProblems, observedProblems } from './sentence-problems.ts';
 import { lineInUnit, valueProblem } from './value-problems.ts';

@@ -27,7 +27,7 @@ import { didYouMean, either } from '../../vocabulary/phrasing.ts';
 import type { ClauseRule, ClauseWord, Property, Shape } from '../../vocabulary/schema.ts';
 import { commaProblem } from './comma-problems.ts';
 import { multipleOfHover, notHover } from './hover-problems.ts';
-import { problem, replace } from './problem-text.ts';
+import { problem, replace } from './problem-words.ts';
 import { anyQuantity } from './quantity-problems.ts';
 import { expectedOf, figureProblem } from './value-problems.ts';
 

@@ -7,7 +7,7 @@ import { placeOf, placeOfFeature, textOf } from '../../syntax/source.ts';
 import { parseUnit } from '../../units/parse.ts';
 import { either } from '../../vocabulary/phrasing.ts';
 import { type Listing, listedProblem, type WithCommas } from './one-a-line.ts';
-import { problem, replace, rewrite } from './problem-text.ts';
+import { problem, replace, rewrite } from './problem-words.ts';
 import type { Expected } from './quantity-problems.ts';
 
 /** One problem for all commas of a value. */

@@ -15,7 +15,7 @@ import { placeOf, placeOfFeature, span, textOf } from '../../syntax/source.ts';
 import { equal } from '../../units/dimension.ts';
 import { parseUnit } from '../../units/parse.ts';
 import type { BlockSchema } from '../../vocabulary/schema.ts';
-import { problem, replace, rewrite } from './problem-text.ts';
+import { problem, replace, rewrite } from './problem-words.ts';
 import { spaced } from './quantity-problems.ts';
 import { isWritten } from './written.ts';
 

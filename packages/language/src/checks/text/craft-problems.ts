@@ -31,7 +31,7 @@ import type { PropertyName } from '../../vocabulary/properties.ts';
 import { hasUnreadWords } from './continued-lines.ts';
 import { feedLoops } from './like-cycle.ts';
 import { missingInLibraryPart } from './missing-value.ts';
-import { problem, replace } from './problem-text.ts';
+import { problem, replace } from './problem-words.ts';
 import { unfinishedResults } from './requirement-problems.ts';
 
 const MOTOR_WORDS: ReadonlySet<string> = new Set<PropertyName<'build'>>(['motors', 'upper_motors', 'lower_motors']);

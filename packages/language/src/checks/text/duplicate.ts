@@ -9,7 +9,7 @@ import { fileOf, namePlace } from '../../syntax/nodes.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { namedOf, placeOfFeature, wholeLineOf } from '../../syntax/source.ts';
 import { listed, withArticle } from '../../vocabulary/phrasing.ts';
-import { problem, replace } from './problem-text.ts';
+import { problem, replace } from './problem-words.ts';
 import type { TextCheck } from './text-check.ts';
 import type { Unresolved } from './unresolved.ts';
 

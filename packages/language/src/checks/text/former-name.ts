@@ -3,7 +3,7 @@ import { renewedNames } from '../../resolve/renewed-names.ts';
 import type { FileDocument } from '../../syntax/nodes.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { placeOfFeature } from '../../syntax/source.ts';
-import { problem, replace } from './problem-text.ts';
+import { problem, replace } from './problem-words.ts';
 import type { TextCheck } from './text-check.ts';
 
 export const FORMER_NAME: TextCheck = {

@@ -2,7 +2,7 @@
 import type { FigureNode, NamedNode } from '../../grammar/generated/ast.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { nameText, placeOf } from '../../syntax/source.ts';
-import { problem, replace } from './problem-text.ts';
+import { problem, replace } from './problem-words.ts';
 import { isWritten } from './written.ts';
 
 export function multipleOfHover(value: FigureNode): Problem | undefined {

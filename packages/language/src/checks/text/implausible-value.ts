@@ -8,7 +8,7 @@ import { placeOf } from '../../syntax/source.ts';
 import { equal } from '../../units/dimension.ts';
 import { formatValue } from '../../units/print.ts';
 import type { PropertyName } from '../../vocabulary/properties.ts';
-import { problem } from './problem-text.ts';
+import { problem } from './problem-words.ts';
 import type { TextCheck } from './text-check.ts';
 
 export const IMPLAUSIBLE_VALUE: TextCheck = {

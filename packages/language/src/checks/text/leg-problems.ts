@@ -9,7 +9,7 @@ import type { Property } from '../../vocabulary/schema.ts';
 import { clauseProblems } from './clause-problems.ts';
 import { commaProblem } from './comma-problems.ts';
 import { hasUnreadWords } from './continued-lines.ts';
-import { problem, rewrite } from './problem-text.ts';
+import { problem, rewrite } from './problem-words.ts';
 import { amountProblem } from './quantity-problems.ts';
 
 const FLOWN = { of: 'a leg', dimensions: [TIME, LENGTH], units: ['min', 's', 'm', 'km'] };

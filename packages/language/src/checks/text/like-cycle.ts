@@ -7,7 +7,7 @@ import { fileOf, namePlace, partNamed } from '../../syntax/nodes.ts';
 import { isWithin, type Place } from '../../syntax/place.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { placeOf, placeOfFeature } from '../../syntax/source.ts';
-import { problem } from './problem-text.ts';
+import { problem } from './problem-words.ts';
 import type { TextCheck } from './text-check.ts';
 
 export const LIKE_CYCLE: TextCheck = {

@@ -33,7 +33,7 @@ import { homesOf, meant, oursAmong } from '../../vocabulary/synonyms.ts';
 import { endsUnquoted } from './clause-problems.ts';
 import { continuedProblem } from './continued-lines.ts';
 import { lineTwice, repeated } from './duplicate.ts';
-import { problem, replace, rewrite } from './problem-text.ts';
+import { problem, replace, rewrite } from './problem-words.ts';
 import { commaInRequire } from './requirement-problems.ts';
 import { isReportedWithRest } from './shortlist-problems.ts';
 

@@ -10,7 +10,7 @@ import { describe } from '../../units/dimension.ts';
 import { formatValue } from '../../units/print.ts';
 import { LOG_COLUMNS } from '../../vocabulary/columns.ts';
 import { firstFew } from '../../vocabulary/phrasing.ts';
-import { problem, replace } from './problem-text.ts';
+import { problem, replace } from './problem-words.ts';
 import { columnProblems, fileProblem } from './row-problems.ts';
 
 const EXAMPLE = 'log time, voltage, current from "logs/flight.csv"';

@@ -14,7 +14,7 @@ import { placeOfFeature } from '../../syntax/source.ts';
 import { article, either, listed } from '../../vocabulary/phrasing.ts';
 import { type PropertyName, schemaOf } from '../../vocabulary/properties.ts';
 import type { BlockSchema, Property } from '../../vocabulary/schema.ts';
-import { flatten, problem } from './problem-text.ts';
+import { flatten, problem } from './problem-words.ts';
 import type { TextCheck } from './text-check.ts';
 
 export const MISSING_VALUE: TextCheck = {

@@ -2,7 +2,7 @@
 import { GrammarUtils } from 'langium';
 import type { FileDocument } from '../../syntax/nodes.ts';
 import type { Problem } from '../../syntax/problem.ts';
-import { problem } from './problem-text.ts';
+import { problem } from './problem-words.ts';
 import type { TextCheck } from './text-check.ts';
 
 export const NEWER_VERSION: TextCheck = {

@@ -4,7 +4,7 @@ import { isFigureNode, type PropertyNode } from '../../grammar/generated/ast.ts'
 import { lineBreakOf } from '../../grammar/value-texts.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { placeOf, placeOfFeature, textOf } from '../../syntax/source.ts';
-import { problem, replace } from './problem-text.ts';
+import { problem, replace } from './problem-words.ts';
 import type { TextCheck } from './text-check.ts';
 
 export const ONE_A_LINE: TextCheck = {

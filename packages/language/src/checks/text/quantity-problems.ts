@@ -12,7 +12,7 @@ import { parseUnit } from '../../units/parse.ts';
 import { formatValue, gapBefore, plainNumber } from '../../units/print.ts';
 import type { Dimension } from '../../units/quantity.ts';
 import { didYouMean, either } from '../../vocabulary/phrasing.ts';
-import { problem, replace, rewrite } from './problem-text.ts';
+import { problem, replace, rewrite } from './problem-words.ts';
 
 /** What is allowed here. */
 export interface Expected extends Bounds {

@@ -1,9 +1,9 @@
 /** Everything a document states, as plain objects. */
 import type { PartNode } from '../../grammar/generated/ast.ts';
+import { assemble } from '../../model/assemble-build.ts';
 import type { Assembled } from '../../model/assembled.ts';
-import { readBench } from '../../model/bench.ts';
+import { readBench } from '../../model/bench-rows.ts';
 import type { Bench, Build, Part } from '../../model/build.ts';
-import { assemble } from '../../model/builds.ts';
 import { partOf } from '../../model/parts.ts';
 import { isSlipOf } from '../../model/resting.ts';
 import { readShortlist, type Shortlist } from '../../model/shortlists.ts';

@@ -28,7 +28,7 @@ import {
 } from '../../vocabulary/results.ts';
 import type { ClauseRule } from '../../vocabulary/schema.ts';
 import { sentenceClauseProblems } from './clause-problems.ts';
-import { problem, replace, rewrite } from './problem-text.ts';
+import { problem, replace, rewrite } from './problem-words.ts';
 import { amountProblem, anyQuantity, inPercent } from './quantity-problems.ts';
 
 const WITH: ClauseRule = { shape: 'part', parts: ['pack'] };

@@ -1,7 +1,7 @@
 /** Checks of a bench's rows: columns, units, cells, and the file that contains them. */
 import { type AstNode, GrammarUtils } from 'langium';
 import { type Column, isRows, type PartNode, type RowNode, type Rows } from '../../grammar/generated/ast.ts';
-import { boundsOfColumn, type FileRows, fileOfRows, fileRows } from '../../model/bench.ts';
+import { boundsOfColumn, type FileRows, fileOfRows, fileRows } from '../../model/bench-rows.ts';
 import { isPlausible } from '../../model/plausible.ts';
 import { isNumber } from '../../model/table-file.ts';
 import type { Place } from '../../syntax/place.ts';
@@ -12,7 +12,7 @@ import { parseUnit } from '../../units/parse.ts';
 import { COLUMNS, type ColumnSchema, type Columns, columnOf } from '../../vocabulary/columns.ts';
 import { didYouMean, either } from '../../vocabulary/phrasing.ts';
 import { meant } from '../../vocabulary/synonyms.ts';
-import { problem, replace } from './problem-text.ts';
+import { problem, replace } from './problem-words.ts';
 import { type Expected, unitProblem } from './quantity-problems.ts';
 
 /** A bench without rows measured nothing. */

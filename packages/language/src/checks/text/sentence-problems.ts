@@ -24,7 +24,7 @@ import { OCCASIONS } from '../../vocabulary/words.ts';
 import { sentenceClauseProblems } from './clause-problems.ts';
 import { commaProblem } from './comma-problems.ts';
 import { hasUnreadWords } from './continued-lines.ts';
-import { problem, replace } from './problem-text.ts';
+import { problem, replace } from './problem-words.ts';
 import { amountProblem, type Expected } from './quantity-problems.ts';
 import { noSuch } from './unknown-name.ts';
 import { isWritten } from './written.ts';

@@ -21,7 +21,7 @@ import { VARIED_KINDS, type VariedKind } from '../../vocabulary/kinds/shortlist-
 import { article } from '../../vocabulary/phrasing.ts';
 import { resultOf } from '../../vocabulary/results.ts';
 import { lineTwice, repeated } from './duplicate.ts';
-import { problem, rewrite } from './problem-text.ts';
+import { problem, rewrite } from './problem-words.ts';
 import { noSuch } from './unknown-name.ts';
 
 const DIRECTIONS: Readonly<Record<string, 'more' | 'less'>> = table({

@@ -5,7 +5,7 @@ import { isClosed, quote, unquote } from '../../grammar/value-texts.ts';
 import type { FileDocument } from '../../syntax/nodes.ts';
 import type { Place } from '../../syntax/place.ts';
 import type { Problem } from '../../syntax/problem.ts';
-import { problem, replace, rewrite } from './problem-text.ts';
+import { problem, replace, rewrite } from './problem-words.ts';
 import type { TextCheck } from './text-check.ts';
 
 export const SYNTAX: TextCheck = {

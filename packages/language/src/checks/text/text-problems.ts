@@ -10,7 +10,7 @@ import { fileProblems } from './block-problems.ts';
 import { boardProblems, craftProblems } from './craft-problems.ts';
 import { TEXT_CHECKS } from './generated/text-checks.ts';
 import { logProblems } from './log-problems.ts';
-import { flatten } from './problem-text.ts';
+import { flatten } from './problem-words.ts';
 import { missingRows, rowsProblems } from './row-problems.ts';
 import { shortlistProblems } from './shortlist-problems.ts';
 

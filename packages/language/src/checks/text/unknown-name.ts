@@ -17,7 +17,7 @@ import type { Problem } from '../../syntax/problem.ts';
 import { nameText, partOfTarget, placeOf, span } from '../../syntax/source.ts';
 import { didYouMean, either } from '../../vocabulary/phrasing.ts';
 import { isResultName } from '../../vocabulary/results.ts';
-import { problem, replace, rewrite } from './problem-text.ts';
+import { problem, replace, rewrite } from './problem-words.ts';
 import type { TextCheck } from './text-check.ts';
 import type { Unresolved } from './unresolved.ts';
 

@@ -10,7 +10,7 @@ import { nearest } from '../../units/nearest.ts';
 import { didYouMean } from '../../vocabulary/phrasing.ts';
 import type { Kind } from '../../vocabulary/schema.ts';
 import { meant } from '../../vocabulary/synonyms.ts';
-import { replace } from './problem-text.ts';
+import { replace } from './problem-words.ts';
 
 /** Choices up to this many are all named. */
 const MOST_LISTED = 8;

@@ -18,7 +18,7 @@ import { removeUse } from '../../resolve/use-lines.ts';
 import { nodesIn } from '../../syntax/nodes.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { placeOf } from '../../syntax/source.ts';
-import { problem } from './problem-text.ts';
+import { problem } from './problem-words.ts';
 import type { TextCheck } from './text-check.ts';
 
 export const UNUSED_USE: TextCheck = {

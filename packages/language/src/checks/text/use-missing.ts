@@ -9,7 +9,7 @@ import type { Problem } from '../../syntax/problem.ts';
 import { placeOfFeature } from '../../syntax/source.ts';
 import { nearest } from '../../units/nearest.ts';
 import { didYouMean } from '../../vocabulary/phrasing.ts';
-import { problem, replace } from './problem-text.ts';
+import { problem, replace } from './problem-words.ts';
 import type { TextCheck } from './text-check.ts';
 
 export const USE_MISSING: TextCheck = {

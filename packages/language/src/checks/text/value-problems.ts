@@ -21,7 +21,7 @@ import { article, either } from '../../vocabulary/phrasing.ts';
 import type { BlockSchema, ClauseRule, Property, Shape } from '../../vocabulary/schema.ts';
 import { commaProblem } from './comma-problems.ts';
 import { notHover } from './hover-problems.ts';
-import { described, problem, replace, rewrite } from './problem-text.ts';
+import { described, problem, replace, rewrite } from './problem-words.ts';
 import { amountProblem, type Expected, implausibleSide, type NumberNode, wholeProblem } from './quantity-problems.ts';
 import { isWritten } from './written.ts';
 

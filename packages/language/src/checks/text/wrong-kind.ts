@@ -3,7 +3,7 @@ import type { PartNode } from '../../grammar/generated/ast.ts';
 import { namePlace } from '../../syntax/nodes.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { listed, withArticle } from '../../vocabulary/phrasing.ts';
-import { problem } from './problem-text.ts';
+import { problem } from './problem-words.ts';
 import type { TextCheck } from './text-check.ts';
 import type { Unresolved } from './unresolved.ts';
 

@@ -5,7 +5,7 @@ import type { CommittedService, EngineServices } from '../engine/editor-services
 import { refuse } from '../requests/checked-documents.ts';
 import type { ReviewAnswer, ReviewParams } from '../requests/protocol.ts';
 import type { CommittedComparison, ComparedVersions } from './compare-versions.ts';
-import type { Reviewer } from './thread.ts';
+import type { Reviewer } from './review-thread.ts';
 
 const BASE = 'HEAD';
 /** A commit changes no file, so there is no notification: lenses look again when what they show is older than this. ms */

@@ -2,8 +2,8 @@
 import { createHash } from 'node:crypto';
 import { realpathSync } from 'node:fs';
 import { join, relative, sep } from 'node:path';
+import { lineOf } from '../../report/review/change-line.ts';
 import { CannotReview } from '../../report/review/git-run.ts';
-import { lineOf } from '../../report/review/line.ts';
 import { requestOf } from '../../report/review/request.ts';
 import { type Request, review } from '../../report/review/review.ts';
 import { reviewMarkdown } from '../../report/review/review-markdown.ts';

@@ -13,7 +13,7 @@ import type { Kind } from '../../vocabulary/schema.ts';
 import { commentAbove } from '../comments.ts';
 import { plain, plainLines } from '../hover/hover-markdown.ts';
 import { partText } from '../hover/part-hover.ts';
-import { toTextEdits } from '../places.ts';
+import { toTextEdits } from '../place-ranges.ts';
 import type { Offer } from './offer.ts';
 
 /** More parts than this nobody scrolls through; the client repeats its request when more letters are typed. */

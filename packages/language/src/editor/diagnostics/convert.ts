@@ -7,7 +7,7 @@ import {
 } from 'vscode-languageserver-types';
 import type { Finding, RelatedPlace } from '../../checks/finding.ts';
 import type { Severity } from '../../vocabulary/severities.ts';
-import { documentOfPlace, rangeOf, visibleRangeOf } from '../places.ts';
+import { documentOfPlace, rangeOf, visibleRangeOf } from '../place-ranges.ts';
 
 export const PROTOCOL_SEVERITIES: Readonly<Record<Severity, DiagnosticSeverity>> = {
   error: DiagnosticSeverity.Error,

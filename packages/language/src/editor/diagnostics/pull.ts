@@ -11,7 +11,7 @@ import {
 } from 'vscode-languageserver-protocol';
 import { LIBRARY_SCHEME } from '../../resolve/keys.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
-import type { OwnFeature } from '../own-feature.ts';
+import type { OwnFeature } from '../feature.ts';
 import { whenChecked } from '../requests/checked-documents.ts';
 import { wantsPull } from './publisher.ts';
 import { shownFindings } from './shown-findings.ts';

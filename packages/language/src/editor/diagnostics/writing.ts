@@ -9,7 +9,7 @@ import { placeOfFeature } from '../../syntax/source.ts';
 import { TEXT_FINDINGS } from '../../vocabulary/findings.ts';
 import type { EditorServices, EngineServices, WritingService } from '../engine/editor-services.ts';
 import { isOnTheWay } from './on-the-way.ts';
-import { ReportedFindings, withoutFigures } from './reported.ts';
+import { ReportedFindings, withoutFigures } from './reported-findings.ts';
 import { type Clock, Rhythm, STAGE, type Stage } from './rhythm.ts';
 import { isUnfinished } from './unfinished.ts';
 import { changeBetween, isCut, isTyping, lineAround, lineAt, moveLines, partWrittenAt } from './writing-place.ts';

@@ -35,10 +35,10 @@ import {
 import type { Figure, Part } from '../../model/build.ts';
 import { readLogLine } from '../../model/log/log-line.ts';
 import { partOf } from '../../model/parts.ts';
+import { buildsUsing } from '../../resolve/builds-using.ts';
 import type { Lookup } from '../../resolve/lookup.ts';
 import type { FettleIndex } from '../../resolve/name-index.ts';
 import { roleOf, ruleOf } from '../../resolve/role.ts';
-import { buildsUsing } from '../../resolve/users.ts';
 import { aliasOf } from '../../syntax/clauses.ts';
 import { nameOf } from '../../syntax/entries.ts';
 import { type FileDocument, fileDocument, namePlace, partAround } from '../../syntax/nodes.ts';

@@ -17,7 +17,7 @@ import {
   type RailNode,
 } from '../../grammar/generated/ast.ts';
 import { LIBRARY_SCHEME } from '../../resolve/keys.ts';
-import { heirsOf } from '../../resolve/uses.ts';
+import { heirsOf } from '../../resolve/occurrences.ts';
 import { isUnset } from '../../syntax/clauses.ts';
 import { type FileDocument, partNamed } from '../../syntax/nodes.ts';
 import { namedOf, partOfTarget, targetOf, textOf } from '../../syntax/source.ts';

@@ -5,7 +5,7 @@ import { entriesOfBuild } from '../../syntax/entries.ts';
 import { fileOf, namePlace } from '../../syntax/nodes.ts';
 import { terminalSafe } from '../../syntax/terminal-safe.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
-import { rangeOf } from '../places.ts';
+import { rangeOf } from '../place-ranges.ts';
 import type { BuildSummary, ShortlistSummary } from './protocol.ts';
 
 export function buildSummaries({ workspace }: EngineServices): {

@@ -11,9 +11,9 @@ import { terminalSafe } from '../../syntax/terminal-safe.ts';
 import { CannotChoose } from '../../trial/candidates.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
 import { documentAt, whenChecked } from './checked-documents.ts';
-import { Links } from './links.ts';
 import type { ChoiceAnswer, ChoiceParams, ChoiceSections, SheetSection } from './protocol.ts';
 import { takingOf } from './take-row.ts';
+import { Links } from './view-links.ts';
 
 export async function choiceOf(
   services: EngineServices,

@@ -8,7 +8,7 @@ import { declarationsOf } from '../../model/statements.ts';
 import { printedValue } from '../../units/print.ts';
 import { escapeSnippet } from '../completion/offer.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
-import { rangeOf } from '../places.ts';
+import { rangeOf } from '../place-ranges.ts';
 import { buildIn, documentAt, refuse } from './checked-documents.ts';
 import type { MeasuredBlock, MeasuredParams } from './protocol.ts';
 

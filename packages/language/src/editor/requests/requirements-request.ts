@@ -12,7 +12,7 @@ import { type FileDocument, fileDocument } from '../../syntax/nodes.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { terminalSafe } from '../../syntax/terminal-safe.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
-import { documentOfPlace, rangeOf } from '../places.ts';
+import { documentOfPlace, rangeOf } from '../place-ranges.ts';
 import { ChecksOf, NOT_COMPUTED } from './checks-request.ts';
 import type { ChecksOnPack, PackLine, RequirementOnPack, RequirementSummary, RequirementsAnswer } from './protocol.ts';
 

@@ -8,9 +8,9 @@ import { sheetData } from '../../report/sheet/sheet-data.ts';
 import { SHEET_SECTIONS } from '../../report/sheet/sheet-sections.ts';
 import type { FileDocument } from '../../syntax/nodes.ts';
 import { terminalSafe } from '../../syntax/terminal-safe.ts';
-import { rangeOf } from '../places.ts';
-import { Links } from './links.ts';
+import { rangeOf } from '../place-ranges.ts';
 import type { SheetAnswer, SheetParams, SheetSection } from './protocol.ts';
+import { Links } from './view-links.ts';
 
 export function sheetOf(
   document: FileDocument,

@@ -11,7 +11,7 @@ import type { FindingsValidator } from '../diagnostics/validator.ts';
 import type { EditorServices, EngineServices } from '../engine/editor-services.ts';
 import type { FolderSettings } from '../engine/folder-settings.ts';
 import { findingsWithin } from '../lenses.ts';
-import { rangeOf } from '../places.ts';
+import { rangeOf } from '../place-ranges.ts';
 import { ChecksOf, NOT_COMPUTED } from './checks-request.ts';
 import type { BuildStatus, StatusAnswer } from './protocol.ts';
 

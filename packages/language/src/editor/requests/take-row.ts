@@ -5,7 +5,7 @@ import { readShortlist } from '../../model/shortlists.ts';
 import type { Row } from '../../report/decide/choice.ts';
 import { documentOf } from '../../syntax/nodes.ts';
 import { edited, editsFor } from '../../trial/take.ts';
-import { toTextEdits } from '../places.ts';
+import { toTextEdits } from '../place-ranges.ts';
 
 interface Taking {
   /** Of the edit. */

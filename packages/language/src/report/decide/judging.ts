@@ -5,7 +5,7 @@ import { PACK_GRAMS_LEFT, verdictOn } from '../../analysis/decide/pack-grams.ts'
 import { type Preference, preferenceOf } from '../../analysis/decide/ranking.ts';
 import { isAskedOn, judge } from '../../analysis/decide/requirements.ts';
 import { whyMissing } from '../../analysis/explain/reasons.ts';
-import type { BuildOnPack } from '../../analysis/limited.ts';
+import type { BuildOnPack } from '../../analysis/limited-craft.ts';
 import { CAUSES_FIRST, canBeError, isErrorBy } from '../../checks/any-error.ts';
 import type { Finding } from '../../checks/finding.ts';
 import { buildFindings } from '../../checks/run.ts';

@@ -4,7 +4,7 @@
  * searched for by halves.
  */
 import type { Assessment } from '../../analysis/assessment.ts';
-import { type BuildOnPack, LimitedCraft, type Reads, type UnderLimit } from '../../analysis/limited.ts';
+import { type BuildOnPack, LimitedCraft, type Reads, type UnderLimit } from '../../analysis/limited-craft.ts';
 import type { Check } from '../../checks/check.ts';
 import type { Requirement } from '../../model/build.ts';
 

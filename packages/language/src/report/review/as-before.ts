@@ -1,6 +1,6 @@
 /** The new version of a build with some limits, rules or acceptances as the old version has them: what would be found, had they stayed. */
 import type { Build, Feed, Figure, Part, RailUse, Rules } from '../../model/build.ts';
-import { estimatedFigure } from '../../model/estimated.ts';
+import { estimatedFigure } from '../../model/estimated-figure.ts';
 import { partWith } from '../../model/made-parts.ts';
 import { isOfKind } from '../../model/of-kind.ts';
 import { withParts } from '../../model/slots.ts';

@@ -1,9 +1,9 @@
 /** Everything that a site shows in addition to builds and findings, as plain data: the texts with the meaning of each word, the parts and who uses them. */
 import { ascending } from 'd3-array';
 import type { LangiumDocument } from 'langium';
+import { buildsUsing } from '../../resolve/builds-using.ts';
 import { LIBRARY_SCHEME } from '../../resolve/keys.ts';
 import type { FettleIndex } from '../../resolve/name-index.ts';
-import { buildsUsing } from '../../resolve/users.ts';
 import { type Meaning, meantWords } from '../../syntax/meanings.ts';
 import { namePlace } from '../../syntax/nodes.ts';
 import type { Place } from '../../syntax/place.ts';

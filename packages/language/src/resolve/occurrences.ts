@@ -12,8 +12,8 @@ import {
 import { chainOf } from '../syntax/chain.ts';
 import { entriesOfBuild, namedPart } from '../syntax/entries.ts';
 import { partAround, partNamed, railsOf } from '../syntax/nodes.ts';
+import { buildsUsing } from './builds-using.ts';
 import type { FettleIndex } from './name-index.ts';
-import { buildsUsing } from './users.ts';
 
 export type DeclaringNode = PartNode | RailNode | Alias | UseNode;
 

@@ -4,7 +4,7 @@ import { type Markup, markup } from '../../report/present/markup.ts';
 import type { Ways } from '../../report/sheet/sheet-sections.ts';
 import { LIBRARY_SCHEME } from '../../resolve/keys.ts';
 import type { Place } from '../../syntax/place.ts';
-import { documentOfPlace, rangeOf } from '../places.ts';
+import { documentOfPlace, rangeOf } from '../place-ranges.ts';
 import type { SheetTarget } from './protocol.ts';
 
 /** A link has the number of its target: the view that shows it never has to be believed about a file. */

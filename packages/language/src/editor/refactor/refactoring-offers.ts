@@ -23,13 +23,13 @@ import {
 import { fileDocument, fileOf } from '../../syntax/nodes.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
 import { editsBetween } from '../formatting.ts';
-import { rangeOf } from '../places.ts';
+import { rangeOf } from '../place-ranges.ts';
 import { RENAME_AT } from '../requests/protocol.ts';
 import { extractions } from './extract.ts';
 import { inlinings } from './inlinings.ts';
 import { whyJudgedOtherwise } from './judged-alike.ts';
 import { moves } from './move.ts';
-import { rewritings } from './rewrite.ts';
+import { packOrders } from './pack-order.ts';
 import type { Refactoring, RefactoringRequest, Rewriting } from './rewriting.ts';
 
 /** What an offered action contains until it is taken. */
@@ -139,7 +139,7 @@ export class Refactorings {
       start: document.textDocument.offsetAt(range.start),
       end: document.textDocument.offsetAt(range.end),
     };
-    return [...extractions(asked), ...inlinings(asked), ...moves(asked, this.#creates), ...rewritings(asked)];
+    return [...extractions(asked), ...inlinings(asked), ...moves(asked, this.#creates), ...packOrders(asked)];
   }
 
   async #problem(

@@ -4,7 +4,7 @@ import { pathToFileURL } from 'node:url';
 import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
 import { reportChanges } from '../workspace/folder-changes.ts';
 import { NodeFiles } from '../workspace/node-files.ts';
-import { reviewerInThread } from './committed/thread.ts';
+import { reviewerInThread } from './committed/review-thread.ts';
 import { ClientFiles } from './engine/client-files.ts';
 import { Frames } from './engine/frames.ts';
 import { startServer } from './start.ts';

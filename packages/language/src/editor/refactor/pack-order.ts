@@ -8,7 +8,7 @@ import { type BlockText, blockTextOf } from './block-text.ts';
 import { changed, isInHeader, partAroundSelection, type Refactoring, type RefactoringRequest } from './rewriting.ts';
 import type { TextChange } from './text-change.ts';
 
-export function rewritings(asked: RefactoringRequest): Refactoring[] {
+export function packOrders(asked: RefactoringRequest): Refactoring[] {
   return [...packLines(asked), ...packParts(asked)];
 }
 

@@ -20,7 +20,7 @@ import { alike, NONE } from '../units/dimension.ts';
 import { otherUnitsOf, parseUnit, type Unit, unitNamed } from '../units/parse.ts';
 import { joined } from '../units/print.ts';
 import { placeholderOf } from './completion/line-completion.ts';
-import { rangeOf } from './places.ts';
+import { rangeOf } from './place-ranges.ts';
 
 export interface TextRefactoring {
   readonly title: string;

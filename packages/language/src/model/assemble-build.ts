@@ -26,7 +26,7 @@ import type { BlockKind } from '../vocabulary/schema.ts';
 import { acceptedBy } from './accepted.ts';
 import { arrangementOf, isDefined, isDuty, MOST_KIN, teachingParts } from './arrangements.ts';
 import type { Assembled } from './assembled.ts';
-import { readBench } from './bench.ts';
+import { readBench } from './bench-rows.ts';
 import { benchesAbout } from './benches.ts';
 import type {
   Build,

@@ -6,7 +6,7 @@ import type { Command, Option } from 'commander';
 import { PART_WORDS } from '../grammar/reserved-words.ts';
 import { RESULT_NAMES, resultOf } from '../vocabulary/results.ts';
 import { foldersBelow, sourcesIn } from '../workspace/file-watch.ts';
-import { FILES, SHELLS } from './completion.ts';
+import { FILES, SHELLS } from './shell-scripts.ts';
 
 interface Candidate {
   readonly name: string;

@@ -56,19 +56,6 @@ describe('rows of a test stand', () => {
       [0.5, 4.25],
     ]);
   });
-
-  it('state what is wrong with the file', async () => {
-    const rows = 'rows duty in %, current in A from "m.csv"';
-    expect((await bench(rows)).problems).toEqual(['no such file: m.csv']);
-    expect((await bench(rows, { 'stand/m.csv': 'duty,thrust\n25,55\n' })).problems).toEqual([
-      'm.csv has no column current',
-    ]);
-    expect((await bench(rows, { 'stand/m.csv': 'duty,current\n25,much\n250,1\n' })).problems).toEqual([
-      'm.csv, line 2: expected a number or -, found much',
-      'm.csv, line 3: 250 % is implausible: duty lies between 0 % and 100 %',
-    ]);
-    expect((await bench(rows, { 'stand/m.csv': 'duty,current\n' })).problems).toEqual(['m.csv has no rows']);
-  });
 });
 
 describe('a table in a file', () => {

@@ -1,4 +1,4 @@
-/** `log … from` in a text: what of the file is understood, and what is stated of what is not. */
+/** `log … from` in a text: what of the file is understood; what is stated of what is not is in `test/marked/logs`. */
 import { describe, expect, test } from 'vitest';
 import type { FlightLog } from '../../packages/language/src/model/build.ts';
 import { checkedIn } from '../checks/findings-in.ts';
@@ -189,72 +189,6 @@ describe('what is read', () => {
 
 describe('what is stated', () => {
   const OK = 'time (s),voltage (V)\n0,16\n1,15\n';
-  test.each([
-    ['log', OK, 'which columns? log time, voltage, current from "logs/flight.csv"'],
-    ['log voltage from "logs/a.csv"', OK, 'a log has a time: log time, voltage, current from "logs/flight.csv"'],
-    [
-      'log time from "logs/a.csv"',
-      OK,
-      'a log has voltage, current or output in addition to its time: log time, voltage, current from "logs/flight.csv"',
-    ],
-    ['log time, voltage', OK, 'where is it? log time, voltage, current from "logs/flight.csv"'],
-    ['log time, voltage from', OK, 'from which file? log time, voltage, current from "logs/flight.csv"'],
-    ['log time, voltage from "logs/b.csv"', OK, 'no such file: logs/b.csv'],
-    ['log time, volts from "logs/a.csv"', OK, 'no such column: volts; did you mean voltage?'],
-    [
-      'log time, voltage "bus" from "logs/a.csv"',
-      OK,
-      'logs/a.csv has no column “bus”; it has “time (s)”, “voltage (V)”',
-    ],
-    [
-      'log time, voltage, current from "logs/a.csv"',
-      OK,
-      'logs/a.csv has no column “current”; state its heading: current "…"; it has “time (s)”, “voltage (V)”',
-    ],
-    ['log time, voltage in A from "logs/a.csv"', OK, 'expected a voltage (V), found a curre'],
-    ['log time, voltage "time (s)" from "logs/a.csv"', OK, '“time (s)” in logs/a.csv is a time, not'],
-    [
-      'log time, voltage from "logs/a.csv"',
-      'time,voltage (V)\n0,16\n',
-      '“time” in logs/a.csv states no unit: time in s',
-    ],
-    ['log time, voltage from "logs/a.csv"', 'time (s),voltage (V)\n', 'logs/a.csv has no rows'],
-    [
-      'log time, voltage from "logs/a.csv"',
-      'time (s),voltage (V)\n0,0,16,1\n0,5,16,0\n',
-      'logs/a.csv has no row that can be read: line 2 has 4 cells instead of 2. Between cells one sign is used',
-    ],
-    [
-      'log time, voltage from "logs/a.csv"',
-      'time (s),voltage (V)\n0;16\n1;15\n',
-      'logs/a.csv has no row that can be read: line 2 has 1 cell',
-    ],
-    [
-      'log time, voltage from "logs/a.csv"',
-      'time (s),voltage (V)\n0,16\n1,15,3\n2\n3,14\n',
-      'logs/a.csv, line 3 is left out: 3 cells instead of 2; so is one more',
-    ],
-    [
-      'log time, voltage from "logs/a.csv"',
-      'time (s),voltage (V)\n0,16\nx,15\n3,14\n',
-      'logs/a.csv, line 3 is left out: “x” for the time',
-    ],
-    [
-      'log time, voltage from "logs/a.csv"',
-      'time (s),voltage (V)\n0,16\n1,1a5\n3,14\n',
-      'logs/a.csv, line 3: “1a5” for voltage is no number and is left out',
-    ],
-  ])('%s', async (line, csv, message) => {
-    const { description } = await read(line, csv);
-    expect(description).toHaveLength(1);
-    expect(description[0]).toContain(message);
-  });
-
-  test('a unit that is missing is offered', async () => {
-    const { fixes } = await read('log time, voltage from "logs/a.csv"', 'time,voltage (V)\n0,16\n');
-    expect(fixes).toContain(' in s');
-  });
-
   test('a log belongs in an observation, and headings to a file', async () => {
     const text = `${CRAFT}  log time, voltage from "logs/a.csv"\n}\n`;
     const { findings } = (await checkedIn({ 'a.fettle': text, 'logs/a.csv': OK }))['a.fettle'] ?? { findings: [] };

@@ -8,6 +8,7 @@ import { assessmentOnDemand } from './assessment-on-demand.ts';
 import { type Evaluation, evaluate, warmCraft } from './evaluate/evaluation.ts';
 import { once } from './evaluate/once.ts';
 import { evaluateUnder, FreePoints } from './evaluate/under-limit.ts';
+import { finite } from './finite.ts';
 import { learntOf, setAsideOf } from './learn/learn.ts';
 import { narrowedContributions } from './learn/narrowing.ts';
 import type { SetAside } from './learn/set-aside.ts';
@@ -20,7 +21,7 @@ import type { Setup } from './setup/setup.ts';
 import { asItStands, type Deviations, fill, type Leaf, type Shifts, withDeviations } from './setup/template.ts';
 import { exact } from './uncertainty/estimate.ts';
 import { partDuty } from './uncertainty/model-form.ts';
-import { finite, type Propagation, type Pulls, propagate, pullsOf } from './uncertainty/propagate.ts';
+import { type Propagation, type Pulls, propagate, pullsOf } from './uncertainty/propagate.ts';
 
 const known = new WeakMap<Build, Map<PackOption, Assessment>>();
 

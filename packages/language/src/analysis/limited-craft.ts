@@ -11,6 +11,7 @@ import type { Evaluation } from './evaluate/evaluation.ts';
 import { BURST, FLIGHT_TIME, HOVER, HOVER_TIME, LEGS, LIMIT_REACH, LIMITED } from './evaluate/limit-reach.ts';
 import { once } from './evaluate/once.ts';
 import { evaluateUnder, FreePoints } from './evaluate/under-limit.ts';
+import { finite } from './finite.ts';
 import { type Readings, readingsOf } from './results/all-readings.ts';
 import { readFor } from './results/all-results.ts';
 import { PACK_MEASURES } from './results/part-measures.ts';
@@ -19,7 +20,7 @@ import type { Measure } from './results/reading.ts';
 import type { Setup } from './setup/setup.ts';
 import { exact } from './uncertainty/estimate.ts';
 import { NearbySpreads } from './uncertainty/nearby-spreads.ts';
-import { finite, type Pulls, propagate } from './uncertainty/propagate.ts';
+import { type Pulls, propagate } from './uncertainty/propagate.ts';
 
 export interface BuildOnPack {
   readonly build: Build;

@@ -1,5 +1,6 @@
 /** `fettle list`: what there is, and who uses what. */
 
+import { ascending } from 'd3-array';
 import { type Bought, fittedIn, sparesOf, summed } from '../analysis/setup/price-sum.ts';
 import { readDocument } from '../checks/text/read-document.ts';
 import type { PartNode } from '../grammar/generated/ast.ts';
@@ -42,7 +43,7 @@ export async function listParts(paths: readonly string[], format: ListFormat): P
   const parts = namedParts(documents)
     .filter(({ kind }) => kind !== 'build')
     .map((part): ListedPart => ({ ...lineOf(part), usedBy: buildsUsing(part, indexOf(services)).map(nameOf) }))
-    .sort((a, b) => compare(a.kind, b.kind) || compare(a.name, b.name) || compare(a.place, b.place));
+    .sort((a, b) => ascending(a.kind, b.kind) || ascending(a.name, b.name) || ascending(a.place, b.place));
   print(format, parts, ({ kind, name, title, place, usedBy }) => [
     kind,
     name,
@@ -111,7 +112,7 @@ export async function listPurchases(
         ...(price && { price: { value: price.value, currency: price.unit } }),
       };
     })
-    .sort((a, b) => compare(a.kind, b.kind) || compare(a.name, b.name));
+    .sort((a, b) => ascending(a.kind, b.kind) || ascending(a.name, b.name));
   const sums = new Map<string, number>();
   for (const { count, price } of rows)
     if (price) sums.set(price.currency, (sums.get(price.currency) ?? 0) + count * price.value);
@@ -160,7 +161,7 @@ export async function listUses(name: string, paths: readonly string[], format: L
   const builds = [...users]
     .filter((part) => requested.has(documentOf(part)?.uri.toString() ?? ''))
     .map(lineOf)
-    .sort((a, b) => compare(a.name, b.name) || compare(a.place, b.place));
+    .sort((a, b) => ascending(a.name, b.name) || ascending(a.place, b.place));
   print(format, builds, ({ name: build, title, place }) => [build, title ?? '', place], `no build uses ${name}\n`);
   return code;
 }
@@ -205,5 +206,3 @@ function print<T>(format: ListFormat, rows: readonly T[], cells: (row: T) => str
   const printed = { text, json: () => jsonText(rows) }[format];
   process.stdout.write(printed());
 }
-
-const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);

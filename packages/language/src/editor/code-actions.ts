@@ -18,6 +18,7 @@ import { isDutyFix } from '../checks/shared/duty.ts';
 import { soundFixes } from '../checks/sound-fixes.ts';
 import { readDocument } from '../checks/text/read-document.ts';
 import type { Build } from '../model/build.ts';
+import { writtenDay } from '../model/days.ts';
 import type { FettleIndex } from '../resolve/name-index.ts';
 import { fileDocument, fileOf } from '../syntax/nodes.ts';
 import { CannotChoose } from '../trial/candidates.ts';
@@ -114,7 +115,7 @@ export class FettleCodeActions implements CodeActionProvider {
   #rewritings(document: LangiumDocument, range: Range): CodeAction[] {
     const file = fileDocument(document);
     const offset = document.textDocument.offsetAt(range.start);
-    const measured = measuredToday(file, offset, today());
+    const measured = measuredToday(file, offset, writtenDay(new Date()));
     const tries = tryActions(file, offset, this.#index, this.#client);
     const rewritten = [...missingLines(file, offset, this.#snippets), ...measured, ...inOtherUnits(file, offset)].map(
       ({ title, edits }): CodeAction => ({
@@ -264,13 +265,6 @@ const asked = (trigger: CodeActionTriggerKind | undefined): string[] => [
   CodeActionKind.QuickFix,
   ...(trigger === CodeActionTriggerKind.Invoked ? [CodeActionKind.Refactor] : []),
 ];
-
-/** As people of the place write it down. */
-function today(): string {
-  const now = new Date();
-  const two = (number: number): string => String(number).padStart(2, '0');
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
-}
 
 /** Kinds are paths: who requests `source` gets `source.fixAll` too. */
 function requests(wanted: readonly string[], kind: string): boolean {

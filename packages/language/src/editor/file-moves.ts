@@ -5,7 +5,7 @@ import type { FileOperationHandler } from 'langium/lsp';
 import type { FileOperationOptions, RenameFilesParams } from 'vscode-languageserver-protocol';
 import type { TextEdit, WorkspaceEdit } from 'vscode-languageserver-types';
 import { isLog, isNamedNode, isPartNode, isRows, isUseNode, type PartNode } from '../grammar/generated/ast.ts';
-import { keyOf, LIBRARY_SCHEME, placeOfPath } from '../resolve/keys.ts';
+import { keyOf, LIBRARY_SCHEME, placeOfPath, withoutSlash } from '../resolve/keys.ts';
 import { READ_FILES } from '../resolve/read-files.ts';
 import { addUse, pathTo } from '../resolve/use-lines.ts';
 import { type FileDocument, fileDocument } from '../syntax/nodes.ts';
@@ -34,7 +34,7 @@ export class FileMoves implements FileOperationHandler {
   }
 
   #editsFor(files: RenameFilesParams['files']): WorkspaceEdit | null {
-    const moves = files.map(({ oldUri, newUri }) => [withoutSlash(oldUri), withoutSlash(newUri)] as const);
+    const moves = files.map(({ oldUri, newUri }) => [canonicalUri(oldUri), canonicalUri(newUri)] as const);
     const moved: Moved = (uri) => {
       const text = uri.toString();
       const move = moves.find(([from]) => text === from || text.startsWith(`${from}/`));
@@ -119,6 +119,4 @@ function partsNamedIn(document: FileDocument): Set<PartNode> {
   return parts;
 }
 
-function withoutSlash(uri: string): string {
-  return URI.parse(uri.replace(/\/$/, '')).toString();
-}
+const canonicalUri = (uri: string): string => URI.parse(withoutSlash(uri)).toString();

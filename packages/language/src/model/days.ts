@@ -6,6 +6,12 @@ export function readDay(value: Day | { readonly $type: string }): string | undef
   return isDay(value) && isDayOfCalendar(value.day) ? value.day : undefined;
 }
 
+/** The day of a moment in the reader's own zone. */
+export function writtenDay(moment: Date): string {
+  const two = (number: number): string => String(number).padStart(2, '0');
+  return `${moment.getFullYear()}-${two(moment.getMonth() + 1)}-${two(moment.getDate())}`;
+}
+
 const DAY = /^(\d{4})-(\d\d)-(\d\d)$/;
 
 function isDayOfCalendar(text: string): boolean {

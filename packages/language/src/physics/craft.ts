@@ -14,6 +14,9 @@ export interface Impossible {
 
 export const isImpossible = <T extends object>(result: T | Impossible): result is Impossible => 'impossible' in result;
 
+export const possible = <T extends object>(result: T | Impossible | undefined): T | undefined =>
+  result === undefined || isImpossible(result) ? undefined : result;
+
 export interface Air {
   /** kg/m³ */
   readonly density: number;

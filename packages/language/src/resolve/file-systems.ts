@@ -26,3 +26,12 @@ export interface PartialFileSystem extends FileSystemProvider {
   /** Whether a file would be known if it were there. */
   wouldKnow(uri: URI): boolean;
 }
+
+/** Of what is not there: false. */
+export function isFolderAt(files: Pick<FileSystemProvider, 'statSync'>, place: URI): boolean {
+  try {
+    return files.statSync(place).isDirectory;
+  } catch {
+    return false;
+  }
+}

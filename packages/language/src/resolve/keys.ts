@@ -29,16 +29,17 @@ export const placeOfPath = (file: URI, path: string): URI => UriUtils.resolvePat
  */
 export function* placesOf(file: URI, path: string): Iterable<URI> {
   let folder = UriUtils.dirname(file);
-  yield withoutSlash(placeOfPath(file, path));
+  yield asFolder(placeOfPath(file, path));
   if (/^[./\\]/.test(path)) return;
   for (;;) {
-    yield withoutSlash(UriUtils.joinPath(folder, 'node_modules', path));
+    yield asFolder(UriUtils.joinPath(folder, 'node_modules', path));
     const parent = UriUtils.dirname(folder);
     if (parent.path === folder.path) return;
     folder = parent;
   }
 }
 
-function withoutSlash(uri: URI): URI {
-  return uri.path.length > 1 && uri.path.endsWith('/') ? uri.with({ path: uri.path.slice(0, -1) }) : uri;
-}
+/** A folder is the same with and without a slash behind it. */
+export const withoutSlash = (path: string): string => (path.endsWith('/') ? path.slice(0, -1) : path);
+
+const asFolder = (uri: URI): URI => (uri.path.length > 1 ? uri.with({ path: withoutSlash(uri.path) }) : uri);

@@ -12,7 +12,7 @@ import { MAX_CHARACTERS } from '../grammar/guard.ts';
 import { remembered } from '../syntax/memory.ts';
 import { fileOf } from '../syntax/nodes.ts';
 import type { Kind } from '../vocabulary/schema.ts';
-import type { KnowingFileSystem, LongFileSystem, PartialFileSystem } from './file-systems.ts';
+import { isFolderAt, type KnowingFileSystem, type LongFileSystem, type PartialFileSystem } from './file-systems.ts';
 import type { PartEntry } from './folder-names.ts';
 import { keyOf, placeOfPath, placesOf } from './keys.ts';
 import type { FettleIndex } from './name-index.ts';
@@ -143,7 +143,7 @@ export class Openings {
     if ('failed' in found) return found;
     const { file } = found;
     try {
-      if (this.#isFolder(file)) return { failed: 'unreadable' };
+      if (isFolderAt(this.#files, file)) return { failed: 'unreadable' };
       const { versionSync, sizeSync } = this.#files as Partial<LongFileSystem & KnowingFileSystem>;
       if (versionSync && sizeSync)
         return { file, size: sizeSync.call(this.#files, file), version: versionSync.call(this.#files, file) };
@@ -197,18 +197,10 @@ export class Openings {
       if (this.#index.hasFolder(key)) return { use, path, folder: key };
       if (this.#files.existsSync(place)) {
         const isOutside = this.#root.leftBy(document, place) !== undefined;
-        failed = isOutside ? 'outside' : this.#isFolder(place) ? 'empty' : 'unreadable';
+        failed = isOutside ? 'outside' : isFolderAt(this.#files, place) ? 'empty' : 'unreadable';
         break;
       }
     }
     return { use, path, failed };
-  }
-
-  #isFolder(place: URI): boolean {
-    try {
-      return this.#files.statSync(place).isDirectory;
-    } catch {
-      return false;
-    }
   }
 }

@@ -15,7 +15,7 @@ import {
   type PropertyNode,
 } from '../grammar/generated/ast.ts';
 import { type PropertyName, schemaOf } from '../vocabulary/properties.ts';
-import type { BlockKind, Kind, Property as PropertyRule } from '../vocabulary/schema.ts';
+import { type BlockKind, isKind, type Kind, type Property as PropertyRule } from '../vocabulary/schema.ts';
 import type { Holder } from './reference.ts';
 
 export type Role =
@@ -82,10 +82,6 @@ interface ClauseLike {
   readonly shape: string;
   readonly parts?: readonly BlockKind[];
   readonly words?: readonly string[];
-}
-
-function isKind(kind: BlockKind): kind is Kind {
-  return kind !== 'rail' && kind !== 'observed';
 }
 
 /** The table's entry for a line; undefined when it has none. */

@@ -2,6 +2,7 @@
  * All that a build is computed from, as text: without places, and with numbers in place of the ids of figures, so that two builds of one
  * essence have the same results. Figures of one id are one error: which of them are the same counts, not how they are called.
  */
+import { ascending } from 'd3-array';
 import type { PartNode } from '../grammar/generated/ast.ts';
 import { readBench } from '../model/bench-rows.ts';
 import type { Acceptance, Bench, Build, Figure, Flight, FlightLog, LoadUse, PackOption, Part } from '../model/build.ts';
@@ -89,7 +90,7 @@ class Essence {
     for (const [key, value] of Object.entries(build)) {
       // Each pack is judged alone: their order is one of reading.
       if (key === 'packs') {
-        for (const option of build.packs.toSorted((one, other) => compare(one.name, other.name)))
+        for (const option of build.packs.toSorted((one, other) => ascending(one.name, other.name)))
           this.#write(`${path}.pack ${option.name}`, option);
       } else if (key === 'weighed') this.#build(`${path}.weighed`, value as Build);
       else if (key !== 'kin') this.#write(`${path}.${key}`, value, key);
@@ -150,5 +151,3 @@ const isPart = (value: unknown): value is Part =>
 /** It has no error that another one could be. */
 const isExact = (value: object): boolean =>
   'standardUncertainty' in value && value.standardUncertainty === 0 && !('estimate' in value && value.estimate);
-
-const compare = (one: string, other: string): number => (one < other ? -1 : one > other ? 1 : 0);

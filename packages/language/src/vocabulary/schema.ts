@@ -21,6 +21,8 @@ export type Kind =
 /** Blocks that have properties of their own: the sixteen kinds, a rail of an `esc`, an observation of a `build`. */
 export type BlockKind = Kind | 'rail' | 'observed';
 
+export const isKind = (kind: BlockKind): kind is Kind => kind !== 'rail' && kind !== 'observed';
+
 /** What a figure belongs to. */
 export type Whose =
   /** `part`: as it is declared, `Board35.video` of a rail; empty of a part without a name. */

@@ -15,7 +15,7 @@ import {
   UriUtils,
 } from 'langium';
 import { MAX_CHARACTERS } from '../grammar/guard.ts';
-import type { KnowingFileSystem } from '../resolve/file-systems.ts';
+import { isFolderAt, type KnowingFileSystem } from '../resolve/file-systems.ts';
 import { keyOf, LIBRARY_SCHEME, placesOf } from '../resolve/keys.ts';
 import { MAX_BYTES } from '../resolve/openings.ts';
 import { WorkspaceRoot } from '../resolve/workspace-root.ts';
@@ -164,7 +164,7 @@ export class Loader {
       if (this.#documents().hasDocument(place) || this.#listed.has(keyOf(place))) return [];
       if (!this.#files.existsSync(place)) continue;
       if (this.#root.leftBy(from, place)) return [];
-      return this.#isFolder(place) ? this.#folder(place) : this.#fresh(place);
+      return isFolderAt(this.#files, place) ? this.#folder(place) : this.#fresh(place);
     }
     return [];
   }
@@ -173,14 +173,6 @@ export class Loader {
     if (this.#documents().hasDocument(uri) || !uri.path.endsWith('.fettle')) return [];
     const document = this.file(uri);
     return document ? [document] : [];
-  }
-
-  #isFolder(uri: URI): boolean {
-    try {
-      return this.#files.statSync(uri).isDirectory;
-    } catch {
-      return false;
-    }
   }
 }
 

@@ -18,7 +18,7 @@ import {
 } from './gauss-newton.ts';
 import { leavingOut } from './left-out.ts';
 import { contradictedOf } from './rivals.ts';
-import type { AnyScene, MeasuredLine, Prediction } from './scene.ts';
+import { type AnyScene, type MeasuredLine, type Prediction, scaledDifference } from './scene.ts';
 
 /** @param rounds of the fit, and how many of them find every slope anew; more only to show that they change nothing */
 export function fitOf(scenes: readonly AnyScene[], rounds = ROUNDS, whole = WHOLE_ROUNDS): Learnt | undefined {
@@ -101,10 +101,6 @@ function problemOf(scenes: readonly AnyScene[]): Problem {
 const deviationsAt = (figures: readonly Figure[], z: Float64Array): Deviations =>
   new Map(figures.flatMap(({ id }, i) => (z[i] === 0 ? [] : [[id, z[i] ?? 0] as const])));
 
-/** On the scale of a line: a logarithm, or the reading itself. */
-const differenceOf = ({ value, isPlain }: MeasuredLine, predicted: number): number =>
-  isPlain ? value - predicted : Math.log(value / predicted);
-
 /** The reading that lies so far above what it is compared with. */
 const readingAt = ({ value, isPlain }: MeasuredLine, difference: number): number =>
   isPlain ? value - difference : value * Math.exp(-difference);
@@ -112,7 +108,7 @@ const readingAt = ({ value, isPlain }: MeasuredLine, difference: number): number
 /** Where there was a point before any measurement, no measurement leads to where there is none. */
 function residualOf(line: MeasuredLine, predicted: number | undefined, before: number | undefined): number {
   if (predicted === undefined) return before === undefined ? 0 : NO_POINT;
-  const residual = differenceOf(line, predicted) / line.error;
+  const residual = scaledDifference(line, predicted) / line.error;
   return Number.isFinite(residual) ? residual : 0;
 }
 
@@ -172,7 +168,7 @@ function withoutIt(line: LearntLine, { residuals, gradients, varianceOf }: Poste
     ...line,
     otherwise,
     otherwiseDeviation,
-    outlying: differenceOf(line, otherwise) / Math.hypot(line.error, otherwiseDeviation),
+    outlying: scaledDifference(line, otherwise) / Math.hypot(line.error, otherwiseDeviation),
   };
 }
 

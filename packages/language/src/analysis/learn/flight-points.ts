@@ -1,5 +1,5 @@
 /** The operating points of an observed flight, solved again and again as its craft is moved about. */
-import { type Craft, type Impossible, isImpossible, type OperatingPoint } from '../../physics/craft.ts';
+import { type Craft, type Impossible, isImpossible, type OperatingPoint, possible } from '../../physics/craft.ts';
 import { atRest, flownPhase, hover } from '../../physics/flight.ts';
 import { pointAtDutyLimit } from '../../physics/operating-point.ts';
 import { type HeatPath, warmed } from '../../physics/windings.ts';
@@ -89,9 +89,6 @@ export function fullDutyWeight(duty: number): number {
   const above = Math.max(0, Math.min(1, (duty - 0.5) / 0.5));
   return above ** 2;
 }
-
-const possible = (point: Point): OperatingPoint | undefined =>
-  point === undefined || isImpossible(point) ? undefined : point;
 
 /** Of the rotor that has the most. */
 export const mostOfRotors = (point: OperatingPoint, of: (rotor: OperatingPoint['rotors'][number]) => number): number =>

@@ -4,6 +4,7 @@ import type { Place } from '../../syntax/place.ts';
 import { NONE } from '../../units/dimension.ts';
 import { plusMinusOf } from '../../units/interval.ts';
 import { once } from '../evaluate/once.ts';
+import { finite } from '../finite.ts';
 import {
   type Deviations,
   type Formula,
@@ -41,6 +42,10 @@ export interface MeasuredLine {
   readonly isOpen?: boolean;
   readonly place: Place;
 }
+
+/** On the scale of a line: a logarithm, or the reading itself. */
+export const scaledDifference = ({ value, isPlain }: MeasuredLine, predicted: number): number =>
+  isPlain ? value - predicted : Math.log(value / predicted);
 
 /** The ± of a reading at a value, from its deviation: of the logarithm, or SI where `isPlain`. */
 export const readingPlusMinus = (
@@ -104,7 +109,7 @@ export function sceneOf<T extends object>({ template, lines, circumstances, pred
   function linearised(deviations: Deviations, slopes: boolean): Prediction[] {
     const { filled, leaves } = deviations.size === 0 ? usual() : fill<T>(template, withDeviations(deviations));
     const values = predict(filled);
-    const found = values.map((value) => ({ value: usable(value), slopes: new Map<string, number>() }));
+    const found = values.map((value) => ({ value: finite(value), slopes: new Map<string, number>() }));
     if (!slopes) return found;
     // One reading for each figure that is moved: what rests on it is computed once for all formulas.
     const moved = new Map<string, Reading>();
@@ -133,7 +138,7 @@ export function sceneOf<T extends object>({ template, lines, circumstances, pred
     const step = STEP * Math.sqrt(pulls.reduce((sum, { pull }) => sum + pull ** 2, 0));
     const moved = predict(withNumber(filled, leaf, numberAt(filled, leaf) + step), filled);
     for (const [i, { value: before, slopes }] of found.entries()) {
-      const after = usable(moved[i]);
+      const after = finite(moved[i]);
       if (before === undefined || after === undefined || after === before) continue;
       const slope = (onScale(lines[i], after) - onScale(lines[i], before)) / step;
       for (const { id, pull } of pulls) slopes.set(id, (slopes.get(id) ?? 0) + slope * pull);
@@ -161,9 +166,6 @@ export function sceneOf<T extends object>({ template, lines, circumstances, pred
 }
 
 const uncertainIn = (formula: Formula): Figure[] => figuresOf(formula).filter(({ standardUncertainty: u }) => u > 0);
-
-const usable = (value: number | undefined): number | undefined =>
-  value !== undefined && Number.isFinite(value) ? value : undefined;
 
 /** The template with some figures replaced by others: the air of that day, the pack as warm as it was then. */
 export function withOwn<T>(template: Template<T>, own: (figure: Figure) => Figure): Template<T> {

@@ -8,7 +8,7 @@ import { solvedBy } from './left-out.ts';
 import { logScene } from './log-lines.ts';
 import type { LogReading } from './log-readings.ts';
 import { flightScene, observedWithout, type PackObserved } from './observed-lines.ts';
-import type { AnyScene, Except, MeasuredLine, Prediction } from './scene.ts';
+import { type AnyScene, type Except, type MeasuredLine, type Prediction, scaledDifference } from './scene.ts';
 import type { Matrix } from './symmetric.ts';
 
 /**
@@ -51,9 +51,6 @@ interface Far extends Omit<SetAside, 'line' | 'what'> {
 const leastOff = ({ reading, unit, isPlain }: MeasuredLine): number =>
   OFTEN_OFF[reading] ?? (isPlain ? LEAST_OFF.plain : unit === 'V' ? LEAST_OFF.volts : LEAST_OFF.usual);
 
-const differenceOf = ({ value, isPlain }: MeasuredLine, predicted: number): number =>
-  isPlain ? value - predicted : Math.log(value / predicted);
-
 /** By all that decides them: an edit elsewhere makes new objects, but moves no number. */
 const kept = new Map<string, readonly Far[]>();
 const MOST_KEPT = 512;
@@ -71,7 +68,7 @@ function farIn(scene: AnyScene): readonly Far[] {
     const { difference, deviation } = line.isOpen
       ? besideItsRow(scene.lines, predictions, i)
       : {
-          difference: differenceOf(line, prediction.value),
+          difference: scaledDifference(line, prediction.value),
           deviation: Math.hypot(line.error, ...prediction.slopes.values()),
         };
     if (!Number.isFinite(difference)) return [];
@@ -101,7 +98,7 @@ function besideItsRow(
   const off = Float64Array.from(row, (i) => {
     const { value } = predictions[i] ?? {};
     const line = lines[i];
-    const difference = line && value !== undefined ? differenceOf(line, value) / line.error : 0;
+    const difference = line && value !== undefined ? scaledDifference(line, value) / line.error : 0;
     return Number.isFinite(difference) ? difference : 0;
   });
   const inverse = solvedBy(spread);

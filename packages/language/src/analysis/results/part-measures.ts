@@ -1,6 +1,13 @@
 /** What checks compare with the limits of rotors, loads, rails and pack. */
 import type { RailUse } from '../../model/build.ts';
-import { type Craft, isImpossible, type OperatingPoint, type RotorState, type Source } from '../../physics/craft.ts';
+import {
+  type Craft,
+  isImpossible,
+  type OperatingPoint,
+  possible,
+  type RotorState,
+  type Source,
+} from '../../physics/craft.ts';
 import { supplyVoltage } from '../../physics/rails.ts';
 import type { Estimate, LoadResults, PackResults, RailResults, RotorResults } from '../assessment.ts';
 import type { BrownOut } from '../evaluate/brown-out.ts';
@@ -13,7 +20,6 @@ import {
   motorPower,
   ofRestingPack,
   overFlight,
-  possible,
   restingCell,
   settledWinding,
   speedFactorOf,

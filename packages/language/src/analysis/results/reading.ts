@@ -1,13 +1,7 @@
 /** How quantities are read off a solved setup. Numbers in SI; undefined where a point does not exist. */
 import { STANDARD_GRAVITY } from '../../physics/air.ts';
 import { packRestingVoltage } from '../../physics/chemistry.ts';
-import {
-  type Craft,
-  type Impossible,
-  isImpossible,
-  type OperatingPoint,
-  type RotorState,
-} from '../../physics/craft.ts';
+import { type Craft, isImpossible, type OperatingPoint, possible, type RotorState } from '../../physics/craft.ts';
 import type { Endurance } from '../../physics/discharge.ts';
 import { discArea, tipSpeedAt } from '../../physics/propeller.ts';
 import type { WindCase } from '../../physics/wind.ts';
@@ -65,9 +59,6 @@ export const weightOf = (evaluation: Evaluation): number | undefined => {
   const { dryMass, packMass } = evaluation.setup;
   return dryMass === undefined || packMass === undefined ? undefined : (dryMass + packMass) * G;
 };
-
-export const possible = <T extends object>(value: T | Impossible | undefined): T | undefined =>
-  value === undefined || isImpossible(value) ? undefined : value;
 
 /** A quantity read from one point of the flight. */
 export const inFlight =

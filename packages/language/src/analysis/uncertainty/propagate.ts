@@ -4,11 +4,13 @@
  * cheaper than solving the circuit. Each number that an uncertain input reaches is moved once and the circuit solved again;
  * the solver is exact to 1e-14, so that a step of a thousandth of the number's own uncertainty gives the slope to about 1e-3 of itself.
  */
+
 import type { Figure, Reading } from '../../model/build.ts';
 import type { Estimate } from '../assessment.ts';
 import { type Evaluation, isHeated, type Reach } from '../evaluate/evaluation.ts';
 import { evaluateNear } from '../evaluate/nearby.ts';
 import { isReached, reachFor, reachOf } from '../evaluate/point-reach.ts';
+import { finite } from '../finite.ts';
 import type { Measure } from '../results/reading.ts';
 import {
   type Deviations,
@@ -111,9 +113,6 @@ function whatMoves(quantities: readonly MeasureShares[], far: Reach) {
   const needs = new Set(moving.flatMap(({ measure }) => measure.needs));
   return { moving, reach: reachFor(far, [...needs]) };
 }
-
-export const finite = (value: number | undefined): number | undefined =>
-  value !== undefined && Number.isFinite(value) ? value : undefined;
 
 /** How far each input's uncertainty moves a number; by a step small enough that curvature does not show. */
 function pullsOn(

@@ -2,14 +2,7 @@
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { formatExact, number } from '../shared/finding-numbers.ts';
 import type { JudgedRequirement } from '../shared/judged-requirements.ts';
-import {
-  decidingRails,
-  decidingWords,
-  failure,
-  judged,
-  ownFindingOf,
-  requirementDraft,
-} from '../shared/judged-requirements.ts';
+import { decidingRails, decidingWords, failedOf, requirementDraft } from '../shared/judged-requirements.ts';
 
 export const overweight: Check = {
   id: 'overweight',
@@ -33,10 +26,11 @@ export const overweight: Check = {
 };
 
 function* findOverweight(subject: OptionSubject): Iterable<Draft> {
-  for (const one of judged(subject)) {
-    const severity = failure(one.verdict);
-    if (ownFindingOf(one.requirement) !== 'overweight' || !severity) continue;
-    yield { ...requirementDraft(subject, one, { severity, ...sentence(subject, one) }), numbers: weight(subject) };
+  for (const one of failedOf(subject, 'overweight')) {
+    yield {
+      ...requirementDraft(subject, one, { severity: one.severity, ...sentence(subject, one) }),
+      numbers: weight(subject),
+    };
   }
 }
 

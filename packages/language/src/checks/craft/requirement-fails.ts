@@ -3,10 +3,8 @@ import type { Check, Draft, OptionSubject } from '../check.ts';
 import {
   decidingRails,
   decidingWords,
-  failure,
-  judged,
+  failedOf,
   keptMargins,
-  ownFindingOf,
   requirementDraft,
 } from '../shared/judged-requirements.ts';
 
@@ -32,12 +30,10 @@ export const requirementFails: Check = {
 };
 
 function* findFailing(subject: OptionSubject): Iterable<Draft> {
-  for (const one of judged(subject)) {
-    const severity = failure(one.verdict);
-    if (!severity || ownFindingOf(one.requirement)) continue;
+  for (const one of failedOf(subject, 'requirement-fails')) {
     const verb = one.verdict.outcome === 'fails' ? 'It fails' : 'It likely fails';
     yield requirementDraft(subject, one, {
-      severity,
+      severity: one.severity,
       message: `On ${subject.option.name}: ${decidingWords(one.verdict)}. ${verb}.`,
       names: [subject.option, ...decidingRails(subject, one.verdict)],
     });

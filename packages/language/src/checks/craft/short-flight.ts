@@ -3,14 +3,7 @@ import { scale } from '../../analysis/uncertainty/estimate.ts';
 import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { number } from '../shared/finding-numbers.ts';
-import {
-  decidingRails,
-  decidingWords,
-  failure,
-  judged,
-  ownFindingOf,
-  requirementDraft,
-} from '../shared/judged-requirements.ts';
+import { decidingRails, decidingWords, failedOf, requirementDraft } from '../shared/judged-requirements.ts';
 
 export const shortFlight: Check = {
   id: 'short-flight',
@@ -34,16 +27,14 @@ export const shortFlight: Check = {
 
 function* findShort(subject: OptionSubject): Iterable<Draft> {
   const { option, assessment } = subject;
-  for (const one of judged(subject)) {
-    const severity = failure(one.verdict);
-    if (ownFindingOf(one.requirement) !== 'short-flight' || !severity) continue;
+  for (const one of failedOf(subject, 'short-flight')) {
     const verb = one.verdict.outcome === 'fails' ? 'It flies' : 'It likely flies';
     const gram = assessment.results.get('gram_cost_time')?.estimate;
     const cost = gram ? ` Each gram removed adds ${formatEstimate(scale(gram, 1e-3), 's')} of hover.` : '';
     const time = assessment.results.get('hover_time')?.estimate;
     yield {
       ...requirementDraft(subject, one, {
-        severity,
+        severity: one.severity,
         message: `${verb} too short on ${option.name}: ${decidingWords(one.verdict)}.${cost}`,
         names: [option, ...decidingRails(subject, one.verdict)],
       }),

@@ -1,14 +1,7 @@
 /** Withstands less wind than a requirement states. */
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { number } from '../shared/finding-numbers.ts';
-import {
-  decidingRails,
-  decidingWords,
-  failure,
-  judged,
-  ownFindingOf,
-  requirementDraft,
-} from '../shared/judged-requirements.ts';
+import { decidingRails, decidingWords, failedOf, requirementDraft } from '../shared/judged-requirements.ts';
 
 export const weakInWind: Check = {
   id: 'weak-in-wind',
@@ -41,14 +34,12 @@ build Holding like Healthy {
 
 function* findWeak(subject: OptionSubject): Iterable<Draft> {
   const { option, assessment } = subject;
-  for (const one of judged(subject)) {
-    const severity = failure(one.verdict);
-    if (ownFindingOf(one.requirement) !== 'weak-in-wind' || !severity) continue;
+  for (const one of failedOf(subject, 'weak-in-wind')) {
     const verb = one.verdict.outcome === 'fails' ? 'It drifts off' : 'It likely drifts off';
     const wind = assessment.results.get('wind_held')?.estimate;
     yield {
       ...requirementDraft(subject, one, {
-        severity,
+        severity: one.severity,
         message: `${verb} on ${option.name}: ${decidingWords(one.verdict)}.`,
         names: [option, ...decidingRails(subject, one.verdict)],
       }),

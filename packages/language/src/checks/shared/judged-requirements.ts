@@ -42,7 +42,7 @@ const OWN_FINDINGS = {
 type OwnFinding = keyof typeof OWN_FINDINGS;
 
 /** `all_up_weight <= 320 g` is for overweight, written either way round; undefined where requirement-fails reports. */
-export function ownFindingOf({ condition }: Requirement): OwnFinding | undefined {
+function ownFindingOf({ condition }: Requirement): OwnFinding | undefined {
   if (condition.kind !== 'comparison') return undefined;
   const { left, right, operator } = condition;
   const leftIsLess = operator === '<' || operator === '<=';
@@ -53,8 +53,23 @@ export function ownFindingOf({ condition }: Requirement): OwnFinding | undefined
   });
 }
 
+interface FailedRequirement extends JudgedRequirement {
+  readonly severity: Severity;
+}
+
+/** Those that fail, or likely fail, of which this check reports; requirement-fails of those that have no finding of their own. */
+export function* failedOf(
+  subject: OptionSubject,
+  check: OwnFinding | 'requirement-fails',
+): Iterable<FailedRequirement> {
+  for (const one of judged(subject)) {
+    const severity = failure(one.verdict);
+    if (severity && (ownFindingOf(one.requirement) ?? 'requirement-fails') === check) yield { ...one, severity };
+  }
+}
+
 /** Fails for certain: an error; likely: a warning. Undefined where it holds, or likely holds. */
-export function failure({ outcome, leaning }: ConditionVerdict): Severity | undefined {
+function failure({ outcome, leaning }: ConditionVerdict): Severity | undefined {
   if (outcome === 'fails') return 'error';
   return outcome === 'unsure' && leaning === 'fails' ? 'warning' : undefined;
 }

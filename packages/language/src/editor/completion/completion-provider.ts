@@ -16,7 +16,7 @@ import type { Lookup } from '../../resolve/lookup.ts';
 import { railsOf } from '../../syntax/nodes.ts';
 import { partOfKindNamed } from '../../trial/trial.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
-import type { BlockKind, Kind } from '../../vocabulary/schema.ts';
+import { type BlockKind, isKind, type Kind } from '../../vocabulary/schema.ts';
 import { synonymsOf } from '../../vocabulary/synonyms.ts';
 import type { FettleServices } from '../../workspace/workspace-module.ts';
 import { requestedText } from '../engine/requested-text.ts';
@@ -344,10 +344,6 @@ function synonymTyped(typed: string, label: string): string | undefined {
   const word = typed.toLowerCase();
   if (word === '' || label.toLowerCase().startsWith(word)) return undefined;
   return synonymsOf(label).find((synonym) => synonym.startsWith(word));
-}
-
-function isKind(kind: BlockKind): kind is Kind {
-  return kind !== 'rail' && kind !== 'observed';
 }
 
 /** The words that begin the lines of a block, the one being typed left out. */

@@ -1,7 +1,9 @@
 /** What may be behind `key:`: words, names, units, clauses and origins, as the vocabulary allows. */
+
 import type { IToken } from 'chevrotain';
 import { CompletionItemKind } from 'vscode-languageserver-types';
 import { LEG_WORDS } from '../../grammar/reserved-words.ts';
+import { writtenDay } from '../../model/days.ts';
 import { NONE } from '../../units/dimension.ts';
 import { otherUnitsOf, unitNamed, unitsOf } from '../../units/parse.ts';
 import { gapBefore } from '../../units/print.ts';
@@ -99,10 +101,8 @@ export function timesOffer(number: IToken, offset: number): Offer {
   return { label: 'x', kind: CompletionItemKind.Operator, text, detail: 'times', group: 0 };
 }
 
-/** In the reader's own zone. */
 export function todayOffer(now = new Date()): Offer {
-  const two = (number: number) => String(number).padStart(2, '0');
-  const day = `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+  const day = writtenDay(now);
   return { label: day, kind: CompletionItemKind.Value, detail: 'today', group: 0 };
 }
 

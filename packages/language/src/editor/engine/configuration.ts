@@ -1,5 +1,6 @@
 import { type ConfigurationInitializedParams, DefaultConfigurationProvider } from 'langium';
 import type { ConfigurationItem, DidChangeConfigurationParams, InitializeParams } from 'vscode-languageserver-protocol';
+import { withoutSlash } from '../../resolve/keys.ts';
 import { type FolderSettings, readSettings } from './folder-settings.ts';
 
 type Fetch = (items: ConfigurationItem[]) => Promise<unknown[]>;
@@ -90,5 +91,3 @@ export class ClientConfiguration extends DefaultConfigurationProvider {
     return (this.settings as Record<string, unknown>).fettle;
   }
 }
-
-const withoutSlash = (uri: string): string => uri.replace(/\/$/, '');

@@ -16,7 +16,7 @@ import type { FettleIndex } from '../../resolve/name-index.ts';
 import type { Opening } from '../../resolve/openings.ts';
 import { addUse, pathTo } from '../../resolve/use-lines.ts';
 import { type FileDocument, fileDocument } from '../../syntax/nodes.ts';
-import { textOf } from '../../syntax/source.ts';
+import { textOf, uriOf } from '../../syntax/source.ts';
 import { blockRemoval, blockTextOf } from './block-text.ts';
 import {
   changed,
@@ -264,10 +264,10 @@ function unneededUses(document: FileDocument, part: PartNode, target: URI): Text
   if (!lookup) return [];
   const home = homeOf(part);
   const named = partsNamedIn(document);
-  const before = new Set(named.map(({ to }) => fileOfPart(to)));
+  const before = new Set(named.map(({ to }) => uriOf(to)));
   // What the part itself names goes with it.
   const staying = named.filter(({ holder }) => document !== home || !holder || !isInside(holder, part));
-  const after = new Set(staying.map(({ to }) => (to === part ? target.toString() : fileOfPart(to))));
+  const after = new Set(staying.map(({ to }) => (to === part ? target.toString() : uriOf(to))));
   const mayEnd = ({ file, folder }: Opening): boolean =>
     document === home || file === home.uri.toString() || folder === keyOf(UriUtils.dirname(home.uri));
   const isUnneeded = (opening: Opening): boolean => {
@@ -293,8 +293,6 @@ const partsNamedIn = (document: FileDocument): NamedPart[] =>
     const to = 'ref' in reference ? reference.ref : undefined;
     return isPartNode(to) ? [{ to, holder: reference.$refNode?.astNode }] : [];
   });
-
-const fileOfPart = (part: PartNode): string => AstUtils.getDocument(part).uri.toString();
 
 /** A comment behind it stays. */
 function withoutLine(document: LangiumDocument, line: CstNode | undefined): TextChange | undefined {

@@ -38,6 +38,12 @@ export function buildIn(document: FileDocument, name: string): CheckedBuild {
   );
 }
 
+/** Arguments of a command that is about a build. */
+export function namesBuild(value: unknown): value is { readonly uri: string; readonly build: string } {
+  const { uri, build } = (value ?? {}) as { readonly uri?: unknown; readonly build?: unknown };
+  return typeof uri === 'string' && typeof build === 'string';
+}
+
 export function refuse(problem: string): never {
   throw new ResponseError(LSPErrorCodes.RequestFailed, problem);
 }

@@ -14,7 +14,7 @@ import { partOfKindNamed } from '../../trial/trial.ts';
 import { buildWith, CannotTry } from '../../trial/trial-lines.ts';
 import type { ClientEdits } from '../client-edits.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
-import { buildIn, documentAt, refuse, whenChecked } from './checked-documents.ts';
+import { buildIn, documentAt, namesBuild, refuse, whenChecked } from './checked-documents.ts';
 import { takingOf } from './take-row.ts';
 
 export interface ChooseArguments {
@@ -132,7 +132,7 @@ export function isTakeArguments(value: unknown): value is TakeArguments {
 }
 
 export function isTryArguments(value: unknown): value is TryArguments {
-  const { uri, build, lines } = (value ?? {}) as Given<TryArguments>;
+  const { lines } = (value ?? {}) as Given<TryArguments>;
   const areLines = Array.isArray(lines) && lines.length > 0 && lines.every((line) => typeof line === 'string');
-  return typeof uri === 'string' && typeof build === 'string' && areLines;
+  return namesBuild(value) && areLines;
 }

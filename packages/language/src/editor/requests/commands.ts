@@ -4,11 +4,11 @@ import type { CancellationToken } from 'vscode-languageserver';
 import { ErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
 import { ClientEdits } from '../client-edits.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
-import { whenChecked } from './checked-documents.ts';
+import { namesBuild, whenChecked } from './checked-documents.ts';
 import { chooseIn, isChooseArguments, isTakeArguments, isTryArguments, takeRow, tryIn } from './choose-request.ts';
-import { compareIn, isCompareArguments } from './compare-request.ts';
+import { compareIn } from './compare-request.ts';
 import { explainIn, isExplainArguments } from './explain-request.ts';
-import { isSensitivityArguments, sensitivityIn } from './sensitivity-request.ts';
+import { sensitivityIn } from './sensitivity-request.ts';
 
 const EXPLAIN = 'fettle.explain';
 const COMPARE = 'fettle.compare';
@@ -43,7 +43,7 @@ export class FettleCommands implements ExecuteCommandHandler {
       throw new ResponseError(ErrorCodes.InvalidParams, `${TRY} takes { uri, build, lines }`);
     }
     if (name === SENSITIVITY) {
-      if (isSensitivityArguments(asked)) return sensitivityIn(this.#services, asked, cancellation);
+      if (namesBuild(asked)) return sensitivityIn(this.#services, asked, cancellation);
       throw new ResponseError(ErrorCodes.InvalidParams, `${SENSITIVITY} takes { uri, build }`);
     }
     const answer = this.#answerTo(name, asked);
@@ -56,7 +56,7 @@ export class FettleCommands implements ExecuteCommandHandler {
         if (isExplainArguments(requested)) return () => explainIn(this.#services, requested);
         throw new ResponseError(ErrorCodes.InvalidParams, `${EXPLAIN} takes { uri, build, result, pack? }`);
       case COMPARE:
-        if (isCompareArguments(requested)) return () => compareIn(this.#services, requested);
+        if (namesBuild(requested)) return () => compareIn(this.#services, requested);
         throw new ResponseError(ErrorCodes.InvalidParams, `${COMPARE} takes { uri, build }`);
       default:
         throw new ResponseError(ErrorCodes.InvalidParams, `no such command: ${name}`);

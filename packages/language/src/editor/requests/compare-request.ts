@@ -15,8 +15,3 @@ export function compareIn(services: EngineServices, { uri, build: name }: Compar
   if (assessments.length < 2) return refuse(`${name} has one pack at most: there is nothing to compare`);
   return `# ${prose(name)} on each of its packs\n\n${comparisonMarkdown(compared(assessments))}`;
 }
-
-export function isCompareArguments(value: unknown): value is CompareArguments {
-  const { uri, build } = (value ?? {}) as Partial<Record<keyof CompareArguments, unknown>>;
-  return typeof uri === 'string' && typeof build === 'string';
-}

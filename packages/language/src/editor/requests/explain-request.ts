@@ -3,7 +3,7 @@ import { withResult } from '../../analysis/decide/pack-grams.ts';
 import { resultIdOf } from '../../vocabulary/results.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
 import { wholeDerivation } from '../hover/derivation-hover.ts';
-import { buildIn, documentAt, refuse } from './checked-documents.ts';
+import { buildIn, documentAt, namesBuild, refuse } from './checked-documents.ts';
 
 export interface ExplainArguments {
   readonly uri: string;
@@ -29,7 +29,7 @@ export function explainIn(services: EngineServices, { uri, build, result, pack }
 }
 
 export function isExplainArguments(value: unknown): value is ExplainArguments {
-  const { uri, build, result, pack } = (value ?? {}) as Partial<Record<keyof ExplainArguments, unknown>>;
+  const { result, pack } = (value ?? {}) as Partial<Record<keyof ExplainArguments, unknown>>;
   const isOptional = pack === undefined || typeof pack === 'string';
-  return typeof uri === 'string' && typeof build === 'string' && typeof result === 'string' && isOptional;
+  return namesBuild(value) && typeof result === 'string' && isOptional;
 }

@@ -32,8 +32,3 @@ export function sensitivityIn(
     return `# ${prose(name)}, what a step does\n\n${sensitivityMarkdown(tables)}`;
   });
 }
-
-export function isSensitivityArguments(value: unknown): value is SensitivityArguments {
-  const { uri, build } = (value ?? {}) as Partial<Record<keyof SensitivityArguments, unknown>>;
-  return typeof uri === 'string' && typeof build === 'string';
-}

@@ -1,4 +1,5 @@
 /** What was changed in what a build rests on, statement by statement. */
+import { ascending } from 'd3-array';
 import { URI, UriUtils } from 'langium';
 import type { Declaration, Statement, StatementSort } from '../../model/statements.ts';
 import type { Place } from '../../syntax/place.ts';
@@ -201,8 +202,6 @@ function inserted(before: Declaration, statement: Statement): string {
 }
 
 const byPlace = (one: Change, other: Change): number =>
-  compare(one.place.uri, other.place.uri) ||
+  ascending(one.place.uri, other.place.uri) ||
   one.place.start - other.place.start ||
-  compare(one.what ?? '', other.what ?? '');
-
-const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
+  ascending(one.what ?? '', other.what ?? '');

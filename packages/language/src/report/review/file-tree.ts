@@ -1,8 +1,10 @@
 /** One version of a repository's files, in memory. */
+
 import { posix } from 'node:path';
 import { type FileSystemNode, URI } from 'langium';
 import type { LongFileSystem } from '../../resolve/file-systems.ts';
 import { FilesAtHand } from '../../resolve/files-at-hand.ts';
+import { withoutSlash } from '../../resolve/keys.ts';
 import { NodeFiles } from '../../workspace/node-files.ts';
 
 /** Paths from the repository's root, with `/`; file contents as bytes. */
@@ -133,8 +135,6 @@ export class TreeFiles extends FilesAtHand implements LongFileSystem {
 
 const versions = new WeakMap<Uint8Array, string>();
 let count = 0;
-
-const withoutSlash = (path: string): string => (path.endsWith('/') ? path.slice(0, -1) : path);
 
 /** Of a path as it is written: the name of what it leads to. */
 export const lastStep = (path: string): string => withoutSlash(posix.normalize(path)).split('/').at(-1) ?? '';

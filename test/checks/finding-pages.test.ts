@@ -43,7 +43,9 @@ describe.each(Object.entries(PAGES))('%s', (id, page) => {
     it('names the part, the pack or the line that has a share in it', async () => {
       const findings = await findingsOf(page.fails);
       const found = findings.filter((finding) => finding.id === id && finding.build !== undefined);
-      expect(found.filter(({ related }) => related.length === 0).map(({ message }) => message)).toEqual([]);
+      // Where its line is in another file than the build, that is added to whatever the check lists.
+      const listed = ({ related }: Finding) => related.filter(({ message }) => message !== 'stated here');
+      expect(found.filter((finding) => listed(finding).length === 0).map(({ message }) => message)).toEqual([]);
     });
 
   const { passes } = page;

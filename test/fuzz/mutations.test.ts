@@ -8,15 +8,9 @@ import { describe, expect, it, vi } from 'vitest';
 import type { Finding } from '../../packages/language/src/checks/finding.ts';
 import { type CheckedDocument, checkDocument } from '../../packages/language/src/checks/run.ts';
 import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
+import { CHECK_PRINTERS } from '../../packages/language/src/cli/formats.ts';
 import { type Checked, gathered } from '../../packages/language/src/report/checked.ts';
-import { toAnnotations } from '../../packages/language/src/report/formats/annotations.ts';
-import { toCodeQuality } from '../../packages/language/src/report/formats/code-quality.ts';
-import { recordedJson } from '../../packages/language/src/report/formats/json.ts';
-import { toJunit } from '../../packages/language/src/report/formats/junit.ts';
-import { recordedMarkdown } from '../../packages/language/src/report/formats/markdown.ts';
 import { recorded } from '../../packages/language/src/report/formats/record.ts';
-import { recordedSarif } from '../../packages/language/src/report/formats/sarif.ts';
-import { recordedText } from '../../packages/language/src/report/formats/text.ts';
 import { Sources } from '../../packages/language/src/report/present/sources.ts';
 import { review } from '../../packages/language/src/report/review/review.ts';
 import { reviewJson } from '../../packages/language/src/report/review/review-json.ts';
@@ -57,22 +51,15 @@ function* slipsIn(text: string, { findings, defects, elsewhere }: CheckedDocumen
     yield 'place beyond the end';
 }
 
-function* slipsInFormats(workspace: Workspace, results: readonly CheckedDocument[]): Iterable<string> {
+async function* slipsInFormats(workspace: Workspace, results: readonly CheckedDocument[]): AsyncIterable<string> {
   const pathOf = (uri: string): string => uri.replace('file:///home/', '');
   const sources = Sources.of(workspace.services.shared.workspace.LangiumDocuments.all);
   const checked: Checked = { ...gathered(results, pathOf), sources, pathOf };
   const records = recorded(checked, 'results');
   for (const { message } of records.failures) yield `throws in a record: ${message}`;
-  const printed = {
-    text: recordedText(records, pc.createColors(false)),
-    json: recordedJson(records),
-    sarif: recordedSarif(records, '0.0.0'),
-    github: toAnnotations(records),
-    gitlab: toCodeQuality(records),
-    markdown: recordedMarkdown(records),
-    junit: toJunit(records, 'error'),
-  };
-  for (const [format, reported] of Object.entries(printed)) {
+  const printing = { failOn: 'error', colors: pc.createColors(false) } as const;
+  for (const [format, { print }] of Object.entries(CHECK_PRINTERS)) {
+    const reported = await print(records, printing);
     const spilt = reported.split('\n').find((line) => SPILT.test(line));
     if (spilt) yield `spills as ${format}: ${spilt}`;
     const raw = reported.split('\n').find((line) => RAW.test(line));
@@ -103,7 +90,7 @@ class Trial {
       for (const slip of slipsIn(text, result)) this.#slip(slip, text);
       const canary = checkDocument(readDocument(workspace.document('canary/canary.fettle')));
       if (canary.findings.length !== 1) this.#slip('a finding of another file is lost', text);
-      if (withFormats) for (const slip of slipsInFormats(workspace, [result, canary])) this.#slip(slip, text);
+      if (withFormats) for await (const slip of slipsInFormats(workspace, [result, canary])) this.#slip(slip, text);
     } catch (error) {
       this.#slip(`throws ${error instanceof Error ? error.stack?.split('\n').slice(0, 4).join(' ') : error}`, text);
       this.#workspace = Workspace.of({ 'canary/canary.fettle': CANARY, 'home/mutated.fettle': '' });

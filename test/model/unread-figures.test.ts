@@ -1,8 +1,8 @@
 /** A line is read, or it has a finding: never neither, and nothing is computed from one that is in error. */
 import fc from 'fast-check';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { TEXT_CHECKS } from '../../packages/language/src/checks/registry.ts';
 import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
+import { severityOfProblem } from '../../packages/language/src/checks/text/text-problems.ts';
 import type { Part } from '../../packages/language/src/model/build.ts';
 import { type PropertyName, schemaOf } from '../../packages/language/src/vocabulary/properties.ts';
 import type { BlockKind, Property, Shape } from '../../packages/language/src/vocabulary/schema.ts';
@@ -119,10 +119,10 @@ async function outcomesOf(lines: readonly Line[]): Promise<Outcome[]> {
     if (!part) throw new Error(`no part of ${text}`);
     const found = problems
       .filter(({ place }) => place.start > first && place.end < start && place.start >= from - property.name.length - 2)
-      .map(({ id, severity = TEXT_CHECKS[id].severity, place }) => ({
-        id,
-        isError: severity === 'error',
-        isInValue: place.start >= from && place.end <= to,
+      .map((problem) => ({
+        id: problem.id,
+        isError: severityOfProblem(problem) === 'error',
+        isInValue: problem.place.start >= from && problem.place.end <= to,
       }));
     return { text, isRead: READERS[property.shape]?.(part, property.name) !== undefined, found };
   });

@@ -2,7 +2,8 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { CHECKS, PAGES, TEXT_CHECKS } from '../../packages/language/src/checks/registry.ts';
+import { CHECKS, PAGES } from '../../packages/language/src/checks/registry.ts';
+import { TEXT_CHECKS } from '../../packages/language/src/checks/text/generated/text-checks.ts';
 import { THRESHOLDS } from '../../packages/language/src/checks/thresholds.ts';
 import {
   CRAFT_FINDINGS,

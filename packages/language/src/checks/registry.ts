@@ -8,8 +8,6 @@ import { ESTIMATES_PAGE } from './craft/estimates.ts';
 import { CRAFT_CHECKS } from './generated/checks.ts';
 import { TEXT_CHECKS } from './text/generated/text-checks.ts';
 
-export { TEXT_CHECKS };
-
 export const CHECKS: readonly Check[] = Object.values(CRAFT_CHECKS);
 
 /** The reference page of every finding there can be. */

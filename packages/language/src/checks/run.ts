@@ -17,7 +17,8 @@ import { applyAcceptances } from './acceptances.ts';
 import { type Check, type Draft, fixesOf } from './check.ts';
 import { estimatesNote, type OpenQuestion } from './craft/estimates.ts';
 import type { BoundName, Finding } from './finding.ts';
-import { CHECKS, TEXT_CHECKS } from './registry.ts';
+import { CHECKS } from './registry.ts';
+import { severityOfProblem } from './text/text-problems.ts';
 
 /** What a document contains, as far as checks are concerned; `DocumentModel` has this shape. */
 export interface Checkable {
@@ -89,10 +90,11 @@ function assessAll(build: Build, defects: Defect[]): Assessment[] {
   return build.packs.flatMap((option) => guarded(defects, build.uri, () => [assess(build, option)]) ?? []);
 }
 
-function textFinding({ id, message, place, fixes, related, severity }: Problem): Finding {
+function textFinding(problem: Problem): Finding {
+  const { id, message, place, fixes, related } = problem;
   return {
     id,
-    severity: severity ?? TEXT_CHECKS[id].severity,
+    severity: severityOfProblem(problem),
     message,
     names: [],
     place,

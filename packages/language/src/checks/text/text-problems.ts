@@ -6,6 +6,7 @@ import type { FileDocument } from '../../syntax/nodes.ts';
 import { isWithin } from '../../syntax/place.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { placeOf } from '../../syntax/source.ts';
+import type { Severity } from '../../vocabulary/severities.ts';
 import { fileProblems } from './block-problems.ts';
 import { boardProblems, craftProblems } from './craft-problems.ts';
 import { TEXT_CHECKS } from './generated/text-checks.ts';
@@ -13,6 +14,9 @@ import { logProblems } from './log-problems.ts';
 import { flatten } from './problem-words.ts';
 import { missingRows, rowsProblems } from './row-problems.ts';
 import { shortlistProblems } from './shortlist-problems.ts';
+
+/** Its own, or that of its check. */
+export const severityOfProblem = ({ id, severity }: Problem): Severity => severity ?? TEXT_CHECKS[id].severity;
 
 /** `builds`: the document's builds, assembled. Names that refer to nothing are found elsewhere. */
 export function textProblems(

@@ -1,8 +1,8 @@
 import type { Assessment } from '../../analysis/assessment.ts';
 import { type Finding, packsOf } from '../../checks/finding.ts';
-import { TEXT_CHECKS } from '../../checks/registry.ts';
 import { checkDocument } from '../../checks/run.ts';
 import { readDocument } from '../../checks/text/read-document.ts';
+import { severityOfProblem } from '../../checks/text/text-problems.ts';
 import type { Build } from '../../model/build.ts';
 import { isSlipOf } from '../../model/resting.ts';
 import type { FileDocument } from '../../syntax/nodes.ts';
@@ -51,8 +51,8 @@ const notJudged = (message: string) => ({ verdict: 'cannot be judged' as const, 
 export const NOT_COMPUTED = notJudged('not judged: an error inside Fettle, reported at the top of the file');
 
 /** An error of the text; or what the build itself lacks, although that is only a hint while others bring it along. */
-const keepsFromJudging = ({ id, severity, place }: Problem, build: Build): boolean =>
-  (severity ?? TEXT_CHECKS[id].severity) === 'error' || (id === 'missing-value' && isSameStart(place, build.place));
+const keepsFromJudging = (problem: Problem, build: Build): boolean =>
+  severityOfProblem(problem) === 'error' || (problem.id === 'missing-value' && isSameStart(problem.place, build.place));
 
 /** A requirement has a verdict of its own, and its finding would be reported twice; a margin on ratings (`keep`) has none. */
 const isOfRequirement = ({ id, place, related }: Finding, { rules }: Build): boolean =>

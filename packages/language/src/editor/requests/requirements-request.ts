@@ -2,9 +2,9 @@ import { type LangiumDocument, type LangiumDocuments, URI } from 'langium';
 import type { Assessment } from '../../analysis/assessment.ts';
 import { verdictOn } from '../../analysis/decide/pack-grams.ts';
 import { type ConditionVerdict, isAskedOn } from '../../analysis/decide/requirements.ts';
-import { TEXT_CHECKS } from '../../checks/registry.ts';
 import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
 import { readDocument } from '../../checks/text/read-document.ts';
+import { severityOfProblem } from '../../checks/text/text-problems.ts';
 import type { Expression, PackOption, Requirement } from '../../model/build.ts';
 import { verdictText, wordsOfVerdict } from '../../report/present/requirement-verdicts.ts';
 import { LIBRARY_SCHEME } from '../../resolve/keys.ts';
@@ -45,7 +45,7 @@ function drawnOn({ uri }: LangiumDocument, workspace: EngineServices['workspace'
   });
 }
 
-const isError = ({ id, severity }: Problem): boolean => (severity ?? TEXT_CHECKS[id].severity) === 'error';
+const isError = (problem: Problem): boolean => severityOfProblem(problem) === 'error';
 
 function packLine({ name, place }: PackOption, checks: ChecksOnPack, documents: LangiumDocuments): PackLine[] {
   const document = documentOfPlace(place, documents);

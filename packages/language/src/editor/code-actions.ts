@@ -29,10 +29,11 @@ import { escapeSnippet } from './completion/offer.ts';
 import type { ClientForm } from './diagnostics/client-form.ts';
 import { toDiagnostic } from './diagnostics/convert.ts';
 import type { FindingsValidator } from './diagnostics/validator.ts';
-import type { ChoicesService, EditorServices, EngineServices } from './engine/editor-services.ts';
+import type { EditorServices, EngineServices } from './engine/editor-services.ts';
 import { inOtherUnits, measuredToday, missingLines } from './line-actions.ts';
 import { documentOfPlace, toTextEdits } from './place-ranges.ts';
 import { REFACTORING_KINDS, Refactorings } from './refactor/refactoring-offers.ts';
+import type { Choices } from './requests/known-choices.ts';
 import { takingOf } from './requests/take-row.ts';
 import { tryActions } from './try-actions.ts';
 
@@ -48,7 +49,7 @@ export class FettleCodeActions implements CodeActionProvider {
   readonly #validator: FindingsValidator;
   readonly #index: FettleIndex;
   readonly #client: ClientCommands;
-  readonly #choices: ChoicesService;
+  readonly #choices: Choices;
   readonly #form: ClientForm;
   readonly #refactorings: Refactorings;
   readonly #cures = new WeakMap<Finding, Fix[]>();

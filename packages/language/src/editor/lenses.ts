@@ -13,9 +13,11 @@ import { plural } from '../vocabulary/phrasing.ts';
 import type { Kind } from '../vocabulary/schema.ts';
 import { ABOVE_HINTS, atLeast } from '../vocabulary/severities.ts';
 import type { ClientCommands } from './client-commands.ts';
+import type { Committed } from './committed/committed.ts';
 import { sortedBySetting } from './diagnostics/shown-findings.ts';
 import type { FindingsValidator } from './diagnostics/validator.ts';
-import type { ChoicesService, CommittedService, EditorServices, EngineServices } from './engine/editor-services.ts';
+import type { EditorServices, EngineServices } from './engine/editor-services.ts';
+import type { Choices } from './requests/known-choices.ts';
 import {
   ADD_MEASURED,
   COMPARE_COMMITTED,
@@ -42,8 +44,8 @@ export class FettleLenses implements CodeLensProvider {
   readonly #index: FettleIndex;
   readonly #documents: EngineServices['workspace']['LangiumDocuments'];
   readonly #client: ClientCommands;
-  readonly #committed: CommittedService;
-  readonly #choices: ChoicesService;
+  readonly #committed: Committed;
+  readonly #choices: Choices;
   readonly #validator: FindingsValidator;
   readonly #configuration: EngineServices['workspace']['ConfigurationProvider'];
 

@@ -22,7 +22,7 @@ export interface Services {
   readonly fettle: FettleServices;
 }
 
-/** Services that work on files of this machine take `NodeFileSystem` of `references/node-files.ts`; without it, documents are made in memory. */
+/** Services that work on files of this machine take `NodeFileSystem` of `node-files.ts`; without it, documents are made in memory. */
 export function createFettleServices(context: DefaultSharedCoreModuleContext = EmptyFileSystem): Services {
   const shared = inject(createDefaultSharedCoreModule(context), FettleGeneratedSharedModule, FettleWorkspaceModule);
   const fettle = inject(

@@ -1,7 +1,7 @@
 import { type LangiumDocument, URI, UriUtils } from 'langium';
+import type { LangiumSharedServices } from 'langium/lsp';
 import type { CancellationToken } from 'vscode-languageserver';
 import { CodeLensRefreshRequest, LSPErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
-import type { CommittedService, EngineServices } from '../engine/editor-services.ts';
 import { refuse } from '../requests/checked-documents.ts';
 import type { ReviewAnswer, ReviewParams } from '../requests/protocol.ts';
 import type { CommittedComparison, ComparedVersions } from './compare-versions.ts';
@@ -30,15 +30,15 @@ interface Watch {
  * Saved files compared with a committed version: for the lens of a build and the request `fettle/review`. What a lens shows is what was last found;
  * looking happens elsewhere, after a save or a while, never because of a key.
  */
-export class Committed implements CommittedService {
-  readonly #services: EngineServices;
+export class Committed {
+  readonly #services: LangiumSharedServices;
   #reviewer: Reviewer | undefined;
   #whyNot = 'comparing with a committed version needs git, and this server has no disk';
   readonly #watches = new Map<string, Watch>();
   readonly #answers = new Map<string, Known>();
   #refreshes = false;
 
-  constructor(services: EngineServices, reviewer: Reviewer | undefined) {
+  constructor(services: LangiumSharedServices, reviewer: Reviewer | undefined) {
     this.#services = services;
     this.#reviewer = reviewer;
     services.lsp.LanguageServer.onInitialize(({ capabilities, initializationOptions }) => {

@@ -3,11 +3,12 @@
  * it is one, and what is wrong elsewhere only because of it, waits until the line is left, or a pause.
  */
 import { DocumentState, type LangiumDocument, URI, UriUtils } from 'langium';
+import type { LangiumServices, LangiumSharedServices } from 'langium/lsp';
 import type { Diagnostic, Position } from 'vscode-languageserver-types';
 import { isObservedNode, isRailNode, isRows, type PartNode } from '../../grammar/generated/ast.ts';
 import { placeOfFeature } from '../../syntax/source.ts';
 import { TEXT_FINDINGS } from '../../vocabulary/findings.ts';
-import type { EditorServices, EngineServices, WritingService } from '../engine/editor-services.ts';
+import type { FettleCompletion } from '../completion/completion-provider.ts';
 import { isOnTheWay } from './on-the-way.ts';
 import { ReportedFindings, withoutFigures } from './reported-findings.ts';
 import { type Clock, Rhythm, STAGE, type Stage } from './rhythm.ts';
@@ -41,9 +42,12 @@ interface Place {
   isElsewhereToo: boolean;
 }
 
-export class Writing implements WritingService {
-  readonly #services: EngineServices;
-  readonly #fettle: () => EditorServices;
+/** The cursor's line is judged by what may be completed on it. */
+type CompletingServices = LangiumServices & { readonly lsp: { readonly CompletionProvider: FettleCompletion } };
+
+export class Writing {
+  readonly #services: LangiumSharedServices;
+  readonly #fettle: () => CompletingServices;
   readonly #rhythm = new Rhythm();
   #isQuiet = true;
   #place: Place | undefined;
@@ -54,9 +58,9 @@ export class Writing implements WritingService {
   #needed: { readonly about: readonly unknown[]; readonly stage: Stage } = { about: [], stage: STAGE.typing };
   readonly #listeners: (() => void)[] = [];
 
-  constructor(services: EngineServices) {
+  constructor(services: LangiumSharedServices) {
     this.#services = services;
-    this.#fettle = () => services.ServiceRegistry.all[0] as EditorServices;
+    this.#fettle = () => services.ServiceRegistry.all[0] as CompletingServices;
     const { TextDocuments, DocumentBuilder } = services.workspace;
     services.lsp.LanguageServer.onInitialize(({ initializationOptions }) => {
       this.#isQuiet = (initializationOptions as { quietWhileTyping?: unknown } | undefined)?.quietWhileTyping !== false;

@@ -5,11 +5,11 @@ import { ErrorCodes, LSPErrorCodes, ResponseError } from 'vscode-languageserver-
 import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
 import { readDocument } from '../../checks/text/read-document.ts';
 import { type FileDocument, fileDocument } from '../../syntax/nodes.ts';
-import type { EngineServices } from '../engine/editor-services.ts';
+import type { FettleSharedServices } from '../../workspace/workspace-module.ts';
 
 /** Waits for what was typed before to be checked, then runs its query while nothing changes. */
 export async function whenChecked<T>(
-  services: EngineServices,
+  services: FettleSharedServices,
   cancellation: CancellationToken,
   ask: () => T,
 ): Promise<T> {
@@ -25,7 +25,7 @@ export async function whenChecked<T>(
 }
 
 /** The file that a request is about. */
-export function documentAt(services: EngineServices, uri: unknown): FileDocument {
+export function documentAt(services: FettleSharedServices, uri: unknown): FileDocument {
   if (typeof uri !== 'string') throw new ResponseError(ErrorCodes.InvalidParams, 'the file is missing: { uri }');
   const document = services.workspace.LangiumDocuments.getDocument(URI.parse(uri));
   return document ? fileDocument(document) : refuse(`no such Fettle file: ${uri}`);

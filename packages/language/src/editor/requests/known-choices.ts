@@ -5,7 +5,7 @@ import { LSPErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
 import { Cancelled, type Chosen, choose, type Watching } from '../../report/decide/choice.ts';
 import { CannotChoose, spaceOf } from '../../trial/candidates.ts';
 import { partOfKindNamed } from '../../trial/trial.ts';
-import type { ChoicesService, EngineServices } from '../engine/editor-services.ts';
+import type { FettleSharedServices } from '../../workspace/workspace-module.ts';
 import { documentAt, refuse, whenChecked } from './checked-documents.ts';
 
 /** What a search rests on. */
@@ -21,14 +21,14 @@ interface KeptChoice extends Rest {
 
 const MOST_KEPT = 8;
 
-export class Choices implements ChoicesService {
-  readonly #services: EngineServices;
+export class Choices {
+  readonly #services: FettleSharedServices;
   readonly #found = new Map<string, KeptChoice>();
   /** Of each search that runs: files that changed since it began. */
   readonly #running = new Set<Set<string>>();
   readonly #listeners: (() => void)[] = [];
 
-  constructor(services: EngineServices) {
+  constructor(services: FettleSharedServices) {
     this.#services = services;
     const { DocumentBuilder } = services.workspace;
     DocumentBuilder.onUpdate((changed, deleted) => this.#changed([...changed, ...deleted].map(String)));

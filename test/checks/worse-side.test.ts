@@ -41,7 +41,9 @@ describe('the side on which a finding is worse is the one that its numbers show'
     async ({ id, page, worse }) => {
       const found = await failuresOf(id, page.fails);
       const shown = found.map(({ numbers }) => shownSide(id, numbers));
-      expect(new Set(shown)).toEqual(new Set([worse]));
+      expect(new Set(shown), 'by its first number, and the limit among the others: boundNumber').toEqual(
+        new Set([worse]),
+      );
     },
   );
 });

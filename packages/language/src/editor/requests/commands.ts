@@ -2,6 +2,7 @@
 import type { ExecuteCommandHandler } from 'langium/lsp';
 import type { CancellationToken } from 'vscode-languageserver';
 import { ErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
+import { keysOf, lookup } from '../../units/lookup-table.ts';
 import { ClientEdits } from '../client-edits.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
 import { namesBuild, whenChecked } from './checked-documents.ts';
@@ -10,15 +11,49 @@ import { compareIn } from './compare-request.ts';
 import { explainIn, isExplainArguments } from './explain-request.ts';
 import { sensitivityIn } from './sensitivity-request.ts';
 
-const EXPLAIN = 'fettle.explain';
-const COMPARE = 'fettle.compare';
-const CHOOSE = 'fettle.choose';
-const TAKE = 'fettle.take';
-const TRY = 'fettle.try';
-const SENSITIVITY = 'fettle.sensitivity';
+type Answer<Argument> = (
+  services: EngineServices,
+  argument: Argument,
+  cancellation: CancellationToken,
+  client: ClientEdits,
+) => Promise<unknown>;
+
+/** What a command takes, and what answers it. */
+interface Answered {
+  readonly takes: string;
+  /** Undefined for an argument of another form. */
+  readonly answer: (...asked: Parameters<Answer<unknown>>) => Promise<unknown> | undefined;
+}
+
+const taking = <Argument>(
+  takes: string,
+  isOfForm: (argument: unknown) => argument is Argument,
+  answer: Answer<Argument>,
+): Answered => ({
+  takes,
+  answer: (services, argument, ...further) => (isOfForm(argument) ? answer(services, argument, ...further) : undefined),
+});
+
+/** What takes a while reads a copy, so that nobody who types waits for it; the others answer when all is checked. */
+const COMMANDS = {
+  'fettle.explain': taking('{ uri, build, result, pack? }', isExplainArguments, (services, asked, cancellation) =>
+    whenChecked(services, cancellation, () => explainIn(services, asked)),
+  ),
+  'fettle.compare': taking('{ uri, build }', namesBuild, (services, asked, cancellation) =>
+    whenChecked(services, cancellation, () => compareIn(services, asked)),
+  ),
+  'fettle.choose': taking('{ uri, shortlist }', isChooseArguments, chooseIn),
+  'fettle.take': taking('{ uri, shortlist, row }', isTakeArguments, (services, asked, cancellation, client) =>
+    takeRow(services, client, asked, cancellation),
+  ),
+  'fettle.try': taking('{ uri, build, lines }', isTryArguments, tryIn),
+  'fettle.sensitivity': taking('{ uri, build }', namesBuild, sensitivityIn),
+} satisfies Readonly<Record<string, Answered>>;
+
+const NAMED: Readonly<Record<string, Answered>> = lookup(COMMANDS);
 
 export class FettleCommands implements ExecuteCommandHandler {
-  readonly commands = [EXPLAIN, COMPARE, CHOOSE, TAKE, TRY, SENSITIVITY];
+  readonly commands = keysOf(COMMANDS);
   readonly #services: EngineServices;
   readonly #client: ClientEdits;
 
@@ -27,39 +62,11 @@ export class FettleCommands implements ExecuteCommandHandler {
     this.#client = new ClientEdits(services);
   }
 
-  async executeCommand(name: string, given: unknown[], cancellation: CancellationToken): Promise<unknown> {
-    const [asked] = given;
-    // What takes a while reads a copy, so that nobody who types waits for it.
-    if (name === CHOOSE) {
-      if (isChooseArguments(asked)) return chooseIn(this.#services, asked, cancellation);
-      throw new ResponseError(ErrorCodes.InvalidParams, `${CHOOSE} takes { uri, shortlist }`);
-    }
-    if (name === TAKE) {
-      if (isTakeArguments(asked)) return takeRow(this.#services, this.#client, asked, cancellation);
-      throw new ResponseError(ErrorCodes.InvalidParams, `${TAKE} takes { uri, shortlist, row }`);
-    }
-    if (name === TRY) {
-      if (isTryArguments(asked)) return tryIn(this.#services, asked, cancellation);
-      throw new ResponseError(ErrorCodes.InvalidParams, `${TRY} takes { uri, build, lines }`);
-    }
-    if (name === SENSITIVITY) {
-      if (namesBuild(asked)) return sensitivityIn(this.#services, asked, cancellation);
-      throw new ResponseError(ErrorCodes.InvalidParams, `${SENSITIVITY} takes { uri, build }`);
-    }
-    const answer = this.#answerTo(name, asked);
-    return whenChecked(this.#services, cancellation, answer);
-  }
-
-  #answerTo(name: string, requested: unknown): () => string {
-    switch (name) {
-      case EXPLAIN:
-        if (isExplainArguments(requested)) return () => explainIn(this.#services, requested);
-        throw new ResponseError(ErrorCodes.InvalidParams, `${EXPLAIN} takes { uri, build, result, pack? }`);
-      case COMPARE:
-        if (namesBuild(requested)) return () => compareIn(this.#services, requested);
-        throw new ResponseError(ErrorCodes.InvalidParams, `${COMPARE} takes { uri, build }`);
-      default:
-        throw new ResponseError(ErrorCodes.InvalidParams, `no such command: ${name}`);
-    }
+  async executeCommand(name: string, [argument]: unknown[], cancellation: CancellationToken): Promise<unknown> {
+    const command = NAMED[name];
+    if (!command) throw new ResponseError(ErrorCodes.InvalidParams, `no such command: ${name}`);
+    const answer = command.answer(this.#services, argument, cancellation, this.#client);
+    if (!answer) throw new ResponseError(ErrorCodes.InvalidParams, `${name} takes ${command.takes}`);
+    return answer;
   }
 }

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { ReviewComment } from './comment.ts';
 import { Forge, networkReason } from './forge.ts';
 import { type Reviewed, runReview, uploadFindings } from './review-upload.ts';
-import { annotateError, annotateWarning, eventOf, input, printLine, summary } from './runner.ts';
+import { annotateError, annotateWarning, eventOf, input, NOT_RUN, printLine, summary } from './runner.ts';
 
 const {
   GITHUB_REPOSITORY = '',
@@ -14,7 +14,6 @@ const {
 } = process.env;
 
 const command = join(import.meta.dirname, 'bin/fettle.js');
-const COULD_NOT_RUN = 2;
 
 const event = eventOf();
 const { pullRequest } = event;
@@ -28,7 +27,7 @@ const comment =
 
 if (/[^\p{L}\p{N} ._-]/u.test(name)) {
   annotateError(`name: letters, digits, blanks, dots, hyphens and underscores, not “${name}”`);
-  process.exit(COULD_NOT_RUN);
+  process.exit(NOT_RUN);
 }
 
 // A comment is a courtesy: whatever is in its way (a network, a fork's token that only reads), the run ends as the review ends.
@@ -41,7 +40,7 @@ await courteously('the review could not be written as a comment; it stands in th
 });
 if (input('sarif') === 'true' && reviewed)
   await courteously('the findings could not be handed to code scanning', () => uploadFindings(command, forge, event));
-process.exitCode = reviewed?.code ?? COULD_NOT_RUN;
+process.exitCode = reviewed?.code ?? NOT_RUN;
 
 async function reviewedOrReported(): Promise<Reviewed | undefined> {
   try {

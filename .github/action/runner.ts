@@ -3,6 +3,9 @@ import { appendFileSync, readFileSync } from 'node:fs';
 
 const { env } = process;
 
+/** Exit code, as the command has it. */
+export const NOT_RUN = 2;
+
 /** As it is named in `action.yml`. */
 export const input = (name: string): string => (env[`INPUT_${name.toUpperCase()}`] ?? '').trim();
 

@@ -1,9 +1,7 @@
 /** The second action: writes static pages about every build, for a forge's pages to publish. */
 import { spawnSync } from 'node:child_process';
 import { join } from 'node:path';
-import { annotateError, input, linesOf } from './runner.ts';
-
-const COULD_NOT_RUN = 2;
+import { annotateError, input, linesOf, NOT_RUN } from './runner.ts';
 
 const tryPage = input('try');
 const args = ['site', `--title=${input('title')}`, ...(tryPage === '' ? [] : [`--try=${tryPage}`])];
@@ -13,4 +11,4 @@ const { status, error } = spawnSync(
   { stdio: 'inherit' },
 );
 if (error) annotateError(error.message);
-process.exitCode = status ?? COULD_NOT_RUN;
+process.exitCode = status ?? NOT_RUN;

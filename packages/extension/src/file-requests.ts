@@ -1,5 +1,6 @@
 import { FileType, Uri, workspace } from 'vscode';
-import { type BaseLanguageClient, LSPErrorCodes, RequestType, ResponseError } from 'vscode-languageclient';
+import { type BaseLanguageClient, LSPErrorCodes, ResponseError } from 'vscode-languageclient';
+import { listFilesRequest, readFileRequest } from '../../language/src/editor/requests/protocol.ts';
 import { isRead } from '../../language/src/resolve/read-files.ts';
 import { reasonOf } from './error-reason.ts';
 
@@ -7,11 +8,9 @@ import { reasonOf } from './error-reason.ts';
  * A server in a browser cannot read a disk, nor can one on Node read a virtual workspace: it requests them from the editor.
  * Both requests take and give URIs as text.
  */
-const readFile = new RequestType<{ uri: string }, { text: string }, void>('fettle/readFile');
-const listFiles = new RequestType<{ folder: string }, { uris: string[] }, void>('fettle/listFiles');
 
 export function answerFileRequests(client: BaseLanguageClient): void {
-  client.onRequest(readFile, async ({ uri }) => {
+  client.onRequest(readFileRequest, async ({ uri }) => {
     try {
       const bytes = await workspace.fs.readFile(Uri.parse(uri, true));
       return { text: new TextDecoder('utf-8').decode(bytes) };
@@ -19,7 +18,7 @@ export function answerFileRequests(client: BaseLanguageClient): void {
       return new ResponseError(LSPErrorCodes.RequestFailed, `cannot read ${uri}: ${reasonOf(error)}`);
     }
   });
-  client.onRequest(listFiles, async ({ folder }) => {
+  client.onRequest(listFilesRequest, async ({ folder }) => {
     try {
       return { uris: (await sourcesBelow(Uri.parse(folder, true))).map((uri) => uri.toString()) };
     } catch (error) {

@@ -3,6 +3,7 @@
 import { existsSync, readFileSync, statSync } from 'node:fs';
 import { dirname, join, resolve, sep } from 'node:path';
 import { URI } from 'vscode-uri';
+import { once } from '../analysis/evaluate/once.ts';
 import { type CheckedDocument, checkDocument } from '../checks/run.ts';
 import { readDocument } from '../checks/text/read-document.ts';
 import { type Checked, gathered } from '../report/checked.ts';
@@ -78,14 +79,6 @@ export async function watch(paths: readonly string[], failOn: Severity): Promise
   await stop;
   folders.close();
   return exitCode(run, failOn);
-}
-
-function once(action: () => void): () => void {
-  let isDone = false;
-  return () => {
-    if (!isDone) action();
-    isDone = true;
-  };
 }
 
 const stopped = (): Promise<void> =>

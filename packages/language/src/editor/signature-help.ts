@@ -1,10 +1,12 @@
 /** What belongs in the line under the cursor, slot by slot, the one that is typed now in front. */
+
 import type { IToken } from 'chevrotain';
 import type { LangiumDocument, Lexer } from 'langium';
 import type { SignatureHelpProvider } from 'langium/lsp';
 import { type SignatureHelpParams, SignatureHelpTriggerKind } from 'vscode-languageserver-protocol';
 import { MarkupKind, type SignatureHelp } from 'vscode-languageserver-types';
 import { PART_WORDS } from '../grammar/reserved-words.ts';
+import { COMPARING_SIGNS } from '../syntax/comparison-signs.ts';
 import { headerShape, type LineShape, SENTENCE_SHAPES, type Slot, shapeOf } from '../syntax/sentence-shapes.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
 import type { BlockKind } from '../vocabulary/schema.ts';
@@ -67,7 +69,6 @@ function shapeAt({ head, blocks }: Cursor): LineShape | undefined {
 }
 
 const SOURCES: ReadonlySet<string> = new Set(['measured', 'claimed', 'estimated']);
-const COMPARISONS: ReadonlySet<string> = new Set(['<', '<=', '>', '>=', '=']);
 
 function activeSlot({ slots }: LineShape, { before, string }: Cursor): number {
   const { clause } = segmentAt(before);
@@ -82,7 +83,7 @@ function activeSlot({ slots }: LineShape, { before, string }: Cursor): number {
 function plainSlot(slots: readonly Slot[], before: readonly IToken[], isString: boolean): number {
   const has = (names: ReadonlySet<string>): boolean => before.some(({ tokenType }) => names.has(tokenType.name));
   const limit = slots.findIndex(({ word }) => word === '>=');
-  if (limit >= 0) return has(COMPARISONS) ? limit : 0;
+  if (limit >= 0) return has(COMPARING_SIGNS) ? limit : 0;
   const title = slots.findIndex(({ word }) => word === '"');
   if (title >= 0) return isString || before.length > 0 ? title : 0;
   const [first] = slots;

@@ -3,7 +3,9 @@
  * From loosest to tightest: or · and · one comparison · + - · * /. Long chains become balanced trees, so that no later reader
  * needs a deep stack.
  */
+
 import { type ExpressionNode, isGroupNode, isQuantity, type Operand } from '../grammar/generated/ast.ts';
+import { COMPARISON_SIGNS } from '../syntax/comparison-signs.ts';
 import type { Place } from '../syntax/place.ts';
 import { placeOf, span, uriOf } from '../syntax/source.ts';
 import { nameOfResult, type ResultKey, readResult, schemaOfResult } from '../vocabulary/results.ts';
@@ -218,10 +220,8 @@ function junction(
   return operands.length === 1 ? only : { kind, operands, place: whole(operands) };
 }
 
-const COMPARISONS = ['<', '<=', '>', '>='];
-
 function readComparison(terms: readonly Term[]): Expression | undefined {
-  const sides = splitAt(terms, COMPARISONS);
+  const sides = splitAt(terms, [...COMPARISON_SIGNS]);
   const [left, right] = sides;
   if (!left || sides.length > 2) return undefined;
   if (!right) return readSum(left);

@@ -29,7 +29,7 @@ const HEAT_CAPACITY_RATIO = 1.4;
 /** Molar mass of water over that of dry air, subtracted from one. */
 const VAPOUR_LIGHTNESS = 0.378;
 /** 0 °C in K. */
-const ICE_POINT = 273.15;
+export const ICE_POINT = 273.15;
 
 export interface AirConditions {
   /** Geometric altitude above sea level, m; −1000 … 20000. */

@@ -5,6 +5,7 @@
  * (adiabatic temperature rise of copper conductors). A stranded lead is taken as the solid conductor of its gauge; by
  * IEC 60228 strands of the same nominal area measure 5–10 % more.
  */
+import { ICE_POINT } from './air.ts';
 
 /** Ohm metre, annealed copper at 20 °C. */
 const RESISTIVITY = 1 / 58e6;
@@ -38,8 +39,6 @@ export function leadPairResistance(area: number, length: number, temperature: nu
 const ADIABATIC_CONSTANT = 226e6;
 /** Reciprocal of copper's temperature coefficient at 0 °C, less the ice point: °C to be added. */
 const ADIABATIC_OFFSET = 234.5;
-/** 0 °C in K. */
-const ICE_POINT = 273.15;
 
 /**
  * Temperature rise, K, of a conductor that sheds no heat while a current flows: current in A, area in m², time in s, start in K.

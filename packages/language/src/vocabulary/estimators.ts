@@ -166,8 +166,9 @@ function windingInductance({ diameter, height }: Stator, kv: number): number {
 /** W for each kg and rad/s: 0.018 W per gram and 1000 rpm. */
 const IDLE_LOSS = 0.172;
 /** Data-sheet figures are taken at about this voltage, or at the rated one where that is higher. */
-const IDLE_PAGE_VOLTAGE = 10;
-const NOMINAL_CELL = 3.7;
+export const IDLE_PAGE_VOLTAGE = 10;
+/** V, of any chemistry. */
+export const NOMINAL_CELL = 3.7;
 
 /** At the rated voltage where one is known; half of the loss torque is the same at all speeds, the other half grows with it. */
 function noLoadCurrent(mass: number, kv: number, known: KnownFigures): number {

@@ -22,7 +22,7 @@ import { type Formula, fill, type Template } from '../setup/template.ts';
 import { WINDING_TEMPERATURE } from '../uncertainty/model-form.ts';
 import { fullDutyWeight } from './flight-points.ts';
 import { type AnyScene, type MeasuredLine, NOTHING, nuisance, ownIdentity, sceneOf, withOwn } from './scene.ts';
-import { type BenchRow, rowsOf } from './stand-rows.ts';
+import { type BenchRow, rowsOf, WORKSHOP } from './stand-rows.ts';
 
 export type StandReading = 'current' | 'power' | 'thrust' | 'speed' | 'torque' | 'duty';
 
@@ -47,8 +47,8 @@ export const STAND_READINGS: Readonly<Record<StandReading, Kind>> = {
 
 /** One standard deviation of what all rows of a stand have in common. */
 export const STAND_SCALES = { current: 0.02, thrust: 0.018 };
-/** Temperature (K) and altitude (m) of a stand that states neither: a workshop. */
-const WORKSHOP = { temperature: [293.15, 3], altitude: [100, 100] } as const;
+/** Standard deviations of the temperature (K) and the altitude (m) of a stand that states neither. */
+const WORKSHOP_SCATTER = { temperature: 3, altitude: 100 };
 /** Of a board that nobody names: a good one. */
 const UNNAMED_BOARD = { resistance: [3e-3, 0.4], switching: [48e3, 0.2] } as const;
 /** Standard deviation of the logarithm of what is left open. */
@@ -110,8 +110,11 @@ export function standScene(
   const gain = ofKind(part.part('airframe'), 'airframe')?.figure('duct_gain');
   const air = part.declared('air');
   const altitude = air?.conditions.at;
-  const temperature = air ?? nuisance(`${id}.air`, `air at ${part.name}`, ...WORKSHOP.temperature, 'plain');
-  const height = altitude ?? nuisance(`${id}.altitude`, `altitude of ${part.name}`, ...WORKSHOP.altitude, 'plain');
+  const temperature =
+    air ?? nuisance(`${id}.air`, `air at ${part.name}`, WORKSHOP.temperature, WORKSHOP_SCATTER.temperature, 'plain');
+  const height =
+    altitude ??
+    nuisance(`${id}.altitude`, `altitude of ${part.name}`, WORKSHOP.altitude, WORKSHOP_SCATTER.altitude, 'plain');
   const own = { ...WINDING_TEMPERATURE, ...ownIdentity(`${id}.winding_temperature`) };
   const template: Template<Stand> = {
     motor: motorNumbers,
@@ -217,7 +220,7 @@ function openOf(
   propeller: Propeller,
   motor: Motor,
 ): Pick<Template<Stand>, 'speeds' | 'voltages'> {
-  const air = airAt({ altitude: WORKSHOP.altitude[0], temperature: WORKSHOP.temperature[0] });
+  const air = airAt(WORKSHOP);
   const guess = ({ speed, thrust, torque, current, power, voltage }: BenchRow): number => {
     if (speed !== undefined) return speed;
     if (thrust !== undefined) return Math.sqrt(thrust / thrustFactor(propeller, air));

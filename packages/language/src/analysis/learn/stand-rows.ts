@@ -37,7 +37,7 @@ export interface Coefficients {
 }
 
 /** Temperature (K) and altitude (m) of a stand that states neither: a workshop. */
-const WORKSHOP = { temperature: 293.15, altitude: 100 };
+export const WORKSHOP = { temperature: 293.15, altitude: 100 };
 
 /** What no propeller does. */
 export type RowFault = 'faster than unloaded' | 'too much thrust' | 'less power than ideal';

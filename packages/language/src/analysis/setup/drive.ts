@@ -4,6 +4,7 @@ import type { Build, Figure, Part } from '../../model/build.ts';
 import type { EscChannel, Motor, Propeller } from '../../physics/craft.ts';
 import { copperFactor } from '../../physics/lead.ts';
 import { commutationSlope } from '../../physics/motor.ts';
+import { IDLE_PAGE_VOLTAGE, NOMINAL_CELL } from '../../vocabulary/estimators.ts';
 import { type PropertyName, propertyInWords } from '../../vocabulary/properties.ts';
 import type { BlockKind } from '../../vocabulary/schema.ts';
 import * as modelForm from '../uncertainty/model-form.ts';
@@ -33,10 +34,6 @@ export const asRead =
   (figure: Figure): Formula =>
   (read) =>
     read(figure);
-
-/** No-load currents without a voltage: data sheets state them at 10 V, or at the rated voltage where that is higher. */
-const IDLE_PAGE_VOLTAGE = 10;
-const NOMINAL_CELL = 3.7;
 
 export function motorTemplate(motor: Part<'motor'>, lack: Lack): Template<Motor> | undefined {
   const kv = lack.figure(motor, 'kv');

@@ -18,7 +18,7 @@ export interface Lead {
 }
 
 /** Copper of a lead in use, K. */
-const LEAD_TEMPERATURE = 303.15;
+export const LEAD_TEMPERATURE = 303.15;
 /** How long a burst lasts where no rule states it, s. */
 const USUAL_BURST = 1;
 

@@ -1,10 +1,12 @@
 /** The pack of an option and the leads from it to the bus, as the numbers that the physics takes. */
+
 import type { Build, Figure, PackOption, Part } from '../../model/build.ts';
 import { coldFactor, wornFactor } from '../../physics/chemistry.ts';
 import type { Chemistry, Pack } from '../../physics/craft.ts';
 import { leadPairResistance } from '../../physics/lead.ts';
 import * as modelForm from '../uncertainty/model-form.ts';
 import { asRead, type Lack } from './drive.ts';
+import { LEAD_TEMPERATURE } from './leads.ts';
 import type { Formula, Template } from './template.ts';
 
 const CHEMISTRIES: ReadonlySet<string> = new Set<Chemistry>(['lipo', 'lihv', 'liion']);
@@ -91,9 +93,6 @@ export function packTemplate(build: Build, option: PackOption, reserve: Formula,
     reserve,
   };
 }
-
-/** Copper of a lead in use, K. */
-const LEAD_TEMPERATURE = 303.15;
 
 export interface LeadInRow {
   readonly label: string;

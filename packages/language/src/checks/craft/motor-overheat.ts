@@ -1,15 +1,15 @@
 /** A motor that gets hotter over the flight than its winding is rated for. */
+
 import type { RotorResults } from '../../analysis/assessment.ts';
 import { measurable } from '../../analysis/uncertainty/estimate.ts';
 import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
+import { ICE_POINT } from '../../physics/air.ts';
 import type { Check, Draft, DraftWithout, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
 import { boundNumber, formatExact, number } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { winding, errorPast } = THRESHOLDS.motorOverheat;
-/** 0 °C in K. */
-const ICE_POINT = 273.15;
 
 export const motorOverheat: Check = {
   id: 'motor-overheat',

@@ -1,7 +1,9 @@
 /** Figures of a pack that cannot be true together. */
+
 import type { Assessment } from '../../analysis/assessment.ts';
 import { cellsInSeries, packsInParallel } from '../../analysis/setup/pack-setup.ts';
 import type { Build, PackOption, Part } from '../../model/build.ts';
+import { NOMINAL_CELL } from '../../vocabulary/estimators.ts';
 import type { Severity } from '../../vocabulary/severities.ts';
 import type { Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
@@ -140,6 +142,5 @@ const chemistryPlace = (pack: Part<'pack'>) => {
   return place ? [{ message: `${pack.name}: chemistry ${pack.word('chemistry')}`, place }] : [];
 };
 
-/** V, of any chemistry; s. */
-const NOMINAL_CELL = 3.7;
+/** s */
 const HOUR = 3600;

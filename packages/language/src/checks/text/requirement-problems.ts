@@ -1,4 +1,5 @@
 /** Checks of what comes after `require`: half-written comparisons, several in a row, sides of different sorts. */
+
 import {
   type ExpressionNode,
   isGroupNode,
@@ -11,6 +12,7 @@ import {
 } from '../../grammar/generated/ast.ts';
 import type { Expression } from '../../model/build.ts';
 import { bareShares, isJudgement, misplacedPart, readExpression } from '../../model/expressions.ts';
+import { COMPARING_SIGNS } from '../../syntax/comparison-signs.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { endOf, nameText, placeOf, placeOfFeature, textOf } from '../../syntax/source.ts';
 import { alike, describe, divideDimension, multiplyDimension } from '../../units/dimension.ts';
@@ -91,7 +93,6 @@ const OF_BLOCKS = new Map<string, { results: readonly ResultSchema<string>[]; is
   ['flight', { results: FLIGHT_RESULTS, isResult: isFlightResultName }],
 ]);
 
-const COMPARISONS = new Set(['<', '<=', '>', '>=', '=']);
 const JOINTS = new Set(['and', 'or']);
 
 function formProblem(node: ExpressionNode): Problem | undefined {
@@ -152,7 +153,7 @@ function chained(node: ExpressionNode): Problem | undefined {
   let compared = false;
   for (const operator of node.operators) {
     if (JOINTS.has(operator)) compared = false;
-    if (!COMPARISONS.has(operator)) continue;
+    if (!COMPARING_SIGNS.has(operator)) continue;
     if (compared) {
       return problem('syntax', 'one comparison at a time: write two requires, or join them by and', placeOf(node));
     }
@@ -163,7 +164,7 @@ function chained(node: ExpressionNode): Problem | undefined {
 
 /** Whether the whole can pass or fail. */
 function isCompared(node: ExpressionNode): boolean {
-  if (node.operators.some((operator) => COMPARISONS.has(operator) || JOINTS.has(operator))) return true;
+  if (node.operators.some((operator) => COMPARING_SIGNS.has(operator) || JOINTS.has(operator))) return true;
   const [only] = node.operands;
   if (!isGroupNode(only) || node.operands.length > 1) return false;
   return only.not || (only.inner !== undefined && isCompared(only.inner));

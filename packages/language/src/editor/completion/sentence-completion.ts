@@ -1,6 +1,8 @@
 /** What may be in `require`, `keep`, `accept`, `raise`, `lower`, `note` and `observed`. */
+
 import type { IToken } from 'chevrotain';
 import { CompletionItemKind } from 'vscode-languageserver-types';
+import { COMPARISON_SIGNS } from '../../syntax/comparison-signs.ts';
 import * as shapes from '../../syntax/sentence-shapes.ts';
 import { describeFinding, FINDING_IDS } from '../../vocabulary/findings.ts';
 import { LIMITS } from '../../vocabulary/limits.ts';
@@ -69,7 +71,6 @@ const OPERATORS: ReadonlySet<string> = new Set([
   '(',
   ',',
 ]);
-const COMPARISONS: ReadonlySet<string> = new Set(['<', '<=', '>', '>=']);
 
 function requirementOffers(before: readonly IToken[], offset: number, around: Surroundings): Offer[] {
   const last = before.at(-1);
@@ -154,7 +155,7 @@ function lastResult(tokens: readonly IToken[]): ResultSchema | undefined {
 
 /** The unit of the result that the number is compared with. */
 function expectedIn(before: readonly IToken[]): Expectation {
-  const compared = before.findLastIndex((token) => COMPARISONS.has(token.tokenType.name));
+  const compared = before.findLastIndex((token) => COMPARISON_SIGNS.has(token.tokenType.name));
   const result = lastResult(compared < 0 ? before : before.slice(0, compared)) ?? lastResult(before);
   const unit = result === undefined ? '' : result.unit;
   return {
@@ -168,7 +169,7 @@ function expectedIn(before: readonly IToken[]): Expectation {
 
 function operatorOffers(before: readonly IToken[]): Offer[] {
   const compared = before.findLastIndex((token) => token.tokenType.name === 'and' || token.tokenType.name === 'or');
-  const hasComparison = before.slice(compared + 1).some((token) => COMPARISONS.has(token.tokenType.name));
+  const hasComparison = before.slice(compared + 1).some((token) => COMPARISON_SIGNS.has(token.tokenType.name));
   const operators = hasComparison ? ['and', 'or', '+', '-', '*', '/'] : ['>=', '<=', '>', '<', '+', '-', '*', '/'];
   const offers = operators.map((label) => ({ label, kind: CompletionItemKind.Operator, text: `${label} `, group: 1 }));
   return hasComparison ? [...offers, WITH, BECAUSE] : offers;

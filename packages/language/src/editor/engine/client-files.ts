@@ -1,14 +1,9 @@
 import { type FileSystemNode, type URI, URI as Uri, UriUtils } from 'langium';
 import type { Connection } from 'vscode-languageserver';
-import { RequestType } from 'vscode-languageserver-protocol';
 import type { PartialFileSystem } from '../../resolve/file-systems.ts';
 import { FilesAtHand } from '../../resolve/files-at-hand.ts';
 import { isRead } from '../../resolve/read-files.ts';
-
-/** All files below a folder that builds are read from (`.fettle`, `.csv`, `.tsv`); URIs as text. Answered by the client. */
-const listFiles = new RequestType<{ folder: string }, { uris: string[] }, void>('fettle/listFiles');
-/** The text of one file. Answered by the client. */
-const readFile = new RequestType<{ uri: string }, { text: string }, void>('fettle/readFile');
+import { listFilesRequest, readFileRequest } from '../requests/protocol.ts';
 
 /**
  * Files as the client sees them: a server in a browser has no disk of its own. Asking takes time, and reading is needed at once;
@@ -26,7 +21,7 @@ export class ClientFiles extends FilesAtHand implements PartialFileSystem {
   async fetchFolders(folders: readonly URI[]): Promise<void> {
     for (const folder of folders) {
       try {
-        const { uris } = await this.#connection.sendRequest(listFiles, { folder: folder.toString() });
+        const { uris } = await this.#connection.sendRequest(listFilesRequest, { folder: folder.toString() });
         await Promise.all(uris.map((uri) => this.fetch(Uri.parse(uri))));
       } catch (error) {
         console.warn(`The client could not list ${folder.toString(true)}:`, error);
@@ -38,7 +33,7 @@ export class ClientFiles extends FilesAtHand implements PartialFileSystem {
   async fetch(uri: URI): Promise<void> {
     const key = uri.toString();
     try {
-      this.#texts.set(key, (await this.#connection.sendRequest(readFile, { uri: key })).text);
+      this.#texts.set(key, (await this.#connection.sendRequest(readFileRequest, { uri: key })).text);
     } catch {
       this.#texts.delete(key);
     }

@@ -260,6 +260,12 @@ export interface ReviewAnswer {
 /** Each build of the saved files, compared with a committed version. */
 export const reviewRequest = new RequestType<ReviewParams, ReviewAnswer, void>('fettle/review');
 
+/** All files below a folder that builds are read from (`.fettle`, `.csv`, `.tsv`); URIs as text. Answered by the client. */
+export const listFilesRequest = new RequestType<{ folder: string }, { uris: string[] }, void>('fettle/listFiles');
+
+/** The text of one file. Answered by the client. */
+export const readFileRequest = new RequestType<{ uri: string }, { text: string }, void>('fettle/readFile');
+
 // Commands that a client may offer: it names them in `initializationOptions.commands`.
 
 /** Shows what `fettle.explain` answers. */

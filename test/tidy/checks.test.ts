@@ -133,9 +133,14 @@ describe('thresholds', () => {
     for (const name of Object.keys(THRESHOLDS)) expect(texts).toContain(`THRESHOLDS.${name}`);
   });
 
-  it('are nowhere else: no check grades by a number of its own', () => {
-    for (const { file, text } of checkFiles) {
-      const own = [...text.matchAll(/past: (-?\d[\d.e-]*)/g)].map(([, value]) => Number(value));
+  it('are nowhere else: no check grades or compares by a number of its own', () => {
+    const found = [...sourcesIn(join(folder, 'craft')), ...sourcesIn(join(folder, 'shared'))];
+    for (const { file, text } of found) {
+      // What examples require is no threshold.
+      const code = text.replace(/`(?:\\.|[^`\\])*`/g, '');
+      const own = [...code.matchAll(/past: (-?\d[\d.e-]*)| [<>]=? (-?\d*\.\d[\d.e-]*)/g)].map(([, grade, compared]) =>
+        Number(grade ?? compared),
+      );
       // Of a ratio to a declared limit, one is the limit itself.
       expect(
         own.filter((value) => value !== 1),

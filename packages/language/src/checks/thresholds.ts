@@ -67,6 +67,8 @@ export const THRESHOLDS = {
     errorPast: 20,
     standing: 'common practice',
   },
+  // m, on a side of the pattern: holes have play, and patterns are quoted to a tenth of a millimetre
+  boltMismatch: { play: 0.3e-3, standing: 'ours' },
   // m: play between a shaft and its bore
   shaftMismatch: { play: 0.15e-3, standing: 'ours' },
   propellerClose: {
@@ -99,6 +101,8 @@ export const THRESHOLDS = {
   },
   // scale against ledger: kg, and share of the scale's reading
   massUnexplained: { mass: 1e-3, share: 0.02, standing: 'ours' },
+  // standard deviations that one line lies off what was predicted of it before anything was measured: of many some lie two or more off
+  estimateGivesWay: { farLine: 3, standing: 'ours' },
   // resistance of a cell over that of an earlier day
   packAged: { times: 2, standing: 'common practice' },
   // ripple loss over hover power

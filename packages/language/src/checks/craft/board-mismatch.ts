@@ -2,6 +2,9 @@
 
 import type { BuildSubject, Check, Draft } from '../check.ts';
 import { mismatches } from '../shared/bolts.ts';
+import { THRESHOLDS } from '../thresholds.ts';
+
+const { play } = THRESHOLDS.boltMismatch;
 
 export const boardMismatch: Check = {
   id: 'board-mismatch',
@@ -9,9 +12,8 @@ export const boardMismatch: Check = {
   page: {
     title: 'The board does not fit the frame',
     cause: 'A board on two of its four screws bends and shakes, and the gyroscope on it with it.',
-    criterion:
-      'the board’s `bolts` and those of the frame differ by more than 0.3 mm on a side, or in thread: error. Only with both declared.',
-    standing: 'Geometry; play of 0.3 mm: ours.',
+    criterion: `the board’s \`bolts\` and those of the frame differ by more than ${play * 1e3} mm on a side, or in thread: error. Only with both declared.`,
+    standing: `Geometry; play of ${play * 1e3} mm: ours.`,
     remedy: 'Another board, or an adapter plate with its mass in the build.',
     fixes: [],
     fails: `esc Wide like Board28 {

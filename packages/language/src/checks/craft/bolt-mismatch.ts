@@ -2,6 +2,9 @@
 
 import type { BuildSubject, Check, Draft } from '../check.ts';
 import { mismatches } from '../shared/bolts.ts';
+import { THRESHOLDS } from '../thresholds.ts';
+
+const { play } = THRESHOLDS.boltMismatch;
 
 export const boltMismatch: Check = {
   id: 'bolt-mismatch',
@@ -9,9 +12,8 @@ export const boltMismatch: Check = {
   page: {
     title: 'The motor’s bolts do not match the frame',
     cause: 'A motor fastened by half its screws works loose, and its propeller hits the frame.',
-    criterion:
-      'the motor’s `bolts` and the frame’s `motor_bolts` differ by more than 0.3 mm on a side, or in thread: error. Only with both declared.',
-    standing: 'Geometry; play of 0.3 mm: ours.',
+    criterion: `the motor’s \`bolts\` and the frame’s \`motor_bolts\` differ by more than ${play * 1e3} mm on a side, or in thread: error. Only with both declared.`,
+    standing: `Geometry; play of ${play * 1e3} mm: ours.`,
     remedy: 'Another motor, or an adapter plate with its mass in the build.',
     fixes: [],
     fails: `airframe Drilled like Guard196 {

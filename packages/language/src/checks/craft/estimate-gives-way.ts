@@ -14,9 +14,9 @@ import { formatLogarithmic } from '../../units/print.ts';
 import type { BuildSubject, Check, Draft } from '../check.ts';
 import { exactNumber, percent } from '../shared/finding-numbers.ts';
 import { agedPacks, isOfAge, isOwnLine, likeliestWrong } from '../shared/observations.ts';
+import { THRESHOLDS } from '../thresholds.ts';
 
-/** Standard deviations that a line lies off what was predicted of it before anything was measured: of many lines some lie two or more off. */
-const FAR_LINE = 3;
+const { farLine } = THRESHOLDS.estimateGivesWay;
 
 export const estimateGivesWay: Check = {
   id: 'estimate-gives-way',
@@ -26,7 +26,7 @@ export const estimateGivesWay: Check = {
     title: 'What was measured lies beyond the ± of what was stated or estimated',
     cause:
       'A part differs from its data sheet or from what its size suggests: a propeller takes more power, or a pack has more resistance. That is what measuring is for: the results follow what was measured.',
-    criterion: `taken together, the lines that were measured put a figure of a part more than ${FARTHER} standard deviations off what is stated or estimated (of an estimate: by what it rests on, as it is known now), or the power that rows of a stand show for their thrust as far off what the figures make it, or one line lies more than ${FAR_LINE} off what the figures made it; and the measurements do not contradict each other: information, one per build.`,
+    criterion: `taken together, the lines that were measured put a figure of a part more than ${FARTHER} standard deviations off what is stated or estimated (of an estimate: by what it rests on, as it is known now), or the power that rows of a stand show for their thrust as far off what the figures make it, or one line lies more than ${farLine} off what the figures made it; and the measurements do not contradict each other: information, one per build.`,
     standing:
       'Beyond the ± that was shown before (k = 2); thresholds: ours. Rows with torque reveal every simulated propeller that is three standard deviations off its data sheet; without torque an efficient motor looks like a weak propeller, see [what is learnt](../learning.md).',
     remedy: 'Nothing. Write the figure into the part, where others who use it should know.',
@@ -156,5 +156,5 @@ function farLines(lines: readonly LearntLine[]): LearntLine[] {
     const difference = isPlain ? value - before : Math.log(value / before);
     return Math.abs(difference) / Math.hypot(beforeDeviation, error);
   };
-  return lines.filter((line) => line.reading !== 'scale' && far(line) > FAR_LINE).toSorted((a, b) => far(b) - far(a));
+  return lines.filter((line) => line.reading !== 'scale' && far(line) > farLine).toSorted((a, b) => far(b) - far(a));
 }

@@ -2,10 +2,10 @@
 import type { BoltPattern, Part } from '../../model/build.ts';
 import type { Place } from '../../syntax/place.ts';
 import type { Draft } from '../check.ts';
+import { THRESHOLDS } from '../thresholds.ts';
 import { exactNumber, formatExact } from './finding-numbers.ts';
 
-/** Holes have play; patterns are quoted to a tenth of a millimetre. m. */
-const PLAY = 0.3e-3;
+const { play } = THRESHOLDS.boltMismatch;
 
 /** A part at its place in the build, and the holes it is screwed to. */
 export interface Seated {
@@ -49,7 +49,7 @@ function match(a: BoltPattern, b: BoltPattern): boolean {
   const second = ordered(b);
   const longer = Math.max(first.length, second.length);
   for (let i = 0; i < longer; i++) {
-    if (Math.abs((first[i] ?? first[0] ?? 0) - (second[i] ?? second[0] ?? 0)) > PLAY) return false;
+    if (Math.abs((first[i] ?? first[0] ?? 0) - (second[i] ?? second[0] ?? 0)) > play) return false;
   }
   return a.thread === b.thread || a.thread === '' || b.thread === '';
 }

@@ -1,18 +1,17 @@
 /** Builds made by hand, figure by figure: what the model makes from files, without the files. */
 import type {
   Build,
-  Cells,
   Feed,
   Figure,
   LoadUse,
   PackOption,
   Part,
-  Range,
   RotorLine,
   Rules,
   Use,
 } from '../../packages/language/src/model/build.ts';
 import { draftPart, partWith } from '../../packages/language/src/model/made-parts.ts';
+import type { Cells, Range } from '../../packages/language/src/model/part-values.ts';
 import type { Place } from '../../packages/language/src/syntax/place.ts';
 import { keysOf } from '../../packages/language/src/units/lookup-table.ts';
 import { unitNamed } from '../../packages/language/src/units/parse.ts';

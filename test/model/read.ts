@@ -2,7 +2,7 @@
 
 import { type DocumentModel, readDocument } from '../../packages/language/src/checks/text/read-document.ts';
 import type { Build, Figure, Part } from '../../packages/language/src/model/build.ts';
-import type { PropertyName } from '../../packages/language/src/vocabulary/properties.ts';
+import type { FigureName } from '../../packages/language/src/vocabulary/properties.ts';
 import { Workspace } from '../references/memory-workspace.ts';
 
 export async function modelsOf(texts: Readonly<Record<string, string>>): Promise<Record<string, DocumentModel>> {
@@ -29,7 +29,7 @@ export function buildNamed(model: DocumentModel, name: string): Build {
   return build;
 }
 
-export function figureOf(part: Part, property: PropertyName): Figure {
+export function figureOf(part: Part, property: FigureName): Figure {
   const figure = part.figure(property);
   if (!figure) throw new Error(`${part.name} has no ${property}`);
   return figure;

@@ -4,37 +4,46 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
 import { severityOfProblem } from '../../packages/language/src/checks/text/text-problems.ts';
 import type { Part } from '../../packages/language/src/model/build.ts';
-import { type PropertyName, schemaOf } from '../../packages/language/src/vocabulary/properties.ts';
-import type { BlockKind, Property, Shape } from '../../packages/language/src/vocabulary/schema.ts';
+import { isFigureProperty, type ShapedProperty, schemaOf } from '../../packages/language/src/vocabulary/properties.ts';
+import {
+  type BlockKind,
+  FIGURE_SHAPES,
+  type Property,
+  type Shape,
+} from '../../packages/language/src/vocabulary/schema.ts';
 import { cases } from '../long.ts';
 import { Workspace } from '../references/memory-workspace.ts';
 
 const KINDS = ['airframe', 'motor', 'propeller', 'esc', 'regulator', 'pack', 'load', 'item', 'lead', 'plug'] as const;
 
-type Reader = (part: Part, property: PropertyName) => unknown;
+/** What is read of a number; undefined of what is no number. */
+function readBy(part: Part, property: ShapedProperty): unknown {
+  switch (property.shape) {
+    case 'range':
+      return part.range(property.name);
+    case 'size':
+      return part.size(property.name);
+    case 'pattern':
+      return part.bolts(property.name);
+    case 'cells':
+      return part.cells(property.name);
+    default:
+      return isFigureProperty(property) ? part.declared(property.name) : undefined;
+  }
+}
 
-const figure: Reader = (part, property) => part.declared(property);
-
-const READERS: Partial<Record<Shape, Reader>> = {
-  quantity: figure,
-  count: figure,
-  share: figure,
-  money: figure,
-  run: figure,
-  range: (part, property) => part.range(property),
-  size: (part, property) => part.size(property),
-  pattern: (part, property) => part.bolts(property),
-  cells: (part, property) => part.cells(property),
-};
+const NUMBERS: ReadonlySet<Shape> = new Set<Shape>([...FIGURE_SHAPES, 'range', 'size', 'pattern', 'cells']);
 
 interface Line {
   readonly kind: BlockKind;
-  readonly property: Property<PropertyName>;
+  readonly property: ShapedProperty;
   readonly value: string;
 }
 
 const PROPERTIES = KINDS.flatMap((kind) =>
-  Object.values(schemaOf(kind).properties).flatMap((property) => (READERS[property.shape] ? [{ kind, property }] : [])),
+  Object.values(schemaOf(kind).properties).flatMap((property) =>
+    NUMBERS.has(property.shape) ? [{ kind, property }] : [],
+  ),
 );
 
 const seldom = <T>(usual: fc.Arbitrary<T>, odd: fc.Arbitrary<T>) =>
@@ -124,7 +133,7 @@ async function outcomesOf(lines: readonly Line[]): Promise<Outcome[]> {
         isError: severityOfProblem(problem) === 'error',
         isInValue: problem.place.start >= from && problem.place.end <= to,
       }));
-    return { text, isRead: READERS[property.shape]?.(part, property.name) !== undefined, found };
+    return { text, isRead: readBy(part, property) !== undefined, found };
   });
 }
 

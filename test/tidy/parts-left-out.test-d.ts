@@ -14,10 +14,21 @@ import type { TextCheck } from '../../packages/language/src/checks/text/text-che
 import type { CheckFormatEntry } from '../../packages/language/src/cli/formats.ts';
 import type { OwnFeature } from '../../packages/language/src/editor/feature.ts';
 import type { OWN_FEATURES } from '../../packages/language/src/editor/own-features.ts';
+import type { Part } from '../../packages/language/src/model/build.ts';
 import { CURRENT } from '../../packages/language/src/units/dimension.ts';
 import type { Page } from '../../packages/language/src/vocabulary/finding-page.ts';
 import type { CraftFinding, FindingId, TextId } from '../../packages/language/src/vocabulary/findings.ts';
 import type { DescribedLine } from '../../packages/language/src/vocabulary/kinds/flying.ts';
+import type {
+  CellsName,
+  DateName,
+  FigureName,
+  PatternName,
+  PropertyName,
+  RangeName,
+  SizeName,
+  WordName,
+} from '../../packages/language/src/vocabulary/properties.ts';
 import type { ResultName, ResultSchema } from '../../packages/language/src/vocabulary/results.ts';
 
 /** Names of its parts that it compiles without; where an entry is of one of several forms, those of each. */
@@ -76,3 +87,24 @@ mayLack<typeof READINGS>().toEqualTypeOf<never>();
 mayLack<CheckFormatEntry>().toEqualTypeOf<never>();
 mayLack<OwnFeature<'hoverProvider'>>().toEqualTypeOf<never>();
 mayLack<typeof OWN_FEATURES>().toEqualTypeOf<never>();
+
+// What is read of a part: names of properties of that shape, and no others.
+type ReadBy<Reader extends 'figure' | 'declared' | 'usual' | 'range' | 'size' | 'word' | 'cells' | 'part'> = Parameters<
+  Part<'motor' | 'pack'>[Reader]
+>[0];
+expectTypeOf<ReadBy<'figure'>>().toEqualTypeOf<FigureName<'motor' | 'pack'>>();
+expectTypeOf<ReadBy<'declared'>>().toEqualTypeOf<FigureName<'motor' | 'pack'>>();
+expectTypeOf<ReadBy<'usual'>>().toEqualTypeOf<FigureName<'motor' | 'pack'>>();
+expectTypeOf<ReadBy<'range'>>().toEqualTypeOf<'rated'>();
+expectTypeOf<ReadBy<'size'>>().toEqualTypeOf<'stator' | 'size'>();
+expectTypeOf<ReadBy<'word'>>().toEqualTypeOf<'chemistry' | 'plus' | 'plug'>();
+expectTypeOf<ReadBy<'cells'>>().toEqualTypeOf<'cells'>();
+expectTypeOf<ReadBy<'part'>>().toEqualTypeOf<'plug'>();
+expectTypeOf<'kv' | 'lead' | 'price' | 'poles'>().toExtend<FigureName<'motor' | 'pack'>>();
+expectTypeOf<
+  Extract<FigureName<'motor' | 'pack'>, 'stator' | 'size' | 'rated' | 'chemistry' | 'plug' | 'cells'>
+>().toEqualTypeOf<never>();
+
+// The shape of each property is known: one that is typed as a property of any shape is read by nothing.
+type Read = FigureName | WordName | RangeName | SizeName | PatternName | CellsName | DateName;
+expectTypeOf<Exclude<PropertyName, Read>>().toEqualTypeOf<'vary' | 'leg'>();

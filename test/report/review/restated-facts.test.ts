@@ -41,6 +41,16 @@ describe('stated facts of a part that change', () => {
     expect(await change.fails('forgiven', 'error')).toBe(false);
   });
 
+  it('are other ones where only the cells in parallel are more', async () => {
+    const change = new Change(CRAFT);
+    change.edit(OTHERS, 'cell_resistance: 9 mohm', 'cell_resistance: 40 mohm').commit();
+    change.edit(OTHERS, 'Slim900 { cells: 3S', 'Slim900 { cells: 3S2P');
+    const { verdict } = await change.json();
+    expect(verdict.sentence).toContain(
+      '(cells: 3S → cells: 3S2P of pack Slim900): it resolves pack-oversag and claims-disagree',
+    );
+  });
+
   it('are compared of items and mounts too', async () => {
     const change = new Change(CRAFT);
     change

@@ -4,11 +4,22 @@
 import type { Place } from '../syntax/place.ts';
 import type { Dimension } from '../units/quantity.ts';
 import type { KeptLimit } from '../vocabulary/limits.ts';
-import type { PropertyName } from '../vocabulary/properties.ts';
+import type {
+  CellsName,
+  DateName,
+  FigureName,
+  PartName,
+  PatternName,
+  PropertyName,
+  RangeName,
+  SizeName,
+  WordName,
+} from '../vocabulary/properties.ts';
 import type { ResultKey } from '../vocabulary/results.ts';
-import type { BlockKind, ClauseWord, Origin, SideName, Whose } from '../vocabulary/schema.ts';
+import type { BlockKind, ClauseWord, Origin, Whose } from '../vocabulary/schema.ts';
 import type { Severity } from '../vocabulary/severities.ts';
 import type { Recording } from './log/recording.ts';
+import type { BoltPattern, Cells, Range, Size } from './part-values.ts';
 
 /** Reads a figure's present value; a perturbed reading moves one input and everything estimated from it. */
 export type Reading = (figure: Figure) => number;
@@ -42,37 +53,6 @@ export interface Figure {
   readonly conditions: Readonly<Partial<Record<ClauseWord, Figure>>>;
 }
 
-export interface Range {
-  readonly low: number;
-  readonly high: number;
-  readonly unit: string;
-  readonly place: Place;
-  readonly text: string;
-}
-
-/** `4 x M2 on 25.5 x 25.5 mm`, `3 x M1.4 on 6.6 mm` (a circle's diameter). Metres. */
-export interface BoltPattern {
-  readonly count: number;
-  readonly thread: string;
-  readonly sides: readonly number[];
-  readonly place: Place;
-}
-
-export interface Size {
-  /** m, as written. */
-  readonly sides: readonly number[];
-  /** The same by the names the vocabulary gives them (`diameter`, `height`). */
-  readonly named: Readonly<Partial<Record<SideName, number>>>;
-  readonly place: Place;
-}
-
-/** `3S2P`: three in series, two in parallel. */
-export interface Cells {
-  readonly series: number;
-  readonly parallel: number;
-  readonly place: Place;
-}
-
 export interface Note {
   readonly text: string;
   /** `assembly`, `preflight` or none. */
@@ -88,21 +68,22 @@ export interface Part<Kind extends BlockKind = BlockKind> {
   /** The name's place. */
   readonly place: Place;
   /** Declared, inherited, estimated or defaulted; undefined when nobody knows. A `price` is that of one piece. */
-  figure(property: PropertyName<Kind>): Figure | undefined;
+  figure(property: FigureName<Kind>): Figure | undefined;
   /** Declared or inherited only. */
-  declared(property: PropertyName<Kind>): Figure | undefined;
+  declared(property: FigureName<Kind>): Figure | undefined;
+  /** The first number that its line states, whatever its shape: of a range the lower end, of cells those in series. */
+  firstNumber(property: PropertyName<Kind>): Figure | undefined;
   /** Its default. */
-  usual(property: PropertyName<Kind>): Figure | undefined;
-  range(property: PropertyName<Kind>): Range | undefined;
-  word(property: PropertyName<Kind>): string | undefined;
-  text(property: PropertyName<Kind>): string | undefined;
+  usual(property: FigureName<Kind>): Figure | undefined;
+  range(property: RangeName<Kind>): Range | undefined;
+  word(property: WordName<Kind>): string | undefined;
   /** `2026-10-04` */
-  day(property: PropertyName<Kind>): string | undefined;
-  size(property: PropertyName<Kind>): Size | undefined;
-  bolts(property: PropertyName<Kind>): BoltPattern | undefined;
-  cells(property: PropertyName<Kind>): Cells | undefined;
+  day(property: DateName<Kind>): string | undefined;
+  size(property: SizeName<Kind>): Size | undefined;
+  bolts(property: PatternName<Kind>): BoltPattern | undefined;
+  cells(property: CellsName<Kind>): Cells | undefined;
   /** Another part named in a line (`motor: M1606` in a bench). */
-  part(property: PropertyName<Kind>): Part | undefined;
+  part(property: PartName<Kind>): Part | undefined;
   /** Place of the property's line, for findings that point at it. */
   placeOf(property: PropertyName<Kind>): Place | undefined;
   /** Rails of an esc, merged by name along `like`. */

@@ -1,7 +1,7 @@
 /** Figures that nobody declared, from the vocabulary's estimates. */
 import type { Dimension } from '../units/quantity.ts';
-import type { Estimator, FigurePath, KnownFigures } from '../vocabulary/estimators.ts';
-import { propertyNamed } from '../vocabulary/properties.ts';
+import type { Estimator, KnownFigures } from '../vocabulary/estimators.ts';
+import { isFigureProperty, schemaOf } from '../vocabulary/properties.ts';
 import type { Figure, Part, Reading } from './build.ts';
 import type { Identity } from './figures.ts';
 
@@ -50,21 +50,27 @@ function known(part: Part, read: Reading): KnownFigures {
   };
 }
 
-/** A property, or one aspect of it: `stator.diameter`, `rated.high`, `cells.parallel`. */
-function numberAt(part: Part, path: FigurePath, read: Reading): number | undefined {
-  const [word = '', aspect] = path.split('.');
-  const property = propertyNamed(part.kind, word);
-  if (property === undefined) return undefined;
-  if (aspect === undefined) {
-    const figure = part.figure(property);
-    return figure && read(figure);
+/** A figure, or one aspect of another property: `stator.diameter`, `rated.high`, `cells.parallel`. */
+function numberAt(part: Part, path: string, read: Reading): number | undefined {
+  const [word = '', aspect = ''] = path.split('.');
+  const property = schemaOf(part.kind).properties[word];
+  if (!property) return undefined;
+  switch (property.shape) {
+    case 'range':
+      return aspect === 'low' || aspect === 'high' ? part.range(property.name)?.[aspect] : undefined;
+    case 'cells':
+      return aspect === 'series' || aspect === 'parallel' ? part.cells(property.name)?.[aspect] : undefined;
+    case 'size': {
+      const sides: Readonly<Record<string, number | undefined>> = part.size(property.name)?.named ?? {};
+      return sides[aspect];
+    }
+    case 'part': {
+      const named = part.part(property.name);
+      return named && numberAt(named, aspect, read);
+    }
+    default: {
+      const figure = isFigureProperty(property) ? part.figure(property.name) : undefined;
+      return figure && read(figure);
+    }
   }
-  if (aspect === 'low' || aspect === 'high') return part.range(property)?.[aspect];
-  if (aspect === 'series' || aspect === 'parallel') return part.cells(property)?.[aspect];
-  const named = part.part(property);
-  const ofNamed = named && propertyNamed(named.kind, aspect);
-  const figure = ofNamed && named.figure(ofNamed);
-  if (figure) return read(figure);
-  const sides: Readonly<Record<string, number | undefined>> = part.size(property)?.named ?? {};
-  return sides[aspect];
 }

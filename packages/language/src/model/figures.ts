@@ -17,7 +17,8 @@ import { parseUnit, type Unit, unitNamed } from '../units/parse.ts';
 import type { Dimension } from '../units/quantity.ts';
 import type { ClauseRule, ClauseWord, Origin, Property, Tolerance, Whose } from '../vocabulary/schema.ts';
 import { type Amount, knownUnit, readAmount } from './amounts.ts';
-import type { Cells, Figure } from './build.ts';
+import type { Figure } from './build.ts';
+import type { Cells } from './part-values.ts';
 import { type Bounds, isBeyondUse, isPlausible, leastCount } from './plausible.ts';
 
 /** Who a figure belongs to: the declaring part keeps its identity along `like`. */

@@ -1,6 +1,6 @@
 /** Parts that no block of a text states: of a few figures, or as another part but for some members. */
 import type { Place } from '../syntax/place.ts';
-import type { PropertyName } from '../vocabulary/properties.ts';
+import type { FigureName } from '../vocabulary/properties.ts';
 import type { BlockKind } from '../vocabulary/schema.ts';
 import type { Figure, Part } from './build.ts';
 
@@ -9,17 +9,17 @@ export const draftPart = <Kind extends BlockKind>(
   kind: Kind,
   name: string,
   place: Place,
-  figure: (property: PropertyName<Kind>) => Figure | undefined,
+  figure: (property: FigureName<Kind>) => Figure | undefined,
 ): Part<Kind> => ({
   kind,
   name,
   place,
   figure,
   declared: figure,
+  firstNumber: () => undefined,
   usual: () => undefined,
   range: () => undefined,
   word: () => undefined,
-  text: () => undefined,
   day: () => undefined,
   size: () => undefined,
   bolts: () => undefined,
@@ -41,10 +41,10 @@ export const partWith = <Kind extends BlockKind>(part: Part<Kind>, others: Parti
   place: part.place,
   figure: (property) => part.figure(property),
   declared: (property) => part.declared(property),
+  firstNumber: (property) => part.firstNumber(property),
   usual: (property) => part.usual(property),
   range: (property) => part.range(property),
   word: (property) => part.word(property),
-  text: (property) => part.text(property),
   day: (property) => part.day(property),
   size: (property) => part.size(property),
   bolts: (property) => part.bolts(property),

@@ -5,7 +5,6 @@ import {
   isNoteNode,
   isPropertyNode,
   isRailNode,
-  isText,
   isUnknownNode,
   type Line,
   type NoteNode,
@@ -21,15 +20,30 @@ import { namedOf, nameText, partOfTarget, placeOf, placeOfFeature, targetOf, uri
 import { extraOf, isCount, numberOf } from '../syntax/written-number.ts';
 import { keysOf } from '../units/lookup-table.ts';
 import { estimateOf } from '../vocabulary/estimators.ts';
-import { type PropertyName, propertyInWords, schemaOf } from '../vocabulary/properties.ts';
+import {
+  type CellsName,
+  type DateName,
+  type FigureName,
+  type KindSchema,
+  type PartName,
+  type PatternName,
+  type PropertyName,
+  propertyInWords,
+  type RangeName,
+  type ShapedProperty,
+  type SizeName,
+  schemaOf,
+  type WordName,
+} from '../vocabulary/properties.ts';
 import type { BlockKind, BlockSchema, Origin, Property } from '../vocabulary/schema.ts';
-import type { BoltPattern, Cells, Figure, Note, Part, Range, Size } from './build.ts';
+import type { Figure, Note, Part } from './build.ts';
 import { readDay } from './days.ts';
 import { estimatedFigure } from './estimated-figure.ts';
 import { behindWord, boundsOf, type Identity, readCells, readFigure } from './figures.ts';
 import { declaredId } from './identities.ts';
 import { isInline } from './inline.ts';
 import { intendedProperty } from './intent.ts';
+import type { BoltPattern, Cells, Range, Size } from './part-values.ts';
 import { readRange, readSides } from './range-values.ts';
 import { readOnce } from './read-once.ts';
 
@@ -136,19 +150,19 @@ class LayeredPart<Kind extends BlockKind> implements Part<Kind> {
   readonly notes: readonly Note[];
   readonly holes: ReadonlySet<PropertyName<Kind>>;
   readonly #block: Block<Kind>;
-  readonly #schema: BlockSchema<PropertyName<Kind>>;
+  readonly #schema: KindSchema<Kind>;
   /** For each layer. */
   readonly #misspelt: readonly ReadonlySet<PropertyName<Kind>>[];
   readonly #lines = new Map<PropertyName<Kind>, LineOfLayer | undefined>();
-  readonly #declared = new Map<PropertyName<Kind>, Figure | undefined>();
-  readonly #estimated = new Map<PropertyName<Kind>, Figure | undefined>();
-  readonly #usual = new Map<PropertyName<Kind>, Figure | undefined>();
-  readonly #ranges = new Map<PropertyName<Kind>, Range | undefined>();
-  readonly #words = new Map<PropertyName<Kind>, string | undefined>();
-  readonly #sizes = new Map<PropertyName<Kind>, Size | undefined>();
-  readonly #cells = new Map<PropertyName<Kind>, Cells | undefined>();
+  readonly #numbers = new Map<PropertyName<Kind>, Figure | undefined>();
+  readonly #estimated = new Map<FigureName<Kind>, Figure | undefined>();
+  readonly #usual = new Map<FigureName<Kind>, Figure | undefined>();
+  readonly #ranges = new Map<RangeName<Kind>, Range | undefined>();
+  readonly #words = new Map<WordName<Kind>, string | undefined>();
+  readonly #sizes = new Map<SizeName<Kind>, Size | undefined>();
+  readonly #cells = new Map<CellsName<Kind>, Cells | undefined>();
   /** Properties whose estimate is being made: an estimate may not rest on itself. */
-  readonly #estimating = new Set<PropertyName<Kind>>();
+  readonly #estimating = new Set<FigureName<Kind>>();
 
   constructor(block: Block<Kind>) {
     this.kind = block.kind;
@@ -166,7 +180,7 @@ class LayeredPart<Kind extends BlockKind> implements Part<Kind> {
     this.holes = this.#findHoles();
   }
 
-  figure(property: PropertyName<Kind>): Figure | undefined {
+  figure(property: FigureName<Kind>): Figure | undefined {
     const declared = this.declared(property);
     if (declared || this.holes.has(property)) return declared;
     if (this.#estimated.has(property)) return this.#estimated.get(property);
@@ -178,16 +192,20 @@ class LayeredPart<Kind extends BlockKind> implements Part<Kind> {
     return estimated;
   }
 
-  declared(property: PropertyName<Kind>): Figure | undefined {
-    if (!this.#declared.has(property)) this.#declared.set(property, this.#readDeclared(property));
-    return this.#declared.get(property);
+  declared(property: FigureName<Kind>): Figure | undefined {
+    return this.firstNumber(property);
   }
 
-  usual(property: PropertyName<Kind>): Figure | undefined {
+  firstNumber(property: PropertyName<Kind>): Figure | undefined {
+    if (!this.#numbers.has(property)) this.#numbers.set(property, this.#readNumber(property));
+    return this.#numbers.get(property);
+  }
+
+  usual(property: FigureName<Kind>): Figure | undefined {
     return readOnce(this.#usual, property, () => this.#estimate(property));
   }
 
-  range(property: PropertyName<Kind>): Range | undefined {
+  range(property: RangeName<Kind>): Range | undefined {
     return readOnce(this.#ranges, property, () => {
       const { value, schema } = this.#stated(property);
       if (!schema || !isFigureNode(value)) return undefined;
@@ -195,28 +213,23 @@ class LayeredPart<Kind extends BlockKind> implements Part<Kind> {
     });
   }
 
-  word(property: PropertyName<Kind>): string | undefined {
+  word(property: WordName<Kind>): string | undefined {
     return readOnce(this.#words, property, () => {
       const { value } = this.#stated(property);
       return isNamedNode(value) ? nameText(value) : undefined;
     });
   }
 
-  text(property: PropertyName<Kind>): string | undefined {
-    const { value } = this.#stated(property);
-    return isText(value) ? value.text : undefined;
-  }
-
-  day(property: PropertyName<Kind>): string | undefined {
+  day(property: DateName<Kind>): string | undefined {
     const { value } = this.#stated(property);
     return value && readDay(value);
   }
 
-  size(property: PropertyName<Kind>): Size | undefined {
+  size(property: SizeName<Kind>): Size | undefined {
     return readOnce(this.#sizes, property, () => this.#readSize(property));
   }
 
-  #readSize(property: PropertyName<Kind>): Size | undefined {
+  #readSize(property: SizeName<Kind>): Size | undefined {
     const { value, schema } = this.#stated(property);
     const sides = isFigureNode(value) && schema ? readSides(value, boundsOf(schema)) : undefined;
     if (!value || !sides) return undefined;
@@ -231,7 +244,7 @@ class LayeredPart<Kind extends BlockKind> implements Part<Kind> {
     };
   }
 
-  bolts(property: PropertyName<Kind>): BoltPattern | undefined {
+  bolts(property: PatternName<Kind>): BoltPattern | undefined {
     const { value, line, schema } = this.#stated(property);
     if (!line || !isFigureNode(value)) return undefined;
     const [thread, ...others] = value.of;
@@ -243,14 +256,14 @@ class LayeredPart<Kind extends BlockKind> implements Part<Kind> {
     return { count: numberOf(value), thread: nameText(thread), sides, place: placeOf(line) };
   }
 
-  cells(property: PropertyName<Kind>): Cells | undefined {
+  cells(property: CellsName<Kind>): Cells | undefined {
     return readOnce(this.#cells, property, () => {
       const { value, schema } = this.#stated(property);
       return schema && isFigureNode(value) ? readCells(value, boundsOf(schema)) : undefined;
     });
   }
 
-  part(property: PropertyName<Kind>): Part | undefined {
+  part(property: PartName<Kind>): Part | undefined {
     const { line } = this.#stated(property);
     const node = line && partOfTarget(targetOf(namedOf(line)));
     return node && partOf(node);
@@ -285,7 +298,7 @@ class LayeredPart<Kind extends BlockKind> implements Part<Kind> {
   }
 
   /** The line's figure; a length of wire without its gauge gets the estimated one. */
-  #readDeclared(property: PropertyName<Kind>): Figure | undefined {
+  #readNumber(property: PropertyName<Kind>): Figure | undefined {
     const figure = this.#readWritten(property);
     return figure && { ...figure, conditions: this.#estimatedConditions(property, figure.conditions) };
   }
@@ -297,7 +310,7 @@ class LayeredPart<Kind extends BlockKind> implements Part<Kind> {
     return readFigure(found.line, schema, this.#identity(property, found.layer), this.#block.usual);
   }
 
-  #estimate(property: PropertyName<Kind>): Figure | undefined {
+  #estimate(property: FigureName<Kind>): Figure | undefined {
     const schema = this.#schema.properties[property];
     const estimator = estimateOf(this.kind, property);
     if (!estimator || !schema?.dimension) return undefined;
@@ -335,33 +348,31 @@ class LayeredPart<Kind extends BlockKind> implements Part<Kind> {
     for (const schema of Object.values(this.#schema.properties)) {
       const { name } = schema;
       const line = this.#find(name)?.line;
-      const hole = line ? !isUnset(line) && !this.#isReadable(name, schema, line) : !this.#block.complete;
+      const hole = line ? !isUnset(line) && !this.#isReadable(schema, line) : !this.#block.complete;
       if (hole) holes.add(name);
     }
     return holes;
   }
 
-  #isReadable(name: PropertyName<Kind>, schema: Property, line: PropertyNode): boolean {
-    switch (schema.shape) {
+  #isReadable(property: ShapedProperty<Kind>, line: PropertyNode): boolean {
+    switch (property.shape) {
       case 'word':
-        return this.word(name) !== undefined;
-      case 'text':
-        return this.text(name) !== undefined;
+        return this.word(property.name) !== undefined;
       case 'date':
-        return this.day(name) !== undefined;
+        return this.day(property.name) !== undefined;
       case 'part':
         return namedOf(line) !== undefined || isInline(line);
       case 'size':
-        return this.size(name) !== undefined;
+        return this.size(property.name) !== undefined;
       case 'pattern':
-        return this.bolts(name) !== undefined;
+        return this.bolts(property.name) !== undefined;
       case 'cells':
-        return this.cells(name) !== undefined;
+        return this.cells(property.name) !== undefined;
       case 'range':
-        return this.range(name) !== undefined;
+        return this.range(property.name) !== undefined;
       default:
         // As written: what comes after it may be estimated, from figures of a part that is not read yet.
-        return this.#readWritten(name) !== undefined;
+        return this.#readWritten(property.name) !== undefined;
     }
   }
 }

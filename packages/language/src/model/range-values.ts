@@ -4,7 +4,7 @@ import { placeOf, textOf } from '../syntax/source.ts';
 import { extraOf, isCount, numberOf } from '../syntax/written-number.ts';
 import { equal } from '../units/dimension.ts';
 import { readAmount } from './amounts.ts';
-import type { Range } from './build.ts';
+import type { Range } from './part-values.ts';
 import { type Bounds, isPlausible, leastCount } from './plausible.ts';
 
 /** `7 V .. 26 V`, `7 .. 26 V`, `2S`. Two ends in the wrong order cannot be distinguished from one that has a digit too many. */

@@ -21,7 +21,7 @@ import { equal, NONE } from '../units/dimension.ts';
 import type { Dimension } from '../units/quantity.ts';
 import { kindsWithFigure, VARIED_KINDS, type VariedKind, variedFigure } from '../vocabulary/kinds/shortlist-kind.ts';
 import { withArticle } from '../vocabulary/phrasing.ts';
-import { type PropertyName, propertyInWords, propertyOf } from '../vocabulary/properties.ts';
+import { type FigureName, propertyInWords, propertyOf } from '../vocabulary/properties.ts';
 import { type ResultKey, resultNamed } from '../vocabulary/results.ts';
 import type { Kind } from '../vocabulary/schema.ts';
 import { type Amount, readAmount } from './amounts.ts';
@@ -33,7 +33,7 @@ import { requirementsIn } from './rules.ts';
 /** A figure of the parts of one kind. */
 export interface VariedFigure {
   readonly kind: VariedKind;
-  readonly property: PropertyName;
+  readonly property: FigureName;
 }
 
 interface VariedPart {
@@ -261,7 +261,7 @@ function figureNamed(line: PropertyNode, word: string, kinds: readonly VariedKin
   return { figure: { kind, property }, words, label, dimension, unit, isCount, example };
 }
 
-const EXAMPLES: Readonly<Partial<Record<PropertyName, string>>> = {
+const EXAMPLES: Readonly<Partial<Record<FigureName, string>>> = {
   capacity: 'capacity in 600 mAh .. 1500 mAh step 50 mAh',
   kv: 'kv in 2500 rpm/V .. 3300 rpm/V step 100 rpm/V',
   pitch: 'pitch in 2 in .. 3 in step 0.2 in',

@@ -3,7 +3,7 @@
  * current as their conductances do. The parts stay what they are: whoever moves a figure of one moves the whole.
  */
 import { CURRENT, equal } from '../units/dimension.ts';
-import type { PropertyName } from '../vocabulary/properties.ts';
+import type { FigureName } from '../vocabulary/properties.ts';
 import type { Figure, Part, Reading } from './build.ts';
 import { partWith } from './made-parts.ts';
 
@@ -29,12 +29,12 @@ export function unlike(one: Part, other: Part): string | undefined {
 /** All of them as one pack, `name` on messages. */
 export function sideBySide(name: string, all: readonly [Several, ...Several[]]): Part<'pack'> {
   const [{ part: first }] = all;
-  const made = new Map<PropertyName<'pack'>, Figure | undefined>();
-  const figure = (property: PropertyName<'pack'>): Figure | undefined => {
+  const made = new Map<FigureName<'pack'>, Figure | undefined>();
+  const figure = (property: FigureName<'pack'>): Figure | undefined => {
     if (!made.has(property)) made.set(property, combined(property, name, all));
     return made.get(property);
   };
-  const declared = (property: PropertyName<'pack'>) =>
+  const declared = (property: FigureName<'pack'>) =>
     all.every(({ part }) => part.declared(property)) ? figure(property) : undefined;
   const cells = first.cells('cells');
   return partWith(first, {
@@ -53,7 +53,7 @@ export function sideBySide(name: string, all: readonly [Several, ...Several[]]):
 }
 
 function combined(
-  property: PropertyName<'pack'>,
+  property: FigureName<'pack'>,
   name: string,
   all: readonly [Several, ...Several[]],
 ): Figure | undefined {
@@ -92,7 +92,7 @@ function combined(
   }
 }
 
-const figureOf = ({ part, count }: Several, property: PropertyName<'pack'>, read: Reading): number => {
+const figureOf = ({ part, count }: Several, property: FigureName<'pack'>, read: Reading): number => {
   const figure = part.figure(property);
   return figure ? count * read(figure) : 0;
 };
@@ -100,7 +100,7 @@ const figureOf = ({ part, count }: Several, property: PropertyName<'pack'>, read
 const sum = <T>(all: readonly T[], of: (one: T) => number): number => all.reduce((total, one) => total + of(one), 0);
 
 /** Of all pieces of one pack; of cells that of a row of groups, by the group. */
-function conductance({ part, count }: Several, property: PropertyName<'pack'>, read: Reading): number {
+function conductance({ part, count }: Several, property: FigureName<'pack'>, read: Reading): number {
   const figure = part.figure(property);
   const parallel = property === 'cell_resistance' ? (part.cells('cells')?.parallel ?? 1) : 1;
   return figure ? (count * parallel) / read(figure) : 0;
@@ -122,7 +122,7 @@ function leadOf(first: Figure, name: string, all: readonly Several[]): Figure | 
 }
 
 /** A: the whole is rated for what it delivers when the first of them is at its limit. */
-function ratingOf(property: PropertyName<'pack'>, name: string, all: readonly Several[]): Figure | undefined {
+function ratingOf(property: FigureName<'pack'>, name: string, all: readonly Several[]): Figure | undefined {
   const rated = all.flatMap(({ part, count }) => {
     const figure = part.declared(property);
     const capacity = part.figure('capacity');
@@ -144,7 +144,7 @@ function ratingOf(property: PropertyName<'pack'>, name: string, all: readonly Se
 }
 
 /** A figure that follows others and has no error of its own. */
-function made(like: Figure, property: PropertyName<'pack'> | 'lead.of', name: string, value: Formula): Figure {
+function made(like: Figure, property: FigureName<'pack'> | 'lead.of', name: string, value: Formula): Figure {
   const { place, source, ...rest } = like;
   return {
     ...rest,

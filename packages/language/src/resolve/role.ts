@@ -14,7 +14,7 @@ import {
   isResultNode,
   type PropertyNode,
 } from '../grammar/generated/ast.ts';
-import { type PropertyName, schemaOf } from '../vocabulary/properties.ts';
+import { type ShapedProperty, schemaOf } from '../vocabulary/properties.ts';
 import { type BlockKind, isKind, type Kind, type Property as PropertyRule } from '../vocabulary/schema.ts';
 import type { Holder } from './reference.ts';
 
@@ -85,7 +85,7 @@ interface ClauseLike {
 }
 
 /** The table's entry for a line; undefined when it has none. */
-export function ruleOf(line: PropertyNode): PropertyRule<PropertyName> | undefined {
+export function ruleOf(line: PropertyNode): ShapedProperty | undefined {
   const block = blockAround(line);
   return block && schemaOf(block).properties[line.key];
 }

@@ -3,7 +3,7 @@ import type { PartNode } from '../grammar/generated/ast.ts';
 import type { Part } from '../model/build.ts';
 import { partOf } from '../model/parts.ts';
 import { unitNamed } from '../units/parse.ts';
-import { type PropertyName, schemaOf } from '../vocabulary/properties.ts';
+import { isFigureProperty, type PropertyName, schemaOf } from '../vocabulary/properties.ts';
 
 /** Their figures name a product in the trade; what more is known of it is welcome. Of other kinds an equal part has no further lines. */
 const IDENTIFIED: ReadonlySet<string> = new Set(['motor', 'propeller', 'pack']);
@@ -39,14 +39,14 @@ function hasFigure(part: Part, property: PropertyName, wanted: readonly number[]
   );
 }
 
-function valuesOf(part: Part, property: PropertyName): readonly number[] {
-  const { shape, unit } = schemaOf(part.kind).properties[property] ?? {};
-  if (shape === 'cells') {
-    const cells = part.cells(property);
+function valuesOf(part: Part, name: PropertyName): readonly number[] {
+  const property = schemaOf(part.kind).properties[name];
+  if (property?.shape === 'cells') {
+    const cells = part.cells(property.name);
     return cells?.parallel === 1 ? [cells.series] : [];
   }
-  const inUnit = unit === undefined ? (value: number) => value : unitNamed(unit).fromSI;
-  if (shape === 'size') return part.size(property)?.sides.map(inUnit) ?? [];
-  const figure = part.declared(property);
+  const inUnit = property?.unit === undefined ? (value: number) => value : unitNamed(property.unit).fromSI;
+  if (property?.shape === 'size') return part.size(property.name)?.sides.map(inUnit) ?? [];
+  const figure = property && isFigureProperty(property) ? part.declared(property.name) : undefined;
   return figure === undefined ? [] : [inUnit(figure.value)];
 }

@@ -23,7 +23,7 @@ import { placeOf } from '../syntax/source.ts';
 import { formatValue } from '../units/print.ts';
 import type { VariedKind } from '../vocabulary/kinds/shortlist-kind.ts';
 import { either } from '../vocabulary/phrasing.ts';
-import { type PropertyName, propertyInWords } from '../vocabulary/properties.ts';
+import { type FigureName, propertyInWords } from '../vocabulary/properties.ts';
 import { type Appended, textFor } from './candidate-texts.ts';
 import { areIndependent, keepingMeasured } from './kept-figures.ts';
 import { partOfKindNamed, type ReadingServices, type Trial, withAppended, withoutTrialMarks } from './trial.ts';
@@ -195,7 +195,7 @@ function thin(varied: readonly Varied[], most: number, name: string): { axes: Wa
   return { axes, notes };
 }
 
-const propertiesVaried = (figures: Wanted['figures'], kind: VariedKind): PropertyName[] =>
+const propertiesVaried = (figures: Wanted['figures'], kind: VariedKind): FigureName[] =>
   [...figures.values()].flatMap(({ figure }) => (figure !== 'duty' && figure.kind === kind ? figure.property : []));
 
 /** What was measured of a motor or a propeller is not of one that spins or pushes otherwise: its ± is wider than today’s. */

@@ -9,7 +9,7 @@ import type { Acceptance, Bench, Build, Figure, Flight, FlightLog, LoadUse, Pack
 import { isInlinePart, partKey } from '../model/identities.ts';
 import { legsOf, type WrittenLeg } from '../model/leg-lines.ts';
 import { readShortlist } from '../model/shortlists.ts';
-import { propertyNames } from '../vocabulary/properties.ts';
+import { isFigureProperty, type ShapedProperty, schemaOf } from '../vocabulary/properties.ts';
 
 type KeysOf<T> = T extends T ? keyof T : never;
 
@@ -126,18 +126,15 @@ class Essence {
     this.#lines.push(`${path} ${own}`);
     if (isKnown) return;
     this.#lines.push(`${own} ${part.kind} ${part.name} ${isInlinePart(part)}`);
-    for (const property of propertyNames(part.kind)) {
-      const figure: Figure | undefined = part.figure(property);
-      this.#write(`${own}.${property}`, figure);
-      this.#write(`${own}.${property} stated`, part.declared(property) !== undefined);
-      this.#write(`${own}.${property} range`, part.range(property));
-      this.#write(`${own}.${property} word`, part.word(property));
-      this.#write(`${own}.${property} text`, part.text(property));
-      this.#write(`${own}.${property} day`, part.day(property));
-      this.#write(`${own}.${property} size`, part.size(property));
-      this.#write(`${own}.${property} bolts`, part.bolts(property));
-      this.#write(`${own}.${property} cells`, part.cells(property));
-      this.#write(`${own}.${property} of`, part.part(property));
+    for (const property of Object.values(schemaOf(part.kind).properties)) {
+      const path = `${own}.${property.name}`;
+      if (isFigureProperty(property)) {
+        this.#write(path, part.figure(property.name));
+        this.#write(`${path} stated`, part.declared(property.name) !== undefined);
+      } else {
+        this.#write(path, readBy(part, property));
+        this.#write(`${path} number`, part.firstNumber(property.name));
+      }
     }
     this.#write(`${own}.rails`, part.rails);
     this.#write(`${own}.notes`, part.notes);
@@ -151,3 +148,25 @@ const isPart = (value: unknown): value is Part =>
 /** It has no error that another one could be. */
 const isExact = (value: object): boolean =>
   'standardUncertainty' in value && value.standardUncertainty === 0 && !('estimate' in value && value.estimate);
+
+/** Of a property that is no figure. */
+function readBy(part: Part, property: ShapedProperty): unknown {
+  switch (property.shape) {
+    case 'range':
+      return part.range(property.name);
+    case 'word':
+      return part.word(property.name);
+    case 'date':
+      return part.day(property.name);
+    case 'size':
+      return part.size(property.name);
+    case 'pattern':
+      return part.bolts(property.name);
+    case 'cells':
+      return part.cells(property.name);
+    case 'part':
+      return part.part(property.name) ?? part.word(property.name);
+    default:
+      return undefined;
+  }
+}

@@ -9,26 +9,25 @@ import { keysOf, lookup } from '../units/lookup-table.ts';
 import { unitNamed } from '../units/parse.ts';
 import type { Dimension } from '../units/quantity.ts';
 import { plugOf } from './plugs.ts';
-import type { PropertyName } from './properties.ts';
+import type { CellsName, FigureName, PartName, PropertyName, RangeName, SizeName, WordName } from './properties.ts';
 import type { BlockKind, ClauseWord, SideName } from './schema.ts';
 
 /** What is known of a part, declared or estimated; undefined where nothing is. */
 export interface KnownFigures {
   /** SI. */
   number(path: FigurePath): number | undefined;
-  word(property: PropertyName): string | undefined;
+  word(property: WordName): string | undefined;
   /** Of a figure that people write in units of two sorts (`75C` or `45 A`). */
-  dimension(property: PropertyName): Dimension | undefined;
+  dimension(property: FigureName): Dimension | undefined;
 }
 
-/**
- * The side of a size (`stator.diameter`), an end of a range (`rated.high`), `cells.series`, `cells.parallel`, or a figure of the part that is
- * named (`plug.resistance`).
- */
-type Aspect = 'low' | 'high' | 'series' | 'parallel' | SideName | PropertyName<'plug'>;
-
-/** A property, or one aspect of it. */
-export type FigurePath = PropertyName | `${PropertyName}.${Aspect}`;
+/** A figure; the side of a size (`stator.diameter`), an end of a range (`rated.high`), cells, or a figure of the part that is named (`plug.resistance`). */
+type FigurePath =
+  | FigureName
+  | `${SizeName}.${SideName}`
+  | `${RangeName}.${'low' | 'high'}`
+  | `${CellsName}.${'series' | 'parallel'}`
+  | `${PartName}.${FigureName<'plug'>}`;
 
 /** How well an estimate is founded. */
 type Standing = 'common practice' | 'unverified' | 'fit to open data';
@@ -619,8 +618,8 @@ const AIRFRAME_MASS: Estimator = estimator({
   because: 'from the wheelbase: some 30 g at 100 mm, 110 g at 220 mm, ducts more; weigh it',
 });
 
-/** A property, or what comes after a word behind it: `lead.of`. */
-type EstimatedName<Kind extends BlockKind = BlockKind> = PropertyName<Kind> | `${PropertyName<Kind>}.${ClauseWord}`;
+/** A figure, or what comes after a word behind it: `lead.of`. */
+type EstimatedName<Kind extends BlockKind = BlockKind> = FigureName<Kind> | `${PropertyName<Kind>}.${ClauseWord}`;
 
 type Estimates<Kind extends BlockKind = BlockKind> = Readonly<Partial<Record<EstimatedName<Kind>, Estimator>>>;
 
@@ -672,6 +671,7 @@ export function estimateOf(kind: BlockKind, name: EstimatedName): Estimator | un
 /** All of them, for the reference pages and the tests. */
 export function* allEstimates(): Iterable<{ kind: BlockKind; property: string; estimator: Estimator }> {
   for (const kind of keysOf(ESTIMATORS)) {
-    for (const [property, estimator] of Object.entries(ESTIMATORS[kind] ?? {})) yield { kind, property, estimator };
+    const ofKind: Estimates = ESTIMATORS[kind] ?? {};
+    for (const [property, estimator] of Object.entries(ofKind)) yield { kind, property, estimator };
   }
 }

@@ -7,7 +7,14 @@ import { PACK } from './kinds/pack-kind.ts';
 import { ESC, RAIL, REGULATOR } from './kinds/power.ts';
 import { PROPELLER } from './kinds/propeller-kind.ts';
 import { SHORTLIST } from './kinds/shortlist-kind.ts';
-import type { BlockKind, BlockSchema, Property } from './schema.ts';
+import {
+  type BlockKind,
+  type BlockSchema,
+  FIGURE_SHAPES,
+  type FigureShape,
+  type Property,
+  type Shape,
+} from './schema.ts';
 
 const TABLES = {
   airframe: AIRFRAME,
@@ -30,25 +37,63 @@ const TABLES = {
   observed: OBSERVED,
 } as const satisfies Readonly<Record<BlockKind, BlockSchema>>;
 
-type PropertyNames = {
-  readonly [Kind in BlockKind]: (typeof TABLES)[Kind]['properties'][string]['name'];
+type Tables = { readonly [Kind in BlockKind]: (typeof TABLES)[Kind]['properties'] };
+
+/** Names of the properties in a table that have a shape. */
+type NamesOfShape<Table, Sought extends Shape> = {
+  [Name in keyof Table]: Table[Name] extends { readonly shape: Sought } ? Name : never;
+}[keyof Table];
+
+// `as Kind`: so that the names of a kind that is not known yet are still known to be among those of all kinds.
+type Names = {
+  readonly [Sought in Shape]: { readonly [Kind in BlockKind as Kind]: NamesOfShape<Tables[Kind], Sought> };
 };
+type AllNames = { readonly [Kind in BlockKind as Kind]: keyof Tables[Kind] };
+type FigureNames = { readonly [Kind in BlockKind as Kind]: NamesOfShape<Tables[Kind], FigureShape> };
+type WordNames = { readonly [Kind in BlockKind as Kind]: NamesOfShape<Tables[Kind], 'word' | 'part'> };
 
 /** The names of the properties of a kind, of any of several, or of all. */
-export type PropertyName<Kind extends BlockKind = BlockKind> = PropertyNames[Kind];
+export type PropertyName<Kind extends BlockKind = BlockKind> = AllNames[Kind];
 
-const SCHEMAS: { readonly [Kind in BlockKind]: BlockSchema<PropertyName<Kind>> } = TABLES;
+/** Those whose value is one number. */
+export type FigureName<Kind extends BlockKind = BlockKind> = FigureNames[Kind];
 
-export function schemaOf<Kind extends BlockKind>(kind: Kind): BlockSchema<PropertyName<Kind>> {
+/** Those whose value is a word, or may be one in place of a part. */
+export type WordName<Kind extends BlockKind = BlockKind> = WordNames[Kind];
+
+/** Those that name another part. */
+export type PartName<Kind extends BlockKind = BlockKind> = Names['part'][Kind];
+
+export type RangeName<Kind extends BlockKind = BlockKind> = Names['range'][Kind];
+export type DateName<Kind extends BlockKind = BlockKind> = Names['date'][Kind];
+export type SizeName<Kind extends BlockKind = BlockKind> = Names['size'][Kind];
+export type PatternName<Kind extends BlockKind = BlockKind> = Names['pattern'][Kind];
+export type CellsName<Kind extends BlockKind = BlockKind> = Names['cells'][Kind];
+
+/** A property of a kind: its shape determines what its name may be read as. */
+export type ShapedProperty<Kind extends BlockKind = BlockKind> = {
+  [Sought in Shape]: Property<PropertyName<Kind>, Names[Sought][Kind], Sought>;
+}[Shape];
+
+export type KindSchema<Kind extends BlockKind> = BlockSchema<PropertyName<Kind>, ShapedProperty<Kind>>;
+
+const SCHEMAS: { readonly [Kind in BlockKind]: KindSchema<Kind> } = TABLES;
+
+export function schemaOf<Kind extends BlockKind>(kind: Kind): KindSchema<Kind> {
   return SCHEMAS[kind];
 }
 
 /** The property of a kind that has it. For a word of a text, which may name none, there is `schemaOf`. */
-export function propertyOf<Kind extends BlockKind>(kind: Kind, name: PropertyName<Kind>): Property<PropertyName<Kind>> {
+export function propertyOf<Kind extends BlockKind>(kind: Kind, name: PropertyName<Kind>): ShapedProperty<Kind> {
   const property = schemaOf(kind).properties[name];
   if (!property) throw new Error(`${kind} has no ${name}`);
   return property;
 }
+
+export const isFigureProperty = (
+  property: ShapedProperty,
+): property is Extract<ShapedProperty, { readonly shape: FigureShape }> =>
+  FIGURE_SHAPES.some((shape) => shape === property.shape);
 
 /** In the order of the table. */
 export const propertyNames = <Kind extends BlockKind>(kind: Kind): readonly PropertyName<Kind>[] =>

@@ -43,7 +43,7 @@ export type Tolerance = { readonly relative: number } | { readonly absolute: num
 /**
  * The shapes a value can have:
  * quantity `98 mohm` · range `7 V .. 26 V` (or one quantity) · size `61 x 18 x 14 mm` · pattern `4 x M2 on 25.5 x 25.5 mm` ·
- * cells `3S2P` · count `12` · share `20 % of capacity` · word `buck` · text `"…"` · date `2026-10-04` · part `4 x M1606 with P3024x3` (a reference with clauses) ·
+ * cells `3S2P` · count `12` · share `20 % of capacity` · word `buck` · date `2026-10-04` · part `4 x M1606 with P3024x3` (a reference with clauses) ·
  * money `9.80 EUR for 8` · flown `25 % at 1.4 x hover` · air `12 degC at 250 m` · multiple `2.5 x hover for 1 s` · leg `3 km at 14 m/s against 5 m/s` · run `60 mm of 20 AWG` (length of wire)
  */
 export type Shape =
@@ -55,7 +55,6 @@ export type Shape =
   | 'count'
   | 'share'
   | 'word'
-  | 'text'
   | 'date'
   | 'part'
   | 'money'
@@ -65,6 +64,11 @@ export type Shape =
   | 'run'
   | 'vary'
   | 'leg';
+
+/** Shapes whose value is one number, whatever comes after it. */
+export const FIGURE_SHAPES = ['quantity', 'count', 'share', 'money', 'flown', 'air', 'multiple', 'run'] as const;
+
+export type FigureShape = (typeof FIGURE_SHAPES)[number];
 
 /** What the sides of a size are called. */
 export type SideName = 'diameter' | 'height' | 'length' | 'width';
@@ -91,9 +95,9 @@ export type ClauseWord =
   | 'against';
 
 /** One property of one kind. Validation, completion, hover, formatter and the reference pages all come from it. */
-export interface Property<Name extends string = string> {
-  readonly name: Name;
-  readonly shape: Shape;
+export interface Property<Name extends string = string, Own extends Name = Name, Of extends Shape = Shape> {
+  readonly name: Own;
+  readonly shape: Of;
   /** Of the value; absent for words, texts and parts. */
   readonly dimension?: Dimension;
   /** The unit in which the trade writes it: used in fixes, hovers and `plausible`. */
@@ -143,12 +147,12 @@ export interface ClauseRule {
   readonly counted?: true;
 }
 
-export interface BlockSchema<Name extends string = string> {
+export interface BlockSchema<Name extends string = string, Of extends Property<Name> = Property<Name>> {
   readonly kind: BlockKind;
   /** One sentence: what it is. */
   readonly description: string;
   /** By name: that of a property found here is no longer any word of a text. */
-  readonly properties: Readonly<Record<string, Property<Name>>>;
+  readonly properties: Readonly<Record<string, Of>>;
 }
 
 /** What a line does in a build (or rules) that is `like` another, in a word. */

@@ -9,7 +9,7 @@ import { fittedSlots, slotsOf } from '../../model/slots.ts';
 import { LENGTH, MASS, NONE } from '../../units/dimension.ts';
 import { displayUnit } from '../../units/print.ts';
 import type { Dimension } from '../../units/quantity.ts';
-import { type PropertyName, propertyInWords, schemaOf } from '../../vocabulary/properties.ts';
+import { type FigureName, isFigureProperty, propertyInWords, schemaOf } from '../../vocabulary/properties.ts';
 import type { BlockKind } from '../../vocabulary/schema.ts';
 import type { Changed, SetupChange } from '../assess.ts';
 import type { Shifts } from '../setup/template.ts';
@@ -249,11 +249,10 @@ const figuresOnce = (knobs: readonly Knob[]): Knob[] => {
 };
 
 /** What other knobs move, what only estimates read, and counts that decide how a build is put together, which no shift of a figure does. */
-const NO_KNOBS: ReadonlySet<string> = new Set<`${BlockKind}.${PropertyName}`>([
+const NO_KNOBS: ReadonlySet<string> = new Set<`${BlockKind}.${FigureName}`>([
   'pack.capacity',
   'pack.mass',
   'motor.kv',
-  'pack.cells',
   'airframe.rotors',
   'esc.channels',
   'esc.continuous',
@@ -263,8 +262,8 @@ const NO_KNOBS: ReadonlySet<string> = new Set<`${BlockKind}.${PropertyName}`>([
 function figureKnobs(part: Part, option: PackOption, isRead: (id: string) => boolean): Knob[] {
   return Object.values(schemaOf(part.kind).properties).flatMap((property): Knob[] => {
     const { name, shape, plausible, unit } = property;
-    if (shape === 'money' || NO_KNOBS.has(`${part.kind}.${name}`)) return [];
-    const figure = part.figure(name);
+    if (!isFigureProperty(property) || shape === 'money' || NO_KNOBS.has(`${part.kind}.${name}`)) return [];
+    const figure = part.figure(property.name);
     if (!figure || figure.value === 0 || !isRead(figure.id)) return [];
     const { fromSI, scale } = displayUnit(unit ?? figure.unit);
     // A gauge has no steps of one size.

@@ -10,7 +10,7 @@ import { STANDARD_GRAVITY } from '../../physics/air.ts';
 import { packRestingVoltage } from '../../physics/chemistry.ts';
 import type { Craft } from '../../physics/craft.ts';
 import { deviationOf } from '../../units/interval.ts';
-import { type PropertyName, schemaOf } from '../../vocabulary/properties.ts';
+import { type FigureName, schemaOf } from '../../vocabulary/properties.ts';
 import type { ClauseWord } from '../../vocabulary/schema.ts';
 import { flightIn } from '../log/flight-in-log.ts';
 import { asRead } from '../setup/drive.ts';
@@ -62,7 +62,7 @@ interface ReadLine extends MeasuredLine {
 export function observedWithout(observed: PackObserved, isLeft: Except): PackObserved {
   const { observation } = observed;
   const { part } = observation;
-  const declared = (property: PropertyName<'observed'>) => (isLeft(property) ? undefined : part.declared(property));
+  const declared = (property: FigureName<'observed'>) => (isLeft(property) ? undefined : part.declared(property));
   const draft = draftPart('observed', part.name, part.place, declared);
   const less = partWith(draft, { day: (name) => part.day(name) });
   return { ...observed, observation: { ...observation, part: less } };

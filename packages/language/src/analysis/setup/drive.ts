@@ -5,7 +5,7 @@ import type { EscChannel, Motor, Propeller } from '../../physics/craft.ts';
 import { copperFactor } from '../../physics/lead.ts';
 import { commutationSlope } from '../../physics/motor.ts';
 import { IDLE_PAGE_VOLTAGE, NOMINAL_CELL } from '../../vocabulary/estimators.ts';
-import { type PropertyName, propertyInWords } from '../../vocabulary/properties.ts';
+import { type FigureName, propertyInWords } from '../../vocabulary/properties.ts';
 import type { BlockKind } from '../../vocabulary/schema.ts';
 import * as modelForm from '../uncertainty/model-form.ts';
 import { courseTemplate } from './course.ts';
@@ -25,7 +25,7 @@ export class Lack {
   }
 
   /** A part's figure, declared or estimated. */
-  figure<Kind extends BlockKind>(part: Part<Kind>, property: PropertyName<Kind>): Figure | undefined {
+  figure<Kind extends BlockKind>(part: Part<Kind>, property: FigureName<Kind>): Figure | undefined {
     return part.figure(property) ?? this.because(`the ${propertyInWords(property)} of ${part.name} is not known`);
   }
 }

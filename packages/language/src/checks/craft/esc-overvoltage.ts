@@ -1,6 +1,6 @@
 /** More cells, or volts, than the board is rated for. */
 import { namedByPackWords } from '../../model/arrangements.ts';
-import type { Range } from '../../model/build.ts';
+import type { Range } from '../../model/part-values.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { ratedCells } from '../shared/cells.ts';
 import { onCells, supplyComparisons } from '../shared/esc-voltage.ts';

@@ -1,6 +1,7 @@
 /** The pack does not go into its bay. */
 import { packWords } from '../../model/arrangements.ts';
-import type { PackOption, Part, Size } from '../../model/build.ts';
+import type { PackOption, Part } from '../../model/build.ts';
+import type { Size } from '../../model/part-values.ts';
 import type { BuildSubject, Check, Draft } from '../check.ts';
 import { boundNumber, exactNumber, formatExact } from '../shared/finding-numbers.ts';
 

@@ -4,7 +4,7 @@ import type { RailResults } from '../../analysis/assessment.ts';
 import { withHoldingRail } from '../../analysis/decide/changed-craft.ts';
 import { measurable } from '../../analysis/uncertainty/estimate.ts';
 import { formatEstimate } from '../../analysis/uncertainty/print-estimate.ts';
-import type { Range } from '../../model/build.ts';
+import type { Range } from '../../model/part-values.ts';
 import type { Severity } from '../../vocabulary/severities.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeBelow } from '../grade.ts';

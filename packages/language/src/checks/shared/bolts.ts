@@ -1,5 +1,6 @@
 /** What the two checks on bolt patterns have in common: whether a part fits its seat, and how to report that it does not. */
-import type { BoltPattern, Part } from '../../model/build.ts';
+import type { Part } from '../../model/build.ts';
+import type { BoltPattern } from '../../model/part-values.ts';
 import type { Place } from '../../syntax/place.ts';
 import type { Draft } from '../check.ts';
 import { THRESHOLDS } from '../thresholds.ts';

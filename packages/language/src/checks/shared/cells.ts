@@ -1,6 +1,7 @@
 import { cellsInSeries } from '../../analysis/setup/pack-setup.ts';
-import type { PackOption, Part, Range } from '../../model/build.ts';
-import type { PropertyName } from '../../vocabulary/properties.ts';
+import type { PackOption, Part } from '../../model/build.ts';
+import type { Range } from '../../model/part-values.ts';
+import type { RangeName } from '../../vocabulary/properties.ts';
 import type { BlockKind } from '../../vocabulary/schema.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
@@ -23,10 +24,7 @@ export function restingFullCell(pack: Part<'pack'>): number {
 }
 
 /** Cells a motor or board is rated for, as a range: `rated: 2S`, `rated: 3S .. 4S`. */
-export const ratedCells = <Kind extends BlockKind>(
-  part: Part<Kind>,
-  property: PropertyName<Kind>,
-): Range | undefined => {
+export const ratedCells = <Kind extends BlockKind>(part: Part<Kind>, property: RangeName<Kind>): Range | undefined => {
   const range = part.range(property);
   return range?.unit === 'S' ? range : undefined;
 };

@@ -2,7 +2,7 @@
 
 import type { Assessment } from '../../analysis/assessment.ts';
 import type { Part } from '../../model/build.ts';
-import type { PropertyName } from '../../vocabulary/properties.ts';
+import type { FigureName } from '../../vocabulary/properties.ts';
 import type { BlockKind } from '../../vocabulary/schema.ts';
 import type { RelatedPlace } from '../finding.ts';
 import { formatExact } from './finding-numbers.ts';
@@ -31,7 +31,7 @@ export function liftAndLoad(assessment: Assessment): RelatedPlace[] {
 /** A figure of a part, where it is written. */
 export function statedIn<Kind extends BlockKind>(
   part: Part<Kind> | undefined,
-  property: PropertyName<Kind>,
+  property: FigureName<Kind>,
 ): RelatedPlace[] {
   const figure = part?.figure(property);
   return part && figure?.place

@@ -10,7 +10,7 @@ import type { Figure, PackOption, Part, Use } from '../../model/build.ts';
 import { plusMinusOf } from '../../units/interval.ts';
 import { formatNumber } from '../../units/print.ts';
 import type { RatingKey } from '../../vocabulary/limits.ts';
-import type { PropertyName } from '../../vocabulary/properties.ts';
+import type { FigureName } from '../../vocabulary/properties.ts';
 import type { BlockKind } from '../../vocabulary/schema.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 import { formatExact, percent } from './finding-numbers.ts';
@@ -146,7 +146,7 @@ export function limitsOf(assessment: Assessment): Limit[] {
   ) => {
     if (rating && value) limits.push({ key, part, unit, ...rating, value });
   };
-  const declared = <Kind extends BlockKind>(part: Part<Kind>, property: PropertyName<Kind>) => {
+  const declared = <Kind extends BlockKind>(part: Part<Kind>, property: FigureName<Kind>) => {
     const figure = part.declared(property);
     return figure && { limit: figure.value, figure };
   };

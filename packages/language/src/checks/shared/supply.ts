@@ -1,5 +1,6 @@
-import type { Feed, PackOption, Range } from '../../model/build.ts';
+import type { Feed, PackOption } from '../../model/build.ts';
 import type { Nameable } from '../../model/named.ts';
+import type { Range } from '../../model/part-values.ts';
 import type { Severity } from '../../vocabulary/severities.ts';
 import { fullPackVoltage } from './cells.ts';
 

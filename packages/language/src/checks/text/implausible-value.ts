@@ -7,7 +7,7 @@ import type { Problem } from '../../syntax/problem.ts';
 import { placeOf } from '../../syntax/source.ts';
 import { equal } from '../../units/dimension.ts';
 import { formatValue } from '../../units/print.ts';
-import type { PropertyName } from '../../vocabulary/properties.ts';
+import type { FigureName } from '../../vocabulary/properties.ts';
 import { problem } from './problem-words.ts';
 import type { TextCheck } from './text-check.ts';
 
@@ -29,7 +29,7 @@ export const IMPLAUSIBLE_VALUE: TextCheck = {
 };
 
 /** A momentary rating is at least the continuous one. */
-const AT_LEAST: readonly (readonly [continuous: PropertyName, momentary: PropertyName])[] = [
+const AT_LEAST: readonly (readonly [continuous: FigureName, momentary: FigureName])[] = [
   ['continuous', 'burst'],
   ['continuous', 'max'],
   ['discharge', 'burst'],

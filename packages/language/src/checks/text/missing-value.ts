@@ -94,7 +94,7 @@ export function lackingProperties(node: PartNode): Property[] {
   if (node.kind === 'build') for (const word of takenAway(node, stated)) stated.delete(word);
   const part = partOf(node);
   const isNeedless = ({ unlessZero }: Property<PropertyName>) =>
-    unlessZero !== undefined && part.declared(unlessZero)?.value === 0;
+    unlessZero !== undefined && part.firstNumber(unlessZero)?.value === 0;
   for (const property of Object.values(schema.properties)) if (isNeedless(property)) stated.add(property.name);
   return lackingOf(schema, stated);
 }

@@ -43,11 +43,7 @@ export function lineInUnit({ key, value }: PropertyNode, schema: BlockSchema): P
 export function valueProblem(line: PropertyNode, schema: Property): Problem | undefined {
   const isMeasured = originOf(line)?.word === 'measured';
   const expected = { ...expectedOf(line.key, schema), isMeasured };
-  const inParts =
-    schema.shape === 'word' ||
-    schema.shape === 'text' ||
-    schema.shape === 'date' ||
-    (schema.shape === 'part' && !isInline(line));
+  const inParts = schema.shape === 'word' || schema.shape === 'date' || (schema.shape === 'part' && !isInline(line));
   const comma = commaProblem(line, inParts ? undefined : expected, {
     ...(schema.repeats && { key: line.key }),
     ...(schema.shape === 'size' && { parting: 'x' }),
@@ -90,8 +86,6 @@ function byShape(line: PropertyNode, value: Value, schema: Property, expected: E
   switch (schema.shape) {
     case 'word':
       return isNamedNode(value) ? undefined : wrongWord(value, line.key, schema.words);
-    case 'text':
-      return isText(value) ? undefined : wrongText(value, line.key);
     case 'date':
       return dateProblem(value, line.key);
     case 'part':
@@ -112,12 +106,6 @@ function wrongWord(value: Value, key: string, words: readonly string[] = []): Pr
   const bare = isText(value) ? words.find((word) => word === value.text.trim()) : undefined;
   const choices = words.length > 0 ? `: ${either(words)}` : '';
   return problem('wrong-dimension', `${key} is a word${choices}`, place, [bare ? replace(place, bare) : undefined]);
-}
-
-function wrongText(value: Value, key: string): Problem {
-  const place = placeOf(value);
-  const quoted = `"${textOf(value)}"`;
-  return problem('wrong-dimension', `${key} is a text in quotes: ${quoted}`, place, [replace(place, quoted)]);
 }
 
 function dateProblem(value: Value, key: string): Problem | undefined {

@@ -270,7 +270,8 @@ export class FettleHover implements HoverProvider {
     const rule = ruleOf(line);
     if (rule === undefined) return undefined;
     const option = rule.name === 'pack' ? this.#optionOf(document, line) : undefined;
-    return withOption(option, propertyText(rule, figureOf(line), blockPart(line.$container)?.range(rule.name)));
+    const range = rule.shape === 'range' ? blockPart(line.$container)?.range(rule.name) : undefined;
+    return withOption(option, propertyText(rule, figureOf(line), range));
   }
 
   #optionOf(document: FileDocument, line: PropertyNode): string | undefined {
@@ -316,11 +317,11 @@ function numberAt(leaf: LeafCstNode): string | undefined {
     : numberText(node.number, node.unit, isValue ? figureOf(line) : undefined);
 }
 
-/** The figure that a line of a part, a rail or an observation states. */
+/** The first number that a line of a part, a rail or an observation states. */
 function figureOf(line: PropertyNode): Figure | undefined {
   const part = blockPart(line.$container);
   const property = part && propertyNamed(part.kind, line.key);
-  return property && part.declared(property);
+  return property && part.firstNumber(property);
 }
 
 function blockPart(block: AstNode): Part | undefined {

@@ -2,12 +2,13 @@
 import { formatMeasurable } from '../../analysis/uncertainty/print-estimate.ts';
 import { printedFigure } from '../../analysis/uncertainty/spread.ts';
 import type { PartNode } from '../../grammar/generated/ast.ts';
-import type { Figure, Part, Range } from '../../model/build.ts';
+import type { Figure, Part } from '../../model/build.ts';
+import type { Range } from '../../model/part-values.ts';
 import { originWords } from '../../report/present/derivation-words.ts';
 import { limitWords } from '../../report/present/limit-words.ts';
 import { formatShare, formatValue } from '../../units/print.ts';
 import { firstFew } from '../../vocabulary/phrasing.ts';
-import { schemaOf } from '../../vocabulary/properties.ts';
+import { isFigureProperty, schemaOf } from '../../vocabulary/properties.ts';
 import type { Property } from '../../vocabulary/schema.ts';
 import { commentAbove } from '../comments.ts';
 import { type PartMargin, shareOf } from '../margins.ts';
@@ -48,17 +49,16 @@ export function railText(part: Part): string {
 /** Figures that somebody stated, then those the language filled in. */
 function figuresTable(part: Part): string | undefined {
   const figures = Object.values(schemaOf(part.kind).properties).flatMap((property) => {
-    const figure =
-      property.dimension === undefined || property.shape === 'cells' ? undefined : part.figure(property.name);
+    if (property.dimension === undefined || property.shape === 'cells') return [];
+    const figure = isFigureProperty(property) ? part.figure(property.name) : part.firstNumber(property.name);
     return figure === undefined ? [] : [{ property, figure }];
   });
   const byOrigin = figures.toSorted((left, right) => rankOf(left.figure) - rankOf(right.figure)).slice(0, MOST_FIGURES);
-  const words = Object.values(schemaOf(part.kind).properties)
-    .filter((property) => property.shape === 'word' || (property.shape === 'part' && property.words))
-    .flatMap((property) => {
-      const word = part.word(property.name);
-      return word === undefined ? [] : [[plain(property.name), fettleCode(word), '']];
-    });
+  const words = Object.values(schemaOf(part.kind).properties).flatMap((property) => {
+    const isWord = property.shape === 'word' || (property.shape === 'part' && property.words);
+    const word = isWord ? part.word(property.name) : undefined;
+    return word === undefined ? [] : [[plain(property.name), fettleCode(word), '']];
+  });
   const cells = schemaOf(part.kind).properties.cells?.shape === 'cells' ? part.cells('cells') : undefined;
   const cellRow = cells && [['cells', `${cells.series}S${cells.parallel > 1 ? `${cells.parallel}P` : ''}`, '']];
   const rows = [
@@ -66,7 +66,7 @@ function figuresTable(part: Part): string | undefined {
     ...words,
     ...byOrigin.map(({ property, figure }) => [
       plain(property.name),
-      plain(printed(property, figure, part.range(property.name))),
+      plain(printed(figure, property.shape === 'range' ? part.range(property.name) : undefined)),
       originInWords(figure),
     ]),
   ];
@@ -74,8 +74,7 @@ function figuresTable(part: Part): string | undefined {
 }
 
 /** Of a range both ends: its figure is the lower one. */
-const printed = ({ shape }: Property, figure: Figure, range: Range | undefined): string =>
-  shape === 'range' && range !== undefined ? range.text : printedFigure(figure);
+const printed = (figure: Figure, range: Range | undefined): string => range?.text ?? printedFigure(figure);
 
 const RANKS: Readonly<Record<Figure['origin'], number>> = {
   measured: 0,
@@ -100,7 +99,7 @@ function usedInText(builds: readonly string[]): string | undefined {
 }
 
 export function propertyText(property: Property, figure: Figure | undefined, range?: Range): string {
-  const here = figure && `Here ${plain(printed(property, figure, range))}, ${originInWords(figure)}.`;
+  const here = figure && `Here ${plain(printed(figure, range))}, ${originInWords(figure)}.`;
   const why = figure?.because === undefined ? undefined : plain(figure.because);
   return paragraphs(`**${plain(property.name)}**`, documentationOf(property), here, why);
 }

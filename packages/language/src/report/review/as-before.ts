@@ -6,7 +6,7 @@ import { isOfKind } from '../../model/of-kind.ts';
 import { withParts } from '../../model/slots.ts';
 import type { Place } from '../../syntax/place.ts';
 import { estimateOf } from '../../vocabulary/estimators.ts';
-import type { PropertyName } from '../../vocabulary/properties.ts';
+import type { FigureName, PropertyName } from '../../vocabulary/properties.ts';
 import type { BlockKind } from '../../vocabulary/schema.ts';
 
 /** Undoes one change of what is permitted. */
@@ -22,7 +22,7 @@ export const withRules =
 /** What a part states, or stated, of a property. */
 export type Stated = Pick<
   Part,
-  'figure' | 'declared' | 'range' | 'size' | 'word' | 'text' | 'bolts' | 'cells' | 'placeOf'
+  'figure' | 'declared' | 'firstNumber' | 'range' | 'size' | 'word' | 'bolts' | 'cells' | 'placeOf'
 >;
 
 export const together =
@@ -48,19 +48,19 @@ export function withRestored<Kind extends BlockKind>(
 ): Part<Kind> {
   // Names of every kind are read of either version.
   const now: Part = part;
-  const estimated = new Map<PropertyName, Figure | undefined>();
+  const estimated = new Map<FigureName, Figure | undefined>();
   const statedIn = (property: PropertyName): Stated => (property === own ? before : now);
   /** A finding at its line is at the line of the new version. */
   const here = <T extends { readonly place?: Place }>(property: PropertyName, printed: T | undefined): T | undefined =>
     property === own && printed ? { ...printed, place: now.placeOf(property) ?? now.place } : printed;
-  const estimate = (property: PropertyName, like: Figure | undefined): Figure | undefined => {
+  const estimate = (property: FigureName, like: Figure | undefined): Figure | undefined => {
     const estimator = estimateOf(now.kind, property);
     if (!like || !estimator) return undefined;
     const { dimension, unit, id, label, whose, conditions } = like;
     const figure = estimatedFigure(estimator, { dimension, unit }, { id, label, whose }, made);
     return figure && { ...figure, conditions };
   };
-  const declared = (property: PropertyName) => here(property, statedIn(property).declared(property));
+  const declared = (property: FigureName) => here(property, statedIn(property).declared(property));
   const made = partWith<Kind>(part, {
     ...(now.title !== undefined && { title: now.title }),
     figure: (property) => {
@@ -75,10 +75,10 @@ export function withRestored<Kind extends BlockKind>(
       return estimated.get(property);
     },
     declared,
+    firstNumber: (property) => here(property, statedIn(property).firstNumber(property)),
     usual: (property) => estimate(property, now.usual(property)),
     range: (property) => here(property, statedIn(property).range(property)),
     word: (property) => statedIn(property).word(property),
-    text: (property) => statedIn(property).text(property),
     size: (property) => here(property, statedIn(property).size(property)),
     bolts: (property) => here(property, statedIn(property).bolts(property)),
     cells: (property) => here(property, statedIn(property).cells(property)),

@@ -5,7 +5,7 @@
 import type { Build, Part } from '../../model/build.ts';
 import { type SlotList, slotsOf } from '../../model/slots.ts';
 import { equal } from '../../units/dimension.ts';
-import { type PropertyName, propertyNames } from '../../vocabulary/properties.ts';
+import { isFigureProperty, type PropertyName, propertyNames, schemaOf } from '../../vocabulary/properties.ts';
 import { kindAndName } from '../present/report-words.ts';
 import { limitsOfKind, statedOf } from './stated-limits.ts';
 
@@ -135,7 +135,7 @@ function isCopyButOneFigure(one: Part, other: Part): boolean {
   const off = factsOf(one).filter((name) => apart(one, other, name) > TRIFLE && !facts.includes(name));
   const odd = facts.filter((name) => apart(one, other, name) > TRIFLE);
   const [only] = odd;
-  const isFigure = only !== undefined && one.declared(only) !== undefined && !NAMING.has(only);
+  const isFigure = only !== undefined && one.firstNumber(only) !== undefined && !NAMING.has(only);
   return off.length === 0 && odd.length === 1 && isFigure && facts.length - 1 >= FEWEST_EQUAL;
 }
 
@@ -144,16 +144,29 @@ function distance(one: Part, other: Part): number {
   return Math.max(0, ...factsOf(one).map((property) => apart(one, other, property)));
 }
 
-function apart(one: Part, other: Part, property: PropertyName): number {
-  const [cells, others] = [one.cells(property), other.cells(property)];
-  if (cells && others) return cells.series === others.series && cells.parallel === others.parallel ? 0 : 1;
-  const [word, otherWord] = [one.word(property), other.word(property)];
-  if (word !== undefined && otherWord !== undefined) return word === otherWord ? 0 : 1;
-  const [size, otherSize] = [one.size(property)?.sides, other.size(property)?.sides];
-  if (size && otherSize) return Math.max(...size.map((side, i) => share(side, otherSize[i] ?? side)));
-  const [figure, otherFigure] = [one.figure(property), other.figure(property)];
-  if (!figure || !otherFigure || !equal(figure.dimension, otherFigure.dimension)) return 0;
-  return share(figure.value, otherFigure.value);
+function apart(one: Part, other: Part, name: PropertyName): number {
+  const property = schemaOf(one.kind).properties[name];
+  switch (property?.shape) {
+    case 'cells': {
+      const [cells, others] = [one.cells(property.name), other.cells(property.name)];
+      return cells && others && (cells.series !== others.series || cells.parallel !== others.parallel) ? 1 : 0;
+    }
+    case 'word':
+    case 'part': {
+      const [word, otherWord] = [one.word(property.name), other.word(property.name)];
+      return word !== undefined && otherWord !== undefined && word !== otherWord ? 1 : 0;
+    }
+    case 'size': {
+      const [size, otherSize] = [one.size(property.name)?.sides, other.size(property.name)?.sides];
+      return size && otherSize ? Math.max(...size.map((side, i) => share(side, otherSize[i] ?? side))) : 0;
+    }
+    default: {
+      if (!property || !isFigureProperty(property)) return 0;
+      const [figure, otherFigure] = [one.figure(property.name), other.figure(property.name)];
+      if (!figure || !otherFigure || !equal(figure.dimension, otherFigure.dimension)) return 0;
+      return share(figure.value, otherFigure.value);
+    }
+  }
 }
 
 const share = (one: number, other: number): number =>

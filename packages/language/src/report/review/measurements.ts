@@ -1,5 +1,6 @@
 /** What was measured and is stated otherwise than before: rows of a stand, observations, logs. With them goes what they brought to light. */
 import type { Bench, Build, Observation, Part } from '../../model/build.ts';
+import { partNamedBy } from '../../model/named-part.ts';
 import { slotsOf } from '../../model/slots.ts';
 import { type PropertyName, propertyNames } from '../../vocabulary/properties.ts';
 import type { BlockKind } from '../../vocabulary/schema.ts';
@@ -65,7 +66,7 @@ const contentOf = ({ on, observation: { part, pack, flown, log } }: Seen, was?: 
     flown.map(({ share, hoverMultiple }) => [statedFigure(share), statedFigure(hoverMultiple)]),
     propertiesOf(part).map((property) => [
       statedOf(part, property),
-      printedLimit(part.declared(property)?.standardUncertainty ?? 0),
+      printedLimit(part.firstNumber(property)?.standardUncertainty ?? 0),
     ]),
   ]);
 
@@ -155,12 +156,12 @@ const rowsOf = ({ columns, rows, part }: Bench): string =>
   JSON.stringify([
     columns.map(({ name }) => name),
     rows.map((row) => row.map((cell) => (cell === undefined ? '-' : printedLimit(cell)))),
-    propertiesOf(part).map((property) => (part.part(property) ? '' : statedOf(part, property))),
+    propertiesOf(part).map((property) => (partNamedBy(part, property) ? '' : statedOf(part, property))),
   ]);
 
 /** Parts of the same names, or renamed ones. */
 const isSameStand = (was: Part, is: Part): boolean =>
-  propertiesOf(is).every((property) => isSameOrRenamed(was.part(property), is.part(property)));
+  propertiesOf(is).every((property) => isSameOrRenamed(partNamedBy(was, property), partNamedBy(is, property)));
 
 /** Of another name, it states the same throughout. */
 function isSameOrRenamed(was: Part | undefined, is: Part | undefined): boolean {

@@ -3,6 +3,7 @@
 import type { Build, Figure, Part } from '../../model/build.ts';
 import { isSamePart } from '../../model/identities.ts';
 import { partWith } from '../../model/made-parts.ts';
+import { partNamedBy } from '../../model/named-part.ts';
 import { slotsOf } from '../../model/slots.ts';
 import type { Place } from '../../syntax/place.ts';
 import { keysOf } from '../../units/lookup-table.ts';
@@ -105,7 +106,7 @@ const placeIn = (build: Build, part: Part): Place =>
 const propertiesOf = ({ kind }: Part): PropertyName[] => propertyNames(kind).filter((property) => property !== 'price');
 
 /** A part that another one names may be gone itself. */
-const isRestorable = (before: Part, property: PropertyName): boolean => before.part(property) === undefined;
+const isRestorable = (before: Part, property: PropertyName): boolean => partNamedBy(before, property) === undefined;
 
 /** Figures that are called measured with nothing measured behind them, and such whose ± is another one with the same origin. */
 export const figureLoosenings = (parts: readonly MatchedPart[], before: Before, after: Judgement): Loosening[] =>
@@ -119,7 +120,7 @@ function trusted(
   before: Before,
   after: Judgement,
 ): Loosening[] {
-  const [was, is] = [old.declared(property), now.declared(property)];
+  const [was, is] = [old.firstNumber(property), now.firstNumber(property)];
   const [oldPlace, place] = [old.placeOf(property), now.placeOf(property)];
   if (!was || !is || !oldPlace || !place) return [];
   // A limit that is another one is reported as that.
@@ -149,7 +150,8 @@ function trusted(
 }
 
 /** The new figure, known as well as the old one. */
-const known = (figure: Figure, now: Part): Stated => partWith(now, { figure: () => figure, declared: () => figure });
+const known = (figure: Figure, now: Part): Stated =>
+  partWith(now, { figure: () => figure, declared: () => figure, firstNumber: () => figure });
 
 /** Its ± as a share of it, kept. */
 const widthAt = ({ value, standardUncertainty }: Figure, now: number): number =>

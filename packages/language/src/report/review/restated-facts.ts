@@ -1,6 +1,7 @@
 /** Facts that a part states otherwise than before. They may be corrections: the review names the finding that is resolved by them, and does not call it forgiven. */
 import type { Part } from '../../model/build.ts';
 import { isSamePart } from '../../model/identities.ts';
+import { partNamedBy } from '../../model/named-part.ts';
 import type { PropertyName } from '../../vocabulary/properties.ts';
 import { together, withProperty } from './as-before.ts';
 import { factsOf, type MatchedPart } from './matched-parts.ts';
@@ -42,5 +43,5 @@ export function restatements(
 
 const isRestated = (before: Part, now: Part, property: PropertyName): boolean =>
   now.placeOf(property) !== undefined &&
-  ![before, now].some((part) => part.holes.has(property) || part.part(property) !== undefined) &&
+  ![before, now].some((part) => part.holes.has(property) || partNamedBy(part, property) !== undefined) &&
   statedOf(before, property) !== statedOf(now, property);

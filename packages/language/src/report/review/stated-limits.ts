@@ -3,7 +3,7 @@ import { ratedCurrent } from '../../checks/shared/ratings.ts';
 import type { Figure, Part } from '../../model/build.ts';
 import { isOfKind } from '../../model/of-kind.ts';
 import { equal } from '../../units/dimension.ts';
-import type { PropertyName } from '../../vocabulary/properties.ts';
+import { isFigureProperty, type PropertyName, type ShapedProperty, schemaOf } from '../../vocabulary/properties.ts';
 import type { BlockKind } from '../../vocabulary/schema.ts';
 
 /** To which side a limit allows more; `higher`: of a range only its upper end bounds; `fits`: it has to suit another one. */
@@ -60,19 +60,22 @@ export const limitsOfKind = (kind: BlockKind): Limits => LIMITS[kind] ?? {};
 export const isStated = (part: Part, property: PropertyName): boolean =>
   [property, ...(REPLACED_BY[property] ?? [])].some((one) => part.placeOf(one) !== undefined || part.holes.has(one));
 
-export function allowsMore(before: Part, now: Part, property: PropertyName): boolean {
-  const side = limitsOfKind(now.kind)[property];
-  if (side === undefined || side === 'fits') return false;
-  if (side === 'wider' || side === 'higher') {
-    const [old, range] = [before.range(property), now.range(property)];
+export function allowsMore(before: Part, now: Part, name: PropertyName): boolean {
+  const side = limitsOfKind(now.kind)[name];
+  const property = schemaOf(now.kind).properties[name];
+  if (!property || side === undefined || side === 'fits') return false;
+  if (property.shape === 'range') {
+    const [old, range] = [before.range(property.name), now.range(property.name)];
     if (!old || !range) return false;
     return range.high > old.high || (side === 'wider' && range.low < old.low);
   }
-  const [old, size] = [before.size(property)?.sides, now.size(property)?.sides];
-  // A figure is a size of one side, which may allow more by being less.
-  if (old && size && size.length > 1) return size.some((one, i) => one > (old[i] ?? one));
+  if (property.shape === 'size') {
+    const [old, size] = [before.size(property.name)?.sides, now.size(property.name)?.sides];
+    return size?.some((one, i) => one > (old?.[i] ?? one)) ?? false;
+  }
+  if (!isFigureProperty(property)) return false;
   // Where nothing was stated, what was estimated counted.
-  const [was, is] = [before.figure(property), now.declared(property)];
+  const [was, is] = [before.figure(property.name), now.declared(property.name)];
   if (!was || !is) return false;
   if (isOfKind(before, 'pack') && isOfKind(now, 'pack') && side === 'more' && was.unit !== is.unit) {
     // One states its rate as a multiple of the capacity, the other one in amperes.
@@ -87,18 +90,38 @@ export function allowsMore(before: Part, now: Part, property: PropertyName): boo
 const SAME = 1e-9;
 
 /** The same wherever the value is the same, in whatever unit. */
-export function statedOf(part: Part, property: PropertyName): string {
-  // Of a range a figure is one end only.
-  const figure = part.range(property)?.text.includes('..') ? undefined : part.declared(property);
-  if (figure) return statedFigure(figure);
-  const range = part.range(property);
-  if (range) return `${printedLimit(range.low)} .. ${printedLimit(range.high)}`;
-  const cells = part.cells(property);
-  if (cells) return `${cells.series} ${cells.parallel}`;
-  const sides = part.size(property)?.sides ?? part.bolts(property)?.sides;
-  if (sides)
-    return `${part.bolts(property)?.count} ${part.bolts(property)?.thread} ${sides.map(printedLimit).join(' x ')}`;
-  return part.word(property) ?? part.text(property) ?? part.day(property) ?? part.part(property)?.name ?? '';
+export function statedOf(part: Part, name: PropertyName): string {
+  const property = schemaOf(part.kind).properties[name];
+  return (property && statedBy(part, property)) ?? '';
+}
+
+function statedBy(part: Part, property: ShapedProperty): string | undefined {
+  switch (property.shape) {
+    case 'range': {
+      const range = part.range(property.name);
+      return range && `${printedLimit(range.low)} .. ${printedLimit(range.high)}`;
+    }
+    case 'cells': {
+      const cells = part.cells(property.name);
+      return cells && `${cells.series} ${cells.parallel}`;
+    }
+    case 'size':
+      return part.size(property.name)?.sides.map(printedLimit).join(' x ');
+    case 'pattern': {
+      const bolts = part.bolts(property.name);
+      return bolts && `${bolts.count} ${bolts.thread} ${bolts.sides.map(printedLimit).join(' x ')}`;
+    }
+    case 'word':
+      return part.word(property.name);
+    case 'date':
+      return part.day(property.name);
+    case 'part':
+      return part.word(property.name) ?? part.part(property.name)?.name;
+    default: {
+      const figure = isFigureProperty(property) ? part.declared(property.name) : undefined;
+      return figure && statedFigure(figure);
+    }
+  }
 }
 
 /** With the clauses behind it: `for 5 s`. */

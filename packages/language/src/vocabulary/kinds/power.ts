@@ -13,14 +13,14 @@ import {
   PRICE,
 } from './common.ts';
 
-const SUPPLY: Described = {
+const SUPPLY = {
   shape: 'range',
   dimension: VOLTAGE,
   unit: 'V',
   mistaken: { S: 'V', mAh: 'V' },
   plausible: [0.8, 70],
   description: 'Voltage it works from, lowest to highest: `9 V .. 26 V`.',
-};
+} as const satisfies Described;
 
 const RATING = {
   shape: 'quantity',
@@ -30,7 +30,7 @@ const RATING = {
   mistaken: { Ah: 'A', mAh: 'mA', C: 'A', W: 'A' },
 } as const;
 
-const OWN_DRAW: Described = {
+const OWN_DRAW = {
   shape: 'quantity',
   dimension: CURRENT,
   unit: 'mA',
@@ -40,7 +40,7 @@ const OWN_DRAW: Described = {
   tolerance: { stated: { relative: 0.1 }, measured: { relative: 0.05 }, estimated: { relative: 0.5 } },
   clauses: { at: { shape: 'quantity', dimension: VOLTAGE, unit: 'V' } },
   description: 'What it draws for itself, motors stopped and no load connected.',
-};
+} as const satisfies Described;
 
 export const ESC = block('esc', 'A speed controller: a board with one or more channels, often with rails of its own.', {
   channels: {

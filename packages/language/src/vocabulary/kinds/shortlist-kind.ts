@@ -1,7 +1,6 @@
 /** What is to be decided: parts and figures that are tried, what is required, what is preferred. */
 import { NONE } from '../../units/dimension.ts';
 import { RESULTS } from '../results.ts';
-import type { Property } from '../schema.ts';
 import { block } from './common.ts';
 import { AIRFRAME } from './fittings.ts';
 import { MOTOR } from './motor-kind.ts';
@@ -13,7 +12,11 @@ const VARIED_SCHEMAS = { pack: PACK, motor: MOTOR, propeller: PROPELLER, airfram
 
 export type VariedKind = keyof typeof VARIED_SCHEMAS;
 
-type VariedName = (typeof VARIED_SCHEMAS)[VariedKind]['properties'][string]['name'];
+type Properties = { readonly [Kind in VariedKind]: (typeof VARIED_SCHEMAS)[Kind]['properties'] }[VariedKind];
+
+type VariedProperty = Properties extends infer Of ? (Of extends unknown ? Of[keyof Of] : never) : never;
+
+type VariedFigureProperty = Extract<VariedProperty, { readonly shape: 'quantity' | 'count' }>;
 
 /** Kinds of part of which a shortlist can try others. */
 export const VARIED_KINDS: readonly VariedKind[] = ['pack', 'motor', 'propeller', 'airframe', 'esc'];
@@ -23,8 +26,9 @@ export function kindsWithFigure(name: string): readonly VariedKind[] {
   return VARIED_KINDS.filter((kind) => variedFigure(kind, name) !== undefined);
 }
 
-export function variedFigure(kind: VariedKind, name: string): Property<VariedName> | undefined {
-  const property: Property<VariedName> | undefined = VARIED_SCHEMAS[kind].properties[name];
+export function variedFigure(kind: VariedKind, name: string): VariedFigureProperty | undefined {
+  const properties: Readonly<Record<string, VariedProperty>> = VARIED_SCHEMAS[kind].properties;
+  const property = properties[name];
   return property?.shape === 'quantity' || property?.shape === 'count' ? property : undefined;
 }
 

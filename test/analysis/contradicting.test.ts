@@ -5,9 +5,7 @@ import { ends } from '../../packages/language/src/analysis/uncertainty/estimate.
 import { EXAMPLE_CRAFT } from '../../packages/language/src/checks/example-craft.ts';
 import type { ResultId } from '../../packages/language/src/vocabulary/results.ts';
 import { assessedIn, checkedIn } from '../checks/findings-in.ts';
-
-const flown = (...lines: readonly string[]): string =>
-  `${EXAMPLE_CRAFT.trimEnd().slice(0, -1)}  observed "granary" with Mast900_4S {\n    ${lines.join('\n    ')}\n  }\n}\n`;
+import { flown } from './learning-craft.ts';
 
 async function reported(text: string, id: string): Promise<string[]> {
   const { findings } = (await checkedIn({ 'a.fettle': text }))['a.fettle'] ?? { findings: [] };

@@ -1,4 +1,5 @@
 /** The fit itself, compared with sums done another way. */
+
 import { describe, expect, test } from 'vitest';
 import { gaussNewton, type Linearised } from '../../packages/language/src/analysis/learn/gauss-newton.ts';
 import { leavingOut } from '../../packages/language/src/analysis/learn/left-out.ts';
@@ -8,7 +9,7 @@ import {
   solveLower,
   solveTransposed,
 } from '../../packages/language/src/analysis/learn/symmetric.ts';
-import { normal, randomNumbers } from './random-builds.ts';
+import { normal, randomNumbers } from '../seeded.ts';
 
 const matrix = (size: number, of: (i: number, j: number) => number) =>
   Array.from({ length: size }, (_, i) => Float64Array.from({ length: size }, (__, j) => of(i, j)));

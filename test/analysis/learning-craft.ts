@@ -17,6 +17,10 @@ export const flying = (...lines: string[]): string =>
     lines.length > 0 ? `  observed "old granary" with Mast900_4S {\n    ${lines.join('\n    ')}\n  }\n` : ''
   }}\n`;
 
+/** The example craft, with what was seen of it in one flight. */
+export const flown = (...lines: readonly string[]): string =>
+  `${EXAMPLE_CRAFT.trimEnd().slice(0, -1)}  observed "granary" with Mast900_4S {\n    ${lines.join('\n    ')}\n  }\n}\n`;
+
 export async function assessed(text: string): Promise<readonly [Assessment, Assessment]> {
   const [two, three] = (await assessedIn({ 'a.fettle': text }))['a.fettle']?.[0]?.assessments ?? [];
   if (!two || !three) throw new Error('two packs are expected');

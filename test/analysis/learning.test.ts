@@ -1,4 +1,5 @@
 /** What an observed flight teaches a build: a text in, moved values and a narrower ± out. The laws are in `test/simulated`. */
+
 import { describe, expect, test } from 'vitest';
 import { templateOf } from '../../packages/language/src/analysis/assess.ts';
 import { evaluate } from '../../packages/language/src/analysis/evaluate/evaluation.ts';
@@ -13,8 +14,8 @@ import { formatValue } from '../../packages/language/src/units/print.ts';
 import type { ResultId } from '../../packages/language/src/vocabulary/results.ts';
 import { assessedIn, findingsIn } from '../checks/findings-in.ts';
 import { cases } from '../long.ts';
+import { normal, randomNumbers } from '../seeded.ts';
 import { amperes, assessed, flying, plain, plainOn3S, relative, result } from './learning-craft.ts';
-import { normal, randomNumbers } from './random-builds.ts';
 
 describe('a current observed in hover', () => {
   const AS_PREDICTED = `hover_current: ${amperes(plain, 'hover_current')} at 60 % +- 4 %`;

@@ -1,4 +1,5 @@
 /** The tool states where a straight line is no longer good enough; drawing all inputs at random (JCGM 101) is the oracle. */
+
 import { describe, expect, test } from 'vitest';
 import { assess } from '../../packages/language/src/analysis/assess.ts';
 import { evaluate } from '../../packages/language/src/analysis/evaluate/evaluation.ts';
@@ -12,7 +13,8 @@ import { partDuty } from '../../packages/language/src/analysis/uncertainty/model
 import type { ResultId } from '../../packages/language/src/vocabulary/results.ts';
 import { percent, record } from '../agreement.ts';
 import { cases } from '../long.ts';
-import { normal, type RandomCraft, randomCraft, randomNumbers } from './random-builds.ts';
+import { normal, randomNumbers } from '../seeded.ts';
+import { type RandomCraft, randomCraft } from './random-builds.ts';
 
 const DRAWS = 500;
 const RESULTS: readonly ResultId[] = ['hover_current', 'hover_time', 'full_current', 'thrust_to_weight', 'hover_duty'];

@@ -1,22 +1,8 @@
 /** Random craft over the range the trade flies, every figure with a ±; the same ones for the same seed. */
+
 import type { Build, PackOption } from '../../packages/language/src/model/build.ts';
+import { between, logBetween, pick, randomNumbers } from '../seeded.ts';
 import { build, load, PLACE, packOption, part, rotors, stated, use } from './handmade-builds.ts';
-
-/** Uniform numbers 0 … 1 from a seed (mulberry32). */
-export function randomNumbers(seed: number): () => number {
-  let state = seed >>> 0;
-  return () => {
-    state = (state + 0x6d2b79f5) >>> 0;
-    let mixed = Math.imul(state ^ (state >>> 15), state | 1);
-    mixed ^= mixed + Math.imul(mixed ^ (mixed >>> 7), mixed | 61);
-    return ((mixed ^ (mixed >>> 14)) >>> 0) / 4294967296;
-  };
-}
-
-/** Standard normal (Box and Muller). */
-export function normal(random: () => number): number {
-  return Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random());
-}
 
 export interface RandomCraft {
   readonly build: Build;
@@ -26,20 +12,17 @@ export interface RandomCraft {
 /** @param uncertainty multiplies every ±; 1 is what pages and practice give */
 export function randomCraft(seed: number, uncertainty = 1): RandomCraft {
   const random = randomNumbers(seed);
-  const between = (low: number, high: number) => low + (high - low) * random();
-  const logBetween = (low: number, high: number) => Math.exp(between(Math.log(low), Math.log(high)));
-  const pick = <T>(choices: readonly T[]): T => choices[Math.floor(random() * choices.length)] as T;
   const figure = (value: number, unit: string, relative: number) =>
     stated(value, unit, uncertainty * relative * Math.abs(value));
 
   // One size sets the scale: diameters in mm, masses and windings that belong to them.
-  const diameter = logBetween(40, 180);
-  const mass = 95 * (diameter / 51) ** 2.2 * between(0.8, 1.2);
-  const cells = diameter < 55 ? pick([2, 3]) : diameter < 110 ? pick([3, 4]) : pick([4, 6]);
+  const diameter = logBetween(random, 40, 180);
+  const mass = 95 * (diameter / 51) ** 2.2 * between(random, 0.8, 1.2);
+  const cells = diameter < 55 ? pick(random, [2, 3]) : diameter < 110 ? pick(random, [3, 4]) : pick(random, [4, 6]);
   const kv = (((0.4 * 340 * 60) / (Math.PI * diameter * 1e-3)) * 1.7) / (cells * 3.7);
   const ampere = 6.5 * (mass / 95) * (2 / cells);
 
-  const thermalResistance = figure(logBetween(3, 8) * (95 / mass) ** 0.6, 'K/W', 0.3);
+  const thermalResistance = figure(logBetween(random, 3, 8) * (95 / mass) ** 0.6, 'K/W', 0.3);
   const motor = part('motor', 'Motor', {
     figures: {
       kv: figure(kv, 'rpm/V', 0.03),
@@ -55,15 +38,15 @@ export function randomCraft(seed: number, uncertainty = 1): RandomCraft {
   const propeller = part('propeller', 'Propeller', {
     figures: {
       diameter: figure(diameter, 'mm', 0.01),
-      thrust_coefficient: figure(between(0.13, 0.19), '', 0.1),
-      power_coefficient: figure(between(0.08, 0.14), '', 0.1),
+      thrust_coefficient: figure(between(random, 0.13, 0.19), '', 0.1),
+      power_coefficient: figure(between(random, 0.08, 0.14), '', 0.1),
       mass: figure(0.006 * mass, 'g', 0.05),
     },
   });
   const esc = part('esc', 'Board', {
     figures: {
       resistance: figure(0.14 / (2 * ampere), 'ohm', 0.4),
-      pwm_frequency: figure(pick([24, 48, 96]), 'kHz', 0.1),
+      pwm_frequency: figure(pick(random, [24, 48, 96]), 'kHz', 0.1),
       standby_current: figure(80, 'mA', 0.3),
       burst: stated(2.4 * ampere, 'A'),
       mass: figure(0.06 * mass, 'g', 0.05),
@@ -78,7 +61,7 @@ export function randomCraft(seed: number, uncertainty = 1): RandomCraft {
         efficiency: stated(88, '%', 4 * uncertainty),
         standby_current: figure(5, 'mA', 0.4),
       },
-      words: { type: pick(['buck', 'buck', 'buck_boost']) },
+      words: { type: pick(random, ['buck', 'buck', 'buck_boost']) },
     }),
     from: { pack: true } as const,
     place: PLACE,
@@ -98,7 +81,7 @@ export function randomCraft(seed: number, uncertainty = 1): RandomCraft {
   const capacity = (480 * (mass / 95) * 2) / cells;
   const pack = part('pack', 'Pack', {
     cells: [cells, 1],
-    words: { chemistry: pick(['lipo', 'lipo', 'lihv', 'liion']) },
+    words: { chemistry: pick(random, ['lipo', 'lipo', 'lihv', 'liion']) },
     figures: {
       capacity: figure(capacity, 'mAh', 0.05),
       cell_resistance: figure(6.5 / capacity, 'ohm', 0.2),
@@ -108,7 +91,7 @@ export function randomCraft(seed: number, uncertainty = 1): RandomCraft {
       mass: figure(0.3 * mass, 'g', 0.03),
     },
   });
-  const option = packOption(pack, pick([1, 1, 0.85]));
+  const option = packOption(pack, pick(random, [1, 1, 0.85]));
   return {
     option,
     build: build({

@@ -7,14 +7,9 @@ import type { Setup } from '../../packages/language/src/analysis/setup/setup.ts'
 import { partDuty } from '../../packages/language/src/analysis/uncertainty/model-form.ts';
 import { COVERAGE } from '../../packages/language/src/units/interval.ts';
 import type { ResultId } from '../../packages/language/src/vocabulary/results.ts';
-import { assessedIn } from '../checks/findings-in.ts';
+import { assessedAlone } from '../checks/findings-in.ts';
 import { textOf } from '../ordinary-craft.ts';
 import { NANO_CRAFT, SINGLE_CELLS, SMALL_DRIVES } from '../reference/nano-craft.ts';
-
-async function assessed(text: string): Promise<readonly Assessment[]> {
-  const builds = (await assessedIn({ 'craft.fettle': text }))['craft.fettle'] ?? [];
-  return builds.flatMap(({ assessments }) => assessments);
-}
 
 const resultOf = ({ results }: Assessment, name: ResultId): number => results.get(name)?.estimate.value ?? Number.NaN;
 
@@ -22,7 +17,7 @@ describe('small packs', () => {
   /** Resistance of one cell with its lead and plug times its capacity, ohm · Ah, with the ends of its ± on a logarithm. */
   async function resistanceOf(ampereHours: number, claim: string) {
     const pack = `pack Stick { cells: 1S  capacity: ${1000 * ampereHours} mAh  ${claim}  mass: 8 g }`;
-    const [assessment] = await assessed(
+    const [assessment] = await assessedAlone(
       textOf('wren')
         .replace(/^pack Stick300 .*$/m, pack)
         .replace('pack: Stick300', 'pack: Stick'),
@@ -104,7 +99,7 @@ build Craft { dry_mass: 70 g  motors: 4 x M with P  esc: E  pack: Two }`;
   ])(
     '%s takes in hover what published tests show above an ideal chopper, and hardly more near full duty',
     async (_, text) => {
-      const [assessment] = await assessed(text);
+      const [assessment] = await assessedAlone(text);
       if (!assessment) throw new Error('not assessed');
       const { build, option } = assessment;
       const ratio =

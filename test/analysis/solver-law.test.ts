@@ -1,4 +1,5 @@
 /** What `solve` answers, by a law over random craft: at the answer all that is kept holds, one step beyond it fails; what is reported to hold or fail throughout does. */
+
 import { describe, expect, it } from 'vitest';
 import { assess, assessShiftedPlainly } from '../../packages/language/src/analysis/assess.ts';
 import { type Knob, knobsOf } from '../../packages/language/src/analysis/decide/knobs.ts';
@@ -8,8 +9,9 @@ import type { Expression, Requirement } from '../../packages/language/src/model/
 import { NONE } from '../../packages/language/src/units/dimension.ts';
 import { resultNamed, resultOf } from '../../packages/language/src/vocabulary/results.ts';
 import { cases } from '../long.ts';
+import { pick, randomNumbers } from '../seeded.ts';
 import { figureOf, PLACE, stated } from './handmade-builds.ts';
-import { randomCraft, randomNumbers } from './random-builds.ts';
+import { randomCraft } from './random-builds.ts';
 
 const RESULTS = [
   'hover_time',
@@ -37,11 +39,13 @@ function required(name: string, operator: '>=' | '<=', limit: number): Requireme
 function question(seed: number) {
   const { build, option } = randomCraft(seed);
   const random = randomNumbers(7919 * seed + 1);
-  const pick = <T>(all: readonly T[]): T => all[Math.floor(random() * all.length)] as T;
   const { results } = assess(build, option);
-  const knob = pick(knobsOf(build, option).filter(({ name }) => KNOBS.some((one) => one === name)));
+  const knob = pick(
+    random,
+    knobsOf(build, option).filter(({ name }) => KNOBS.some((one) => one === name)),
+  );
   const kept = Array.from({ length: random() < 0.5 ? 1 : 2 }, () => {
-    const name = pick(RESULTS);
+    const name = pick(random, RESULTS);
     const now = results.get(name)?.estimate.value;
     const limit = (now ?? 1) * (0.75 + 0.5 * random());
     return required(name, random() < 0.5 ? '>=' : '<=', limit);

@@ -2,17 +2,11 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { CheckedDocument } from '../../packages/language/src/checks/run.ts';
-import { checkedOnce } from '../checks/findings-in.ts';
+import { checkedAlone } from '../checks/findings-in.ts';
 import { cases } from '../long.ts';
 import { ORDINARY } from '../ordinary-craft.ts';
 
 const SEED = 20260;
-
-const checkedAlone = async (text: string): Promise<CheckedDocument> => {
-  const document = (await checkedOnce({ 'craft.fettle': text }))['craft.fettle'];
-  if (!document) throw new Error('not checked');
-  return document;
-};
 
 /** Results and what their ± is, by name, and the ratings with what flows. */
 function numbersOf({ builds }: CheckedDocument): Map<string, readonly [number, number]> {

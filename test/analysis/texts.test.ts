@@ -3,17 +3,11 @@ import { describe, expect, test } from 'vitest';
 import type { Assessment } from '../../packages/language/src/analysis/assessment.ts';
 import { expanded } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
 import { isResultName, type ResultId } from '../../packages/language/src/vocabulary/results.ts';
-import { assessedIn } from '../checks/findings-in.ts';
+import { assessedAlone } from '../checks/findings-in.ts';
 import { ORDINARY, textOf } from '../ordinary-craft.ts';
 
-/** Every build on every pack of a text. */
-async function assessed(text: string): Promise<Assessment[]> {
-  const builds = (await assessedIn({ 'craft.fettle': text }))['craft.fettle'] ?? [];
-  return builds.flatMap(({ assessments }) => assessments);
-}
-
 async function only(text: string): Promise<Assessment> {
-  const [assessment] = await assessed(text);
+  const [assessment] = await assessedAlone(text);
   if (!assessment) throw new Error('no build on a pack');
   return assessment;
 }
@@ -72,7 +66,7 @@ describe('nine numbers', () => {
 
   test('half of them, in any state of typing, never make a number that is none', async () => {
     for (let end = 0; end <= NINE_NUMBERS.length; end += 7) {
-      for (const assessment of await assessed(NINE_NUMBERS.slice(0, end))) {
+      for (const assessment of await assessedAlone(NINE_NUMBERS.slice(0, end))) {
         for (const { name, estimate } of assessment.results.values()) {
           expect(Number.isFinite(estimate.value) && Number.isFinite(expanded(estimate)), `${name} at ${end}`).toBe(
             true,

@@ -2,6 +2,7 @@
  * The propagated ± against two oracles that know nothing of it: solving again with every input moved (JCGM 100, 5.1.4, note 2),
  * and drawing all inputs at random (JCGM 101).
  */
+
 import { describe, expect, test } from 'vitest';
 import { assess } from '../../packages/language/src/analysis/assess.ts';
 import type { Assessment, Estimate, Result } from '../../packages/language/src/analysis/assessment.ts';
@@ -29,9 +30,10 @@ import type { ResultId } from '../../packages/language/src/vocabulary/results.ts
 import type { BlockKind } from '../../packages/language/src/vocabulary/schema.ts';
 import { percent, record } from '../agreement.ts';
 import { cases } from '../long.ts';
+import { normal, randomNumbers } from '../seeded.ts';
 import { figureOf, rotors, rules, stated } from './handmade-builds.ts';
 import { M1506, P3022x3, Rafter, Slim900_3S, Slim900_5S } from './rafter.ts';
-import { normal, type RandomCraft, randomCraft, randomNumbers } from './random-builds.ts';
+import { type RandomCraft, randomCraft } from './random-builds.ts';
 
 /** The term on part-duty power as the assessment chose it: its width depends on the craft's weight, not on any moved figure. */
 function partDutyTerm({ inputs }: Assessment): Figure {

@@ -1,4 +1,5 @@
 import { assess } from '../../packages/language/src/analysis/assess.ts';
+import type { Assessment } from '../../packages/language/src/analysis/assessment.ts';
 import { EXAMPLE_CRAFT } from '../../packages/language/src/checks/example-craft.ts';
 import type { Finding } from '../../packages/language/src/checks/finding.ts';
 import { type CheckedBuild, type CheckedDocument, checkDocument } from '../../packages/language/src/checks/run.ts';
@@ -41,6 +42,13 @@ export function checkedOnce(texts: Readonly<Record<string, string>>): Promise<Re
   return known;
 }
 
+/** The only file of a workspace. */
+export async function checkedAlone(text: string): Promise<CheckedDocument> {
+  const document = (await checkedOnce({ 'craft.fettle': text }))['craft.fettle'];
+  if (!document) throw new Error('not checked');
+  return document;
+}
+
 /** An example of a page, next to the craft that all of them are about. */
 export const EXAMPLE = 'example.fettle';
 export const checkedExample = (text: string): Promise<Record<string, CheckedDocument>> =>
@@ -77,4 +85,10 @@ function checked(model: DocumentModel): CheckedDocument {
 export async function findingsIn(texts: Readonly<Record<string, string>>): Promise<Record<string, readonly Finding[]>> {
   const checked = await checkedIn(texts);
   return Object.fromEntries(Object.entries(checked).map(([path, { findings }]) => [path, findings]));
+}
+
+/** Every build on every pack of the only file of a workspace. */
+export async function assessedAlone(text: string): Promise<Assessment[]> {
+  const builds = (await assessedIn({ 'craft.fettle': text }))['craft.fettle'] ?? [];
+  return builds.flatMap(({ assessments }) => assessments);
 }

@@ -3,13 +3,7 @@ import { describe, expect, it } from 'vitest';
 import type { CheckedDocument } from '../../packages/language/src/checks/run.ts';
 import { oneIn } from '../long.ts';
 import { ORDINARY } from '../ordinary-craft.ts';
-import { checkedIn, checkedOnce } from './findings-in.ts';
-
-const checkedAlone = async (text: string): Promise<CheckedDocument> => {
-  const document = (await checkedOnce({ 'craft.fettle': text }))['craft.fettle'];
-  if (!document) throw new Error('not checked');
-  return document;
-};
+import { checkedAlone, checkedIn } from './findings-in.ts';
 
 const reported = ({ findings }: CheckedDocument): string[] => findings.map(({ severity, id }) => `${severity} ${id}`);
 

@@ -1,7 +1,9 @@
 /** What a line that contradicts is compared with: what would be predicted for it, had it never been read. */
+
 import { describe, expect, test } from 'vitest';
 import { EXAMPLE_CRAFT } from '../../packages/language/src/checks/example-craft.ts';
 import type { ResultId } from '../../packages/language/src/vocabulary/results.ts';
+import { flown } from '../analysis/learning-craft.ts';
 import { checkedIn } from './findings-in.ts';
 
 /** Rows of a propeller that takes so much of the amperes that it should. */
@@ -15,9 +17,6 @@ const stand = (share: number): string => `bench Stand {
   }
 }
 `;
-
-const flown = (...lines: readonly string[]): string =>
-  `${EXAMPLE_CRAFT.trimEnd().slice(0, -1)}  observed "granary" with Mast900_4S {\n    ${lines.join('\n    ')}\n  }\n}\n`;
 
 async function checked(text: string) {
   const { findings = [], builds = [] } = (await checkedIn({ 'a.fettle': text }))['a.fettle'] ?? {};

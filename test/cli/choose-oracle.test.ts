@@ -1,7 +1,8 @@
 /** A shortlist against brute force by the command: each candidate written down as a build, and checked in a process of its own. */
+
 import { afterAll, describe, expect, it } from 'vitest';
-import { randomNumbers } from '../analysis/random-builds.ts';
 import { cases } from '../long.ts';
+import { randomNumbers } from '../seeded.ts';
 import { Workshop } from './command.ts';
 
 const shop = new Workshop();

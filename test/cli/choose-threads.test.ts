@@ -1,4 +1,5 @@
 /** Candidates by the thousand are judged by several threads; nothing of the answer may show it. */
+
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { afterAll, afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
@@ -14,8 +15,8 @@ import { chosenJson } from '../../packages/language/src/report/decide/choice-tex
 import { Field } from '../../packages/language/src/report/decide/field.ts';
 import type { JudgedLot } from '../../packages/language/src/report/decide/judging.ts';
 import { spaceOf } from '../../packages/language/src/trial/candidates.ts';
-import { randomNumbers } from '../analysis/random-builds.ts';
 import { cases, oneIn } from '../long.ts';
+import { randomNumbers } from '../seeded.ts';
 import { Workshop } from './command.ts';
 
 const shop = new Workshop();

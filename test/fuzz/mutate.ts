@@ -1,20 +1,5 @@
 /** Texts that a hand, an editor, a merge or an enemy could make of ours; the same ones for the same seed. */
-
-/** 0 … 1, seeded (mulberry32). */
-export function randomOf(seed: number): () => number {
-  let state = seed >>> 0;
-  return () => {
-    state = (state + 0x6d2b79f5) >>> 0;
-    let t = state;
-    t = Math.imul(t ^ (t >>> 15), t | 1);
-    t ^= t + Math.imul(t ^ (t >>> 7), t | 61);
-    return ((t ^ (t >>> 14)) >>> 0) / 2 ** 32;
-  };
-}
-
-export type Random = () => number;
-
-export const pick = <T>(random: Random, from: readonly T[]): T => from[Math.floor(random() * from.length)] as T;
+import { pick, type Random } from '../seeded.ts';
 
 export const OF_OBJECTS = [...Object.getOwnPropertyNames(Object.prototype), 'prototype', 'length', 'name'];
 const UNITS = [

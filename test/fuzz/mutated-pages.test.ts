@@ -1,4 +1,5 @@
 /** Sheets and cards of whatever a build's text has become. FETTLE_PAGES=20000 makes that many, other ones each time (or those of FETTLE_SEED). */
+
 import { expect, it, vi } from 'vitest';
 import { checkDocument } from '../../packages/language/src/checks/run.ts';
 import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
@@ -17,7 +18,8 @@ import { sheetHtml, sheetMarkdown, sheetSvg } from '../../packages/language/src/
 import { sheetData } from '../../packages/language/src/report/sheet/sheet-data.ts';
 import { cases } from '../long.ts';
 import { Workspace } from '../references/memory-workspace.ts';
-import { mutated, pick, type Random, randomOf } from './mutate.ts';
+import { pick, type Random, randomNumbers } from '../seeded.ts';
+import { mutated } from './mutate.ts';
 import { BUILDS, isOfSort, RAW, report, type Slip, SMALL_BUILD, SPILT } from './texts.ts';
 
 const demanded = Number(process.env.FETTLE_PAGES ?? 0);
@@ -81,7 +83,7 @@ function* slipsOn(name: string, page: string): Iterable<string> {
 }
 
 it(`sheets, cards, comparisons and explanations of mutated builds print nothing that only a program can read, seed ${SEED}`, async () => {
-  const random = randomOf(SEED);
+  const random = randomNumbers(SEED);
   const slips: Slip[] = [];
   let pages = 0;
   for (let i = 0; i < TEXTS; i += 1) {

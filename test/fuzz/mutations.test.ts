@@ -2,6 +2,7 @@
  * Whatever a text has become: nothing throws, loops or gets lost, and nothing that is printed contains what only a program can read. The same
  * few thousand each time; FETTLE_MUTATIONS=1000000 runs that many, other ones each time (or those of FETTLE_SEED).
  */
+
 import { URI } from 'langium';
 import pc from 'picocolors';
 import { describe, expect, it, vi } from 'vitest';
@@ -18,7 +19,8 @@ import { reviewMarkdown } from '../../packages/language/src/report/review/review
 import { reviewText } from '../../packages/language/src/report/review/review-text.ts';
 import { cases } from '../long.ts';
 import { Workspace } from '../references/memory-workspace.ts';
-import { mutated, randomOf } from './mutate.ts';
+import { randomNumbers } from '../seeded.ts';
+import { mutated } from './mutate.ts';
 import { BUILDS, isOfSort, PARTS, RAW, report, type Slip, SMALL_BUILD, SPILT } from './texts.ts';
 
 const demanded = Number(process.env.FETTLE_MUTATIONS ?? 0);
@@ -106,7 +108,7 @@ class Trial {
 
 describe(`mutated texts, seed ${SEED}`, () => {
   it('of parts are read and checked, and reported in every format', async () => {
-    const random = randomOf(SEED);
+    const random = randomNumbers(SEED);
     const trial = new Trial();
     for (let i = 0; i < TEXTS; i += 1) {
       await trial.take(mutated(PARTS, random), i % 20 === 0);
@@ -124,7 +126,7 @@ describe(`mutated texts, seed ${SEED}`, () => {
   });
 
   it('of builds are computed', async () => {
-    const random = randomOf(SEED + 1);
+    const random = randomNumbers(SEED + 1);
     const trial = new Trial();
     for (let i = 0; i < TEXTS / 50; i += 1)
       await trial.take(mutated([SMALL_BUILD, SMALL_BUILD, ...BUILDS], random), i % 5 === 0);
@@ -132,7 +134,7 @@ describe(`mutated texts, seed ${SEED}`, () => {
   });
 
   it('are reviewed against what they were', async () => {
-    const random = randomOf(SEED + 2);
+    const random = randomNumbers(SEED + 2);
     const slips: Slip[] = [];
     const bytes = (text: string) => new TextEncoder().encode(text);
     const tree = (text: string) => ({

@@ -2,12 +2,14 @@
  * Whatever is queried about whatever text: an answer or a refusal in words, whole numbers in it, places inside the text, edits that can be
  * made, and a server that goes on. FETTLE_QUESTIONS=100000 sends that many, other ones each time (or those of FETTLE_SEED).
  */
+
 import { afterAll, beforeAll, expect, it, vi } from 'vitest';
 import { ResponseError } from 'vscode-languageserver-protocol';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { cases } from '../long.ts';
 import { MemoryServer } from '../protocol/memory-server.ts';
-import { CHARACTERS, mutated, NUMBERS, OF_OBJECTS, pick, type Random, randomOf, WORDS } from './mutate.ts';
+import { pick, type Random, randomNumbers } from '../seeded.ts';
+import { CHARACTERS, mutated, NUMBERS, OF_OBJECTS, WORDS } from './mutate.ts';
 import { BUILDS, isOfSort, PARTS, report, type Slip, SMALL_BUILD, SPILT } from './texts.ts';
 
 const demanded = Number(process.env.FETTLE_QUESTIONS ?? 0);
@@ -209,7 +211,7 @@ it.each(CASES)('is answered: %j at %s, %s', async (text, piece, method) => {
 });
 
 it(`is answered, seed ${SEED}`, async () => {
-  const random = randomOf(SEED);
+  const random = randomNumbers(SEED);
   const slips: Slip[] = [];
   const notify = (what: string, text: string): void => {
     if (isOfSort(what, slips)) return;

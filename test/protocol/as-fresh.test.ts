@@ -1,6 +1,7 @@
 import { afterEach, beforeEach, expect, test, vi } from 'vitest';
 import { cases, oneIn } from '../long.ts';
-import { burst, chance, differences, play, START, type Step, take, World } from './edit-bursts.ts';
+import { randomNumbers } from '../seeded.ts';
+import { burst, differences, play, START, type Step, take, World } from './edit-bursts.ts';
 import { examplesIn, fewer } from './example-files.ts';
 import { MemoryServer } from './memory-server.ts';
 import { PARTS } from './workshop.ts';
@@ -23,7 +24,7 @@ test(
   async () => {
     let edits = 0;
     for (let seed = SEED; edits < EDITS; seed++) {
-      const random = chance(seed);
+      const random = randomNumbers(seed);
       const world = new World(START);
       const server = await MemoryServer.start(world.disk);
       const steps: Step[] = [];

@@ -1,5 +1,7 @@
 /** Bursts of what people do to files, at random, and what two servers state of the outcome: the one that followed, and a fresh one. */
+
 import { FileChangeType, type FileEvent } from 'vscode-languageserver-protocol';
+import { below as lessThan, pick } from '../seeded.ts';
 import { MemoryServer, turns } from './memory-server.ts';
 import { BOARDS, PACKS, PARTS, RAFTER } from './workshop.ts';
 
@@ -131,20 +133,6 @@ export async function play(
   return found;
 }
 
-// ---- chance ----
-
-/** mulberry32: small, and the same everywhere. */
-export function chance(seed: number): () => number {
-  let state = seed >>> 0;
-  return () => {
-    state = (state + 0x6d2b79f5) >>> 0;
-    let mixed = state;
-    mixed = Math.imul(mixed ^ (mixed >>> 15), mixed | 1);
-    mixed ^= mixed + Math.imul(mixed ^ (mixed >>> 7), mixed | 61);
-    return ((mixed ^ (mixed >>> 14)) >>> 0) / 2 ** 32;
-  };
-}
-
 const RULES = `rules House {
   require thrust_to_weight >= 1.6
   require hover_time >= 2 min
@@ -274,8 +262,8 @@ const LINES = [
 export function burst(random: () => number, world: World): Step[] {
   const disk = new Map(world.disk);
   const open = new Map(world.open);
-  const below = (count: number): number => Math.floor(random() * count);
-  const one = <T>(items: readonly T[]): T => items[below(items.length)] as T;
+  const below = (count: number): number => lessThan(random, count);
+  const one = <T>(items: readonly T[]): T => pick(random, items);
 
   /** One change of a text. */
   const edited = (text: string): string => {

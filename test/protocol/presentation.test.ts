@@ -12,7 +12,8 @@ import {
   SemanticTokensRangeRequest,
   SemanticTokensRequest,
 } from 'vscode-languageserver-protocol/node';
-import { mutated, randomOf } from '../fuzz/mutate.ts';
+import { mutated } from '../fuzz/mutate.ts';
+import { randomNumbers } from '../seeded.ts';
 import { sharedSession } from './one-session.ts';
 import { Session } from './session.ts';
 import { PACKS, PARTS, RAFTER, WORKSHOP } from './workshop.ts';
@@ -277,7 +278,7 @@ test('what a client is given of colours after edits are the differences: applied
   const whole = await session.connection.sendRequest(SemanticTokensRequest.type, { textDocument });
   let data = whole?.data ?? [];
   let previousResultId = whole?.resultId ?? '';
-  const random = randomOf(20261129);
+  const random = randomNumbers(20261129);
   let text = RAFTER;
   for (let step = 0; step < 30; step++) {
     text = mutated([text], random);

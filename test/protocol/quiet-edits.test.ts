@@ -1,8 +1,9 @@
 /** Edits in the middle of a text, key by key, one each second: what is on the way to something right is not reported. */
+
 import { expect, test } from 'vitest';
 import { cases, oneIn } from '../long.ts';
 import { uriOf } from '../references/memory-workspace.ts';
-import { chance } from './edit-bursts.ts';
+import { randomNumbers } from '../seeded.ts';
 import { examplesIn, fewer, lightly } from './example-files.ts';
 import { MemoryServer } from './memory-server.ts';
 import { PERSON_EDITS, type PersonEdit } from './person-edits.ts';
@@ -132,7 +133,7 @@ const KINDS = oneIn(3, Object.entries(PERSON_EDITS), SEED);
 test.each(KINDS)(
   'an edit in an example at any pace reports nothing that becomes false, and takes nothing away: %s',
   async (kind, draw) => {
-    const random = chance(SEED + Object.keys(PERSON_EDITS).indexOf(kind) * 1000);
+    const random = randomNumbers(SEED + Object.keys(PERSON_EDITS).indexOf(kind) * 1000);
     const below = (count: number): number => Math.floor(random() * count);
     for (let count = 0; count < EDITS; ) {
       const path = PATHS[below(PATHS.length)] ?? '';

@@ -2,6 +2,7 @@
  * After any refactoring every result and finding of every build is what it was, names of places aside: over the examples and over craft that
  * flew for a year, at random places, several one after the other. `FETTLE_REFACTORINGS=1000` tries that many, `FETTLE_SEED=7` others.
  */
+
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
@@ -16,9 +17,9 @@ import { format } from '../../packages/language/src/grammar/layout.ts';
 import { readBench } from '../../packages/language/src/model/bench-rows.ts';
 import { legsOf } from '../../packages/language/src/model/leg-lines.ts';
 import { readShortlist } from '../../packages/language/src/model/shortlists.ts';
-import { pick, type Random, randomOf } from '../fuzz/mutate.ts';
 import { cases } from '../long.ts';
 import { uriOf, Workspace } from '../references/memory-workspace.ts';
+import { pick, type Random, randomNumbers } from '../seeded.ts';
 import { examplesIn, fewer, lightly } from './example-files.ts';
 import { MemoryServer } from './memory-server.ts';
 
@@ -241,7 +242,7 @@ describe('a refactoring leaves every build what it is', () => {
   const decided = new Set<string>();
 
   test.each(Array.from({ length: SEQUENCES }, (_, index) => SEED + index))('with seed %d', async (seed) => {
-    const random = randomOf(seed);
+    const random = randomNumbers(seed);
     const before = workspaceOf(random);
     const expected = await judged(before);
     const server = await MemoryServer.start(before, new Map(), CAPABILITIES);

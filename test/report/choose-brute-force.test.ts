@@ -10,8 +10,8 @@ import { checkDocument } from '../../packages/language/src/checks/run.ts';
 import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
 import { compared } from '../../packages/language/src/report/compare/compare-data.ts';
 import type { ResultName } from '../../packages/language/src/vocabulary/results.ts';
-import { randomNumbers as random } from '../analysis/random-builds.ts';
 import { cases } from '../long.ts';
+import { randomNumbers as random } from '../seeded.ts';
 import { chosenFrom, labelsOf, PARTS, preferred, read } from './shortlist-craft.ts';
 
 /** With a flight in legs, which some packs are too small for. */

@@ -1,4 +1,5 @@
 /** Candidates are judged by what is known of others: nothing of the answer may show it. */
+
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { assess } from '../../packages/language/src/analysis/assess.ts';
@@ -6,8 +7,8 @@ import { openAsked } from '../../packages/language/src/cli/choose-asked.ts';
 import { judgeLot } from '../../packages/language/src/report/decide/judging.ts';
 import { spaceOf } from '../../packages/language/src/trial/candidates.ts';
 import { displayUnit } from '../../packages/language/src/units/print.ts';
-import { randomNumbers } from '../analysis/random-builds.ts';
 import { cases } from '../long.ts';
+import { randomNumbers } from '../seeded.ts';
 
 const examples = join(import.meta.dirname, '../../examples/builds');
 

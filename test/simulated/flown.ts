@@ -1,5 +1,5 @@
 /** A flight of a simulated craft as its recorder writes it: how the craft behaves is computed by `physics.ts`, the recorder is off in its own ways. */
-import { normal, randomNumbers } from '../analysis/random-builds.ts';
+import { normal, randomNumbers } from '../seeded.ts';
 import { atDuty, hovering, restingVolts, type TrueCraft } from './physics.ts';
 
 export interface Recorder {

@@ -2,12 +2,13 @@
  * Craft that exist only here: what a builder's file states of one (data sheets), what it truly is, and what its owner measures. The truth is drawn
  * from what the page leaves open; how the truth behaves is computed by another model than the project's (`physics.ts`), its instruments are off.
  */
+
 import { assess, templateOf } from '../../packages/language/src/analysis/assess.ts';
 import type { Setup } from '../../packages/language/src/analysis/setup/setup.ts';
 import { fill, withDeviations } from '../../packages/language/src/analysis/setup/template.ts';
 import type { Build, PackOption } from '../../packages/language/src/model/build.ts';
-import { normal, randomNumbers } from '../analysis/random-builds.ts';
 import { judgedIn } from '../checks/findings-in.ts';
+import { between, logBetween, normal, pick, randomNumbers } from '../seeded.ts';
 import { csvOf, flown, plan, type Recorder } from './flown.ts';
 import { atDuty, hovering, onStand, secondsTo, type TrueCraft, usedIn } from './physics.ts';
 
@@ -73,12 +74,9 @@ export async function simulated(seed: number, making: Making = {}): Promise<Simu
 
 function pageOf(seed: number): string {
   const random = randomNumbers(1000 + seed);
-  const between = (low: number, high: number) => low + (high - low) * random();
-  const logBetween = (low: number, high: number) => Math.exp(between(Math.log(low), Math.log(high)));
-  const pick = <T>(choices: readonly T[]): T => choices[Math.floor(random() * choices.length)] as T;
-  const diameter = logBetween(60, 180);
-  const mass = 95 * (diameter / 51) ** 2.2 * between(0.8, 1.2);
-  const cells = diameter < 80 ? 3 : diameter < 130 ? pick([3, 4]) : pick([4, 6]);
+  const diameter = logBetween(random, 60, 180);
+  const mass = 95 * (diameter / 51) ** 2.2 * between(random, 0.8, 1.2);
+  const cells = diameter < 80 ? 3 : diameter < 130 ? pick(random, [3, 4]) : pick(random, [4, 6]);
   const kv = (((0.4 * 340 * 60) / (Math.PI * diameter * 1e-3)) * 1.7) / (cells * 3.7);
   const ampere = 6.5 * (mass / 95) * (2 / cells);
   const motorMass = 0.14 * mass;
@@ -86,12 +84,12 @@ function pageOf(seed: number): string {
   const capacity = (480 * (mass / 95) * 2) / cells;
   const n = (value: number, digits = 3) => String(Number(value.toPrecision(digits)));
   return `motor Stator { stator: ${n(stator)} x ${n(0.35 * stator)} mm  kv: ${n(kv)} rpm/V  mass: ${n(motorMass)} g }
-propeller Blade { diameter: ${n(diameter)} mm  pitch: ${n(diameter * between(0.5, 0.85))} mm  blades: ${pick([2, 3])}  mass: ${n(0.006 * mass)} g }
+propeller Blade { diameter: ${n(diameter)} mm  pitch: ${n(diameter * between(random, 0.5, 0.85))} mm  blades: ${pick(random, [2, 3])}  mass: ${n(0.006 * mass)} g }
 esc Board { channels: 4  continuous: ${n(2 * ampere)} A  mass: ${n(0.06 * mass)} g }
 airframe Frame { mass: ${n(0.25 * mass)} g }
 load Camera { draw: ${n(Math.min(8, 1 + 0.02 * mass))} W  mass: ${n(0.05 * mass)} g }
-pack First { cells: ${cells}S  capacity: ${n(capacity)} mAh  discharge: ${pick([45, 75, 95])}C  mass: ${n(0.3 * mass)} g }
-pack Second { cells: ${cells}S  capacity: ${n(1.4 * capacity)} mAh  discharge: ${pick([45, 75])}C  mass: ${n(0.4 * mass)} g }
+pack First { cells: ${cells}S  capacity: ${n(capacity)} mAh  discharge: ${pick(random, [45, 75, 95])}C  mass: ${n(0.3 * mass)} g }
+pack Second { cells: ${cells}S  capacity: ${n(1.4 * capacity)} mAh  discharge: ${pick(random, [45, 75])}C  mass: ${n(0.4 * mass)} g }
 build Made {
   airframe: Frame
   motors: 4 x Stator with Blade

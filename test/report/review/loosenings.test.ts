@@ -2,10 +2,11 @@
  * What the new craft would be found with under the old limits, rules, acceptances and measurements, and is not found with now, is in the first
  * line, and fails a run with `--fail-on forgiven`. The craft are the group's; the changes are random texts.
  */
+
 import { describe, expect, it } from 'vitest';
 import { type Files, findings, parse } from '../../../packages/language/src/index.ts';
 import { cases } from '../../long.ts';
-import { chance } from '../../protocol/edit-bursts.ts';
+import { randomNumbers } from '../../seeded.ts';
 import { type Edit, FLEET, fact, LOOSENINGS, tightened } from './loosening-edits.ts';
 import { Change } from './texts-under-review.ts';
 
@@ -22,7 +23,7 @@ interface Drawn {
 
 /** The same with one seed, whatever has been drawn before. */
 function drawn(seed: number): Drawn {
-  const random = chance(seed);
+  const random = randomNumbers(seed);
   let old = FLEET;
   for (let i = 0; i < 9; i++) old = tightened(random, old);
   const facts: Edit[] = random() < 0.8 ? [fact(random)] : [];
@@ -37,7 +38,7 @@ function drawn(seed: number): Drawn {
     let files = old;
     for (const edit of facts) files = edit(files, isStrict) ?? files;
     for (const [i, name] of names.entries()) {
-      const edit = LOOSENINGS[name]?.(chance(seeds[i] ?? 0));
+      const edit = LOOSENINGS[name]?.(randomNumbers(seeds[i] ?? 0));
       files = edit?.(files, isStrict) ?? files;
     }
     return files;

@@ -2,7 +2,7 @@
 import * as vscode from 'vscode';
 import { look } from './look-at-page.ts';
 import { expectEqual, expectMatch, type Test } from './suite-runner.ts';
-import { fileUri, open, positionOf, replace, until } from './workbench-steps.ts';
+import { fileUri, open, openAtLeft, positionOf, replace, until } from './workbench-steps.ts';
 
 const BUILD = 'builds/gable.fettle';
 
@@ -10,7 +10,7 @@ export const sheetTests: readonly Test[] = [
   {
     name: 'the sheet of a build opens next to its text, by the questions of the job, with charts that have words',
     async run() {
-      const gable = await openText(BUILD);
+      const gable = await openAtLeft(BUILD);
       await openSheet(gable, 'Gable');
       await untilStates('Gable', '#sheet', /all-up weight\s+245\.3 ± [\d.]+ g\s+291\.3 ± [\d.]+ g/);
       const questions = await look({ sheet: 'Gable', selector: 'h2' });
@@ -29,7 +29,7 @@ export const sheetTests: readonly Test[] = [
   {
     name: 'the sheet follows what is typed, before it is saved',
     async run() {
-      const gable = await openText(BUILD);
+      const gable = await openAtLeft(BUILD);
       await replace(gable, 'item: 4 g', 'item: 14 g');
       await untilStates('Gable', '#sheet', /all-up weight\s+255\.3 ± /);
       expectMatch((await look({ sheet: 'Gable', selector: '#told' })).join(), /^Page updated\. /);
@@ -40,7 +40,7 @@ export const sheetTests: readonly Test[] = [
   {
     name: 'a row of the sheet leads to its line, by pointer and by keyboard, also into the files of parts',
     async run() {
-      await openSheet(await openText(BUILD), 'Gable');
+      await openSheet(await openAtLeft(BUILD), 'Gable');
       await untilSettled('Gable');
       await look({ sheet: 'Gable', selector: '[data-section=fly] thead th:last-child button', act: 'click' });
       await untilSelected(BUILD, /^pack: Round2600_3S duty 95 %/);
@@ -53,7 +53,7 @@ export const sheetTests: readonly Test[] = [
   {
     name: 'a value of the sheet leads to how it came about',
     async run() {
-      await openSheet(await openText(BUILD), 'Gable');
+      await openSheet(await openAtLeft(BUILD), 'Gable');
       await untilSettled('Gable');
       const weight = '[data-section=fly] tr:has(th:text-is("all-up weight")) td button';
       await look({ sheet: 'Gable', selector: weight, act: 'click' });
@@ -67,7 +67,7 @@ export const sheetTests: readonly Test[] = [
   {
     name: 'what a file states stays text in the sheet',
     async run() {
-      const gable = await openText(BUILD);
+      const gable = await openAtLeft(BUILD);
       const hostile = '<img src=x onerror=alert(1)><script>alert(2)</script>';
       await replace(gable, '"Gable, gutters and outer walls"', `"${hostile}"`);
       await untilStates('Gable', 'h1', /^<img src=x onerror=alert\(1\)><script>/);
@@ -79,7 +79,7 @@ export const sheetTests: readonly Test[] = [
   {
     name: 'while a line is half typed the sheet keeps the last figures and reports that',
     async run() {
-      const gable = await openText(BUILD);
+      const gable = await openAtLeft(BUILD);
       await replace(gable, 'esc: Board35', 'esc: Boa');
       await untilStates('Gable', '#note', /cannot be read yet.*last complete text/);
       await untilStates('Gable', '#sheet', /unknown-name[\s\S]*all-up weight\s+245\.3 ± /);
@@ -90,7 +90,7 @@ export const sheetTests: readonly Test[] = [
   {
     name: 'the sheet goes with a build that gets another name',
     async run() {
-      const gable = await openText(BUILD);
+      const gable = await openAtLeft(BUILD);
       await replace(gable, 'build Gable "', 'build Purlin "');
       await untilStates('Purlin', '#sheet', /all-up weight\s+245\.3 ± /);
       await replace(gable, 'build Purlin "', 'build Gable "');
@@ -115,7 +115,7 @@ export const sheetTests: readonly Test[] = [
   {
     name: 'without a choice, the command opens the sheet of the build at the cursor',
     async run() {
-      const spire = await openText('builds/spire.fettle');
+      const spire = await openAtLeft('builds/spire.fettle');
       const editor = await vscode.window.showTextDocument(spire, vscode.ViewColumn.One);
       const inside = positionOf(spire, 'pack: Mast1050_4S');
       editor.selection = new vscode.Selection(inside, inside);
@@ -127,7 +127,7 @@ export const sheetTests: readonly Test[] = [
   {
     name: 'a hover may call what shows an explanation, and nothing that is not ours',
     async run() {
-      const gable = await openText(BUILD);
+      const gable = await openAtLeft(BUILD);
       const at = positionOf(gable, 'hover_time');
       const hovers = await vscode.commands.executeCommand<vscode.Hover[]>('vscode.executeHoverProvider', gable.uri, at);
       const contents = hovers.flatMap((one) => one.contents) as vscode.MarkdownString[];
@@ -156,13 +156,6 @@ export const sheetTests: readonly Test[] = [
     },
   },
 ];
-
-/** At the left, so that it covers no sheet. */
-async function openText(path: string): Promise<vscode.TextDocument> {
-  const document = await vscode.workspace.openTextDocument(fileUri(path));
-  await vscode.window.showTextDocument(document, vscode.ViewColumn.One);
-  return document;
-}
 
 function openSheet({ uri }: { readonly uri: vscode.Uri }, build: string): Thenable<unknown> {
   return vscode.commands.executeCommand('fettle.openSheet', { uri: uri.toString(), build });

@@ -2,7 +2,7 @@
 import * as vscode from 'vscode';
 import { look } from './look-at-page.ts';
 import { expectEqual, expectMatch, type Test } from './suite-runner.ts';
-import { fileUri, open, replace, until } from './workbench-steps.ts';
+import { open, openAtLeft, replace, until } from './workbench-steps.ts';
 
 const SHORTLIST = 'builds/tower-pack.fettle';
 const BUILD = 'builds/spire.fettle';
@@ -41,7 +41,7 @@ export const shortlistTests: readonly Test[] = [
   {
     name: 'a row of the shortlist is taken: the build has it, its comments stay, and the page calls it today',
     async run() {
-      const spire = await openText(BUILD);
+      const spire = await openAtLeft(BUILD);
       const before = spire.getText();
       await replace(spire, 'pack: Mast1050_4S', 'pack: Mast1050_4S  // the one of the north tower');
       await until('the page is of the new text', async () => ((await isTaken()) ? undefined : true));
@@ -56,7 +56,7 @@ export const shortlistTests: readonly Test[] = [
       await until('the row is that of today', async () => (await isTaken()) || undefined);
 
       // By keyboard: from a row to its line.
-      await openText(SHORTLIST);
+      await openAtLeft(SHORTLIST);
       const other = 'tr:has-text("Mast1350_4S · duty 100 %") button:text-is("Show in text")';
       await look({ sheet: 'TowerPack', selector: other, act: 'enter' });
       await until('the line is shown', async () => {
@@ -84,13 +84,6 @@ const isTaken = async (): Promise<boolean> =>
 async function closePage(): Promise<void> {
   const tabs = vscode.window.tabGroups.all.flatMap((group) => group.tabs);
   await vscode.window.tabGroups.close(tabs.filter(({ label }) => label === 'TowerPack'));
-}
-
-/** At the left, so that it covers no page. */
-async function openText(path: string): Promise<vscode.TextDocument> {
-  const document = await vscode.workspace.openTextDocument(fileUri(path));
-  await vscode.window.showTextDocument(document, vscode.ViewColumn.One);
-  return document;
 }
 
 async function untilStates(selector: string, pattern: RegExp): Promise<void> {

@@ -14,12 +14,19 @@ export async function open(path: string): Promise<vscode.TextDocument> {
   return document;
 }
 
+/** In the first column, so that it covers no page next to it. */
+export async function openAtLeft(path: string): Promise<vscode.TextDocument> {
+  const document = await vscode.workspace.openTextDocument(fileUri(path));
+  await vscode.window.showTextDocument(document, vscode.ViewColumn.One);
+  return document;
+}
+
 /** The position of the first character of a text that is in the document exactly once. */
 export function positionOf(document: vscode.TextDocument, text: string): vscode.Position {
   const all = document.getText();
   const offset = all.indexOf(text);
   if (offset < 0 || all.indexOf(text, offset + 1) >= 0)
-    throw new Error(`'${text}' stands not exactly once in ${document.uri}`);
+    throw new Error(`'${text}' is not exactly once in ${document.uri}`);
   return document.positionAt(offset);
 }
 

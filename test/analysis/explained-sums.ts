@@ -1,6 +1,7 @@
 /** The sum of each formula, done by hand from its terms alone. */
 import { expect } from 'vitest';
-import type { Derivation, DerivationTerm } from '../../packages/language/src/analysis/explain/derivation.ts';
+import type { Derivation } from '../../packages/language/src/analysis/explain/derivation.ts';
+import type { DerivationTerm } from '../../packages/language/src/analysis/explain/explanation.ts';
 import { displayUnit, formatPlusMinus } from '../../packages/language/src/units/print.ts';
 
 const G = 9.80665;

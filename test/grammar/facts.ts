@@ -1,5 +1,4 @@
-import type { AstNode, CstNode } from 'langium';
-import { AstUtils } from 'langium';
+import { type AstNode, AstUtils, type CstNode } from 'langium';
 import {
   isObservedNode,
   isPartNode,

@@ -6,8 +6,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import type { CodeAction, Range } from 'vscode-languageserver-protocol';
-import { TextDocumentEdit } from 'vscode-languageserver-protocol';
+import { type CodeAction, type Range, TextDocumentEdit } from 'vscode-languageserver-protocol';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { expanded } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
 import { checkDocument } from '../../packages/language/src/checks/run.ts';

@@ -6,7 +6,10 @@ import {
   FettleGeneratedSharedModule,
 } from '../../packages/language/src/grammar/generated/module.ts';
 import { FettleGrammarModule } from '../../packages/language/src/grammar/grammar-module.ts';
-import { FettleReferencesModule, FettleWorkspaceModule } from '../../packages/language/src/workspace/services.ts';
+import {
+  FettleReferencesModule,
+  FettleWorkspaceModule,
+} from '../../packages/language/src/workspace/workspace-module.ts';
 import { MemoryFiles, uriOf } from './memory-workspace.ts';
 
 /** Services of an editor that has texts open. */

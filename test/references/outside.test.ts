@@ -2,8 +2,8 @@
 import { mkdirSync, mkdtempSync, realpathSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
+import { URI } from 'langium';
 import { afterAll, afterEach, describe, expect, it, vi } from 'vitest';
-import { URI } from 'vscode-uri';
 import { checkDocument } from '../../packages/language/src/checks/run.ts';
 import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
 import { review } from '../../packages/language/src/report/review/review.ts';

@@ -2,8 +2,8 @@
 import { cpSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join, relative } from 'node:path';
+import { URI } from 'langium';
 import pc from 'picocolors';
-import { URI } from 'vscode-uri';
 import { checkPaths } from '../../packages/language/src/cli/check-command.ts';
 import { exitCode } from '../../packages/language/src/cli/checked-files.ts';
 import { CHECK_PRINTERS, type CheckFormat } from '../../packages/language/src/cli/formats.ts';

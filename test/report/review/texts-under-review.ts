@@ -1,6 +1,7 @@
 /** Two versions of a craft as texts in memory, and the review of what lies between them, in every format. */
+
+import { URI } from 'langium';
 import pc from 'picocolors';
-import { URI } from 'vscode-uri';
 import type { Review } from '../../../packages/language/src/report/review/data.ts';
 import { isFailing, type ReviewFailure } from '../../../packages/language/src/report/review/gravity.ts';
 import { review } from '../../../packages/language/src/report/review/review.ts';

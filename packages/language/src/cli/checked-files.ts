@@ -1,7 +1,7 @@
 /** What every command that checks files has in common: what was found in them, how their paths are printed, and the exit code. */
 import { relative } from 'node:path';
+import { URI } from 'langium';
 import pc from 'picocolors';
-import { URI } from 'vscode-uri';
 import { type CheckedDocument, checkDocument } from '../checks/run.ts';
 import { readDocument } from '../checks/text/read-document.ts';
 import { type Checked, gathered, openFindings } from '../report/checked.ts';

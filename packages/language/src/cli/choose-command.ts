@@ -1,5 +1,5 @@
 /** `fettle choose`: every candidate of a shortlist judged, and the one that is taken written. */
-import { URI } from 'vscode-uri';
+import { URI } from 'langium';
 import type { PartNode } from '../grammar/generated/ast.ts';
 import { Cancelled, type Chosen, choose, type Row } from '../report/decide/choice.ts';
 import { chosenHtml } from '../report/decide/choice-page.ts';

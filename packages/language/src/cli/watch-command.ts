@@ -2,7 +2,7 @@
 
 import { existsSync, readFileSync, statSync } from 'node:fs';
 import { dirname, join, resolve, sep } from 'node:path';
-import { URI } from 'vscode-uri';
+import { URI } from 'langium';
 import { once } from '../analysis/evaluate/once.ts';
 import { type CheckedDocument, checkDocument } from '../checks/run.ts';
 import { readDocument } from '../checks/text/read-document.ts';

@@ -1,7 +1,6 @@
 /** Changes of one line: a figure in another unit, or measured instead of claimed, and the lines that a part still needs. */
 import { AstUtils, CstUtils, GrammarUtils, isLeafCstNode, TextDocument } from 'langium';
-import type { SnippetTextEdit, TextEdit } from 'vscode-languageserver-types';
-import { StringValue } from 'vscode-languageserver-types';
+import { type SnippetTextEdit, StringValue, type TextEdit } from 'vscode-languageserver-types';
 import { lackingProperties } from '../checks/text/missing-value.ts';
 import {
   type AmountNode,

@@ -1,5 +1,4 @@
-import type { AstNode, AstNodeDescription, CstNode, LangiumDocument } from 'langium';
-import { GrammarUtils } from 'langium';
+import { type AstNode, type AstNodeDescription, type CstNode, GrammarUtils, type LangiumDocument } from 'langium';
 import type { DocumentSymbolProvider, NodeKindProvider } from 'langium/lsp';
 import { CompletionItemKind, type DocumentSymbol, SymbolKind } from 'vscode-languageserver-types';
 import {

@@ -1,6 +1,15 @@
 import type { IRecognitionException, IToken } from 'chevrotain';
-import type { AstNode, LangiumCoreServices, LexerResult, ParseResult, ParserOptions, TokenizeOptions } from 'langium';
-import { createLangiumParser, DefaultLexer, LangiumParser } from 'langium';
+import {
+  type AstNode,
+  createLangiumParser,
+  DefaultLexer,
+  type LangiumCoreServices,
+  LangiumParser,
+  type LexerResult,
+  type ParseResult,
+  type ParserOptions,
+  type TokenizeOptions,
+} from 'langium';
 import { type Conflict, withoutConflicts } from './conflicts.ts';
 import { isFile } from './generated/ast.ts';
 import { onItsLine } from './messages.ts';

@@ -1,8 +1,19 @@
-import type { AstNode, LeafCstNode } from 'langium';
-import { CstUtils, GrammarAST } from 'langium';
+import { type AstNode, CstUtils, GrammarAST, type LeafCstNode } from 'langium';
 import { CURRENCY_SIGNS, UNITS } from '../units/table.ts';
-import type { File, ObservedNode, PartNode, RailNode, Rows, UnknownNode } from './generated/ast.ts';
-import { isFile, isObservedNode, isPartNode, isRailNode, isRows, isUnknownNode } from './generated/ast.ts';
+import {
+  type File,
+  isFile,
+  isObservedNode,
+  isPartNode,
+  isRailNode,
+  isRows,
+  isUnknownNode,
+  type ObservedNode,
+  type PartNode,
+  type RailNode,
+  type Rows,
+  type UnknownNode,
+} from './generated/ast.ts';
 import { parse } from './parse-text.ts';
 import { isClosed, lineBreakOf } from './value-texts.ts';
 

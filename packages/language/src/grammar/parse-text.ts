@@ -1,10 +1,15 @@
-import type { AstNode, LangiumCoreServices, LangiumParser, Linker, ParseResult, ParserOptions } from 'langium';
 import {
+  type AstNode,
   createDefaultCoreModule,
   createDefaultSharedCoreModule,
   DefaultLinker,
   EmptyFileSystem,
   inject,
+  type LangiumCoreServices,
+  type LangiumParser,
+  type Linker,
+  type ParseResult,
+  type ParserOptions,
 } from 'langium';
 import type { File } from './generated/ast.ts';
 import { FettleGeneratedModule, FettleGeneratedSharedModule } from './generated/module.ts';

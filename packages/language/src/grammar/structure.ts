@@ -1,17 +1,8 @@
 import type { IRecognitionException } from 'chevrotain';
-import type { AstNode, CstNode } from 'langium';
-import { GrammarUtils } from 'langium';
-import type {
-  ExpressionNode,
-  File,
-  Line,
-  ObservedNode,
-  PartNode,
-  RailNode,
-  Rows,
-  UnknownNode,
-} from './generated/ast.ts';
+import { type AstNode, type CstNode, GrammarUtils } from 'langium';
 import {
+  type ExpressionNode,
+  type File,
   isObservedNode,
   isPartNode,
   isPropertyNode,
@@ -20,6 +11,12 @@ import {
   isRows,
   isUnknownNode,
   isUseNode,
+  type Line,
+  type ObservedNode,
+  type PartNode,
+  type RailNode,
+  type Rows,
+  type UnknownNode,
 } from './generated/ast.ts';
 import { syntaxError } from './syntax-error.ts';
 

@@ -1,6 +1,5 @@
 import type { CustomPatternMatcherFunc, IToken, TokenType, TokenVocabulary } from 'chevrotain';
-import type { GrammarAST, TokenBuilderOptions } from 'langium';
-import { DefaultTokenBuilder } from 'langium';
+import { DefaultTokenBuilder, type GrammarAST, type TokenBuilderOptions } from 'langium';
 import { CURRENCY_SIGNS, UNITS } from '../units/table.ts';
 import { JOINING_WORDS, LEG_WORDS, PART_WORDS, SENTENCE_WORDS } from './reserved-words.ts';
 import { isHeader, lengthOfString, nextOnLine } from './scan.ts';

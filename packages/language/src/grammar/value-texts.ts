@@ -1,5 +1,4 @@
-import type { CstNode, GrammarAST, ValueType } from 'langium';
-import { DefaultValueConverter } from 'langium';
+import { type CstNode, DefaultValueConverter, type GrammarAST, type ValueType } from 'langium';
 
 /** Text stays as it was written, but for strings, without their quotes and with `\"` and `\\` replaced, and operators, in ASCII. */
 export class FettleValueConverter extends DefaultValueConverter {

@@ -1,6 +1,5 @@
 /** Where the workspace of a file ends: what lies outside, or is reached through a link that leads out, is not read. */
-import { type FileSystemProvider, type URI, UriUtils, type WorkspaceFolder } from 'langium';
-import { URI as Uri } from 'vscode-uri';
+import { type FileSystemProvider, URI, UriUtils, type WorkspaceFolder } from 'langium';
 import type { KnowingFileSystem } from './file-systems.ts';
 import { keyOf } from './keys.ts';
 
@@ -25,7 +24,7 @@ export class WorkspaceRoot {
       if (folder.path === UriUtils.dirname(folder).path) break;
     }
     const { startSync } = this.#files as Partial<KnowingFileSystem>;
-    const known = [...this.#folders().map(({ uri }) => Uri.parse(uri)), ...(startSync ? [startSync()] : [])];
+    const known = [...this.#folders().map(({ uri }) => URI.parse(uri)), ...(startSync ? [startSync()] : [])];
     return known.find((folder) => isBelow(folder, file)) ?? own;
   }
 

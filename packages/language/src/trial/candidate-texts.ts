@@ -12,8 +12,6 @@ import { inUnit } from './in-unit.ts';
 import { TRIED } from './trial.ts';
 import { basesOf, madeAlike, partNow, type Wanted } from './varied-parts.ts';
 
-// ---- the same as text, read at once ----
-
 export interface Appended {
   readonly text: string;
   readonly wanted: Wanted;

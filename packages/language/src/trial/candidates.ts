@@ -16,8 +16,7 @@ import { ofKind } from '../model/of-kind.ts';
 import { partOf } from '../model/parts.ts';
 import { otherFlights, readShortlist, type Shortlist, type Varied } from '../model/shortlists.ts';
 import { documentOf, type FileDocument } from '../syntax/nodes.ts';
-import type { Place } from '../syntax/place.ts';
-import { startKey } from '../syntax/place.ts';
+import { type Place, startKey } from '../syntax/place.ts';
 import type { Problem } from '../syntax/problem.ts';
 import { placeOf } from '../syntax/source.ts';
 import { formatValue } from '../units/print.ts';
@@ -210,8 +209,6 @@ function forgottenWords({ benches, observations, rotors }: Build, { figures }: W
     ];
   });
 }
-
-// ---- and as builds ----
 
 function builtFrom(
   { document, services }: Trial,

@@ -7,8 +7,7 @@ import { countOf, entriesOfBuild } from '../syntax/entries.ts';
 import { documentOf } from '../syntax/nodes.ts';
 import type { Place } from '../syntax/place.ts';
 import { endOf, lastName, namedOf, placeOf, wholeLineOf } from '../syntax/source.ts';
-import type { Choice } from './candidates.ts';
-import { CannotChoose } from './candidates.ts';
+import { CannotChoose, type Choice } from './candidates.ts';
 
 export interface Edit {
   readonly place: Place;

@@ -139,7 +139,7 @@ function refuseProblems({ document, from }: Trial, lines: readonly string[]): vo
   throw new CannotTry(line, withoutTrialMarks(wrong.message));
 }
 
-// ---- figures of parts
+// ---- figures of parts ----
 
 /** A part that a build has, with every line that names it. */
 interface Fitted {

@@ -6,8 +6,6 @@ import { fittedSlots } from '../model/slots.ts';
 import type { VariedKind } from '../vocabulary/kinds/shortlist-kind.ts';
 import { inUnit } from './in-unit.ts';
 
-// ---- what is tried, by kind ----
-
 export interface Wanted {
   readonly parts: ReadonlyMap<VariedKind, readonly { readonly node: PartNode; readonly written: string }[]>;
   /** In the order of their lines, by their words: `kv`, `mass of propeller`, `duty`. */

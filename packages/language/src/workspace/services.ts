@@ -15,8 +15,6 @@ import {
   FettleWorkspaceModule,
 } from './workspace-module.ts';
 
-export { FettleReferencesModule, FettleWorkspaceModule };
-
 export interface Services {
   readonly shared: FettleSharedServices;
   readonly fettle: FettleServices;

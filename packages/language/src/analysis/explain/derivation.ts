@@ -16,8 +16,6 @@ import { formatMeasurable } from '../uncertainty/print-estimate.ts';
 import { spreadOf } from '../uncertainty/spread.ts';
 import type { DerivationTerm, Explanation, Searches } from './explanation.ts';
 
-export type { DerivationTerm };
-
 export interface Derivation extends Omit<Explanation, 'terms'> {
   readonly name: ResultId;
   readonly terms: readonly DerivationTerm[];

@@ -1,8 +1,13 @@
 /** Heavier than a requirement allows. */
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { formatExact, number } from '../shared/finding-numbers.ts';
-import type { JudgedRequirement } from '../shared/judged-requirements.ts';
-import { decidingRails, decidingWords, failedOf, requirementDraft } from '../shared/judged-requirements.ts';
+import {
+  decidingRails,
+  decidingWords,
+  failedOf,
+  type JudgedRequirement,
+  requirementDraft,
+} from '../shared/judged-requirements.ts';
 
 export const overweight: Check = {
   id: 'overweight',

@@ -6,10 +6,10 @@ import { isImpossible } from '../../physics/craft.ts';
 import { nameOfLimit } from '../../vocabulary/limits.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { percent } from '../shared/finding-numbers.ts';
-import type { JudgedRequirement } from '../shared/judged-requirements.ts';
 import {
   decidingRails,
   decidingWords,
+  type JudgedRequirement,
   judged,
   likelyHolds,
   requirementDraft,

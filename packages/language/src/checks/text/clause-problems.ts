@@ -1,7 +1,6 @@
 /** Checks of what comes after a value: ±, conditions, origin, second name. */
 
 import type { AstNode } from 'langium';
-import type { PropertyNode } from '../../grammar/generated/ast.ts';
 import {
   type Condition,
   isAlias,
@@ -11,6 +10,7 @@ import {
   isOriginNode,
   isText,
   isToleranceNode,
+  type PropertyNode,
   type ToleranceNode,
 } from '../../grammar/generated/ast.ts';
 import { readAmount } from '../../model/amounts.ts';

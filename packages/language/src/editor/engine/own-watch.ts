@@ -1,5 +1,5 @@
+import { URI } from 'langium';
 import { type Connection, FileChangeType } from 'vscode-languageserver';
-import { URI } from 'vscode-uri';
 import type { FolderChanges } from '../../workspace/folder-changes.ts';
 import type { EngineServices } from './editor-services.ts';
 

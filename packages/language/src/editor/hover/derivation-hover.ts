@@ -1,6 +1,7 @@
 /** How a result came about: formula, the numbers put in and where they come from, source. Markdown. */
 import type { Assessment } from '../../analysis/assessment.ts';
-import { type Derivation, type DerivationTerm, derivationOf } from '../../analysis/explain/derivation.ts';
+import { type Derivation, derivationOf } from '../../analysis/explain/derivation.ts';
+import type { DerivationTerm } from '../../analysis/explain/explanation.ts';
 import { formatMeasurable } from '../../analysis/uncertainty/print-estimate.ts';
 import { notesOf, notesWithSpread, originWords } from '../../report/present/derivation-words.ts';
 import { type ResultId, resultOf } from '../../vocabulary/results.ts';

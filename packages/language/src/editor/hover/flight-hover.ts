@@ -4,8 +4,7 @@ import { formatPrinted } from '../../analysis/uncertainty/print-estimate.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
 import { type FlightData, flightDataOf } from '../../report/flights/flight-data.ts';
 import { flightCells, legCells } from '../../report/flights/flight-words.ts';
-import type { Place } from '../../syntax/place.ts';
-import { isSameStart } from '../../syntax/place.ts';
+import { isSameStart, type Place } from '../../syntax/place.ts';
 import { fettleCode, paragraphs, plain } from './hover-markdown.ts';
 
 interface OnPack {

@@ -1,5 +1,6 @@
 import type { Assessment } from '../../analysis/assessment.ts';
-import { type Derivation, type DerivationTerm, derivationOf } from '../../analysis/explain/derivation.ts';
+import { type Derivation, derivationOf } from '../../analysis/explain/derivation.ts';
+import type { DerivationTerm } from '../../analysis/explain/explanation.ts';
 import { formatEstimate, formatMeasurable } from '../../analysis/uncertainty/print-estimate.ts';
 import { terminalSafe } from '../../syntax/terminal-safe.ts';
 import type { ResultId } from '../../vocabulary/results.ts';

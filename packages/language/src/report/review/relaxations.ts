@@ -6,8 +6,7 @@
 
 import { type Finding, packsOf } from '../../checks/finding.ts';
 import type { Acceptance, Build, Figure, Rules, SeverityChange } from '../../model/build.ts';
-import type { Place } from '../../syntax/place.ts';
-import { isSameStart } from '../../syntax/place.ts';
+import { isSameStart, type Place } from '../../syntax/place.ts';
 import { atLeast, isGraver, type Severity, worstFirst } from '../../vocabulary/severities.ts';
 import { type Restore, withRules } from './as-before.ts';
 import type { FindingChange } from './finding-changes.ts';

@@ -1,7 +1,7 @@
 /** What is to be compared: from the options of the command to both versions of the files. */
 import { existsSync, realpathSync } from 'node:fs';
 import { join, relative, resolve, sep } from 'node:path';
-import { URI } from 'vscode-uri';
+import { URI } from 'langium';
 import type { Version } from './data.ts';
 import { EMPTY_TREE, type Tree } from './file-tree.ts';
 import {

@@ -2,8 +2,7 @@
 
 import type { Build, Expression, Margin, Requirement } from '../../model/build.ts';
 import { resultsIn } from '../../model/expressions.ts';
-import type { Place } from '../../syntax/place.ts';
-import { isSameStart } from '../../syntax/place.ts';
+import { isSameStart, type Place } from '../../syntax/place.ts';
 import { nameOfLimit } from '../../vocabulary/limits.ts';
 import { type Restore, withRules } from './as-before.ts';
 

@@ -13,8 +13,7 @@ import {
   VOLTAGE,
 } from '../../units/dimension.ts';
 import type { Property } from '../schema.ts';
-import type { Described } from './common.ts';
-import { AT_POSITION, block, FOR_SECONDS, LOSS_RESISTANCE, RESERVE } from './common.ts';
+import { AT_POSITION, block, type Described, FOR_SECONDS, LOSS_RESISTANCE, RESERVE } from './common.ts';
 import { ITEM_MASS } from './fittings.ts';
 
 const AIR = {

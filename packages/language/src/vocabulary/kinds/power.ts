@@ -1,9 +1,9 @@
 /** Boards, rails and regulators: what comes between the pack and its users. */
 import { CURRENT, FREQUENCY, NONE, VOLTAGE } from '../../units/dimension.ts';
-import type { Described } from './common.ts';
 import {
   BOARD_BOLTS,
   block,
+  type Described,
   FOR_SECONDS,
   HEAT_RESISTANCE,
   LOSS_RESISTANCE,

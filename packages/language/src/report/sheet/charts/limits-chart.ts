@@ -5,8 +5,7 @@ import { interval } from '../../../units/interval.ts';
 import { type Chart, fitting, hatch, label, textWidth } from '../../present/chart.ts';
 import { limitPieces } from '../../present/limit-words.ts';
 import { type Markup, markup } from '../../present/markup.ts';
-import type { LimitLine } from '../sheet-limits.ts';
-import { shareUsed } from '../sheet-limits.ts';
+import { type LimitLine, shareUsed } from '../sheet-limits.ts';
 import { limitName, limitText } from '../sheet-words.ts';
 
 const WIDTH = 430;

@@ -2,9 +2,9 @@
 
 import { URI } from 'langium';
 import pc from 'picocolors';
-import type { Review } from '../../../packages/language/src/report/review/data.ts';
 import { isFailing, type ReviewFailure } from '../../../packages/language/src/report/review/gravity.ts';
 import { review } from '../../../packages/language/src/report/review/review.ts';
+import type { Review } from '../../../packages/language/src/report/review/review-data.ts';
 import { reviewJson } from '../../../packages/language/src/report/review/review-json.ts';
 import { reviewMarkdown } from '../../../packages/language/src/report/review/review-markdown.ts';
 import { reviewText } from '../../../packages/language/src/report/review/review-text.ts';

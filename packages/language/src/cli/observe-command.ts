@@ -14,7 +14,7 @@ import { type ObserveData, observeData } from '../report/observe/observe-data.ts
 import { observeJson, observeText } from '../report/observe/observe-report.ts';
 import type { FileDocument } from '../syntax/nodes.ts';
 import { terminalSafe } from '../syntax/terminal-safe.ts';
-import { withTexts } from '../trial/files.ts';
+import { withTexts } from '../trial/with-texts.ts';
 import { loadPaths } from '../workspace/load-paths.ts';
 import { NodeFiles } from '../workspace/node-files.ts';
 import { createFettleServices } from '../workspace/services.ts';

@@ -4,8 +4,8 @@ import { LIBRARY_SCHEME } from '../resolve/keys.ts';
 import type { FettleIndex } from '../resolve/name-index.ts';
 import { type FileDocument, fileDocument } from '../syntax/nodes.ts';
 import { createFettleServices } from '../workspace/services.ts';
-import { withTexts } from './files.ts';
 import type { ReadingServices } from './trial.ts';
+import { withTexts } from './with-texts.ts';
 
 /** New texts by file; of files that exist and of some that do not yet. */
 export type NewTexts = ReadonlyMap<string, string>;

@@ -6,7 +6,7 @@ import type { LangiumDocument } from 'langium';
 import type { PartNode } from '../grammar/generated/ast.ts';
 import { type FileDocument, fileDocument } from '../syntax/nodes.ts';
 import { createFettleServices, type Services } from '../workspace/services.ts';
-import { withTexts } from './files.ts';
+import { withTexts } from './with-texts.ts';
 
 /** Behind the name of what is tried: a letter that nobody types. */
 export const TRIED = 'ʹ';

@@ -4,11 +4,11 @@ import { formatPair } from '../../units/print.ts';
 import { plural } from '../../vocabulary/phrasing.ts';
 import { GRAVE } from '../../vocabulary/severities.ts';
 import { severityWord } from '../present/report-words.ts';
-import type { BuildReview, OptionReview } from './data.ts';
 import type { ResultChange } from './differences.ts';
 import type { FindingChange } from './finding-changes.ts';
-import { isHeadlineOf, isPrincipal, STATUS_WORDS } from './phrases.ts';
+import type { BuildReview, OptionReview } from './review-data.ts';
 import { relaxedWords } from './review-verdict.ts';
+import { isHeadlineOf, isPrincipal, STATUS_WORDS } from './review-words.ts';
 
 const MOST_RESULTS = 3;
 

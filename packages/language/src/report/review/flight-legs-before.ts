@@ -1,7 +1,7 @@
 /** Of flights that take more or less than before: what is taken by the end of each leg, in both versions. */
 import type { Assessment, FlightResults, LegResults } from '../../analysis/assessment.ts';
 import { measurable } from '../../analysis/uncertainty/estimate.ts';
-import type { FlightReview } from './data.ts';
+import type { FlightReview } from './review-data.ts';
 
 /** Relative; smaller differences nobody reads off. */
 const READABLE = 1e-3;

@@ -4,11 +4,11 @@ import type { Assessment } from '../../analysis/assessment.ts';
 import { limitsOf } from '../../checks/shared/ratings.ts';
 import { nameOfRating, type RatingKey } from '../../vocabulary/limits.ts';
 import { atLeast, type Severity } from '../../vocabulary/severities.ts';
-import type { BuildReview, NearestLimit, Review } from './data.ts';
 import type { ResultChange } from './differences.ts';
 import { type FindingChange, isKnownAndWorse } from './finding-changes.ts';
 import { isHidden } from './hidden.ts';
 import type { Hidden, Relaxation } from './relaxations.ts';
+import type { BuildReview, NearestLimit, Review } from './review-data.ts';
 
 /** Of what is rated, what least is left of now. */
 export function nearestLimit(before: Assessment | undefined, after: Assessment): NearestLimit | undefined {

@@ -2,7 +2,6 @@
 import { existsSync, realpathSync } from 'node:fs';
 import { join, relative, resolve, sep } from 'node:path';
 import { URI } from 'langium';
-import type { Version } from './data.ts';
 import { EMPTY_TREE, type Tree } from './file-tree.ts';
 import {
   headCommit,
@@ -17,6 +16,7 @@ import {
 } from './git.ts';
 import { CannotReview } from './git-run.ts';
 import type { Request } from './review.ts';
+import type { Version } from './review-data.ts';
 
 export interface ReviewRequest {
   /** Somewhere in the repository. */

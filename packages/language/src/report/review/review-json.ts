@@ -1,12 +1,12 @@
 import { changeIn, differenceIn, levelIn, locationIn } from '../present/json-number.ts';
 import { jsonText } from '../present/json-text.ts';
 import type { Change } from './changes.ts';
-import type { BuildReview, CausingChange, FlightReview, Review } from './data.ts';
 import type { ResultChange } from './differences.ts';
 import { type FindingChange, isGone } from './finding-changes.ts';
-import { sideOf } from './phrases.ts';
 import type { Relaxation } from './relaxations.ts';
+import type { BuildReview, CausingChange, FlightReview, Review } from './review-data.ts';
 import { reviewVerdictOf } from './review-verdict.ts';
+import { sideOf } from './review-words.ts';
 
 /** Version of the JSON's shape; raised when a field changes its meaning or goes. */
 const VERSION = 1;

@@ -1,9 +1,8 @@
 /** A review as Markdown, for the comment on a pull request: whether to worry comes first, details are folded. */
 import { plural, upperFirst } from '../../vocabulary/phrasing.ts';
 import { cellCode, code, prose } from '../present/markdown-safe.ts';
-import type { OptionReview, Review } from './data.ts';
 import type { ResultChange } from './differences.ts';
-import { type ChangeWords, type HiddenWords, resultChangeText } from './phrases.ts';
+import type { OptionReview, Review } from './review-data.ts';
 import {
   type BuildReviewRecord,
   type ChangeRecord,
@@ -12,6 +11,7 @@ import {
   type ReviewRecord,
   reviewRecordOf,
 } from './review-records.ts';
+import { type ChangeWords, type HiddenWords, resultChangeText } from './review-words.ts';
 import { type Overview, onBuilds } from './summary.ts';
 
 /** Forges refuse comments of more than 65 536 characters. */

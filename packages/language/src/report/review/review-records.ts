@@ -3,9 +3,10 @@ import { formatPair, formatValue } from '../../units/print.ts';
 import { severityWord } from '../present/report-words.ts';
 import { pathAndLine } from '../present/sources.ts';
 import type { Change } from './changes.ts';
-import type { BuildReview, CausingChange, FlightReview, OptionReview, Review } from './data.ts';
 import type { ResultChange } from './differences.ts';
 import { type FindingChange, isGone, isKnownAndWorse } from './finding-changes.ts';
+import type { BuildReview, CausingChange, FlightReview, OptionReview, Review } from './review-data.ts';
+import { type ReviewVerdict, reviewVerdictOf } from './review-verdict.ts';
 import {
   type ChangeWords,
   changedResultsOf,
@@ -27,8 +28,7 @@ import {
   STATUS_WORDS,
   sideOf,
   withinCount,
-} from './phrases.ts';
-import { type ReviewVerdict, reviewVerdictOf } from './review-verdict.ts';
+} from './review-words.ts';
 import {
   commonFindings,
   hiddenTogether,

@@ -1,7 +1,7 @@
 /** A review as SARIF: every finding that the change reaches, with what became of it (`baselineState`, 3.27.24). */
 import { type Reported, sarifOf } from '../formats/sarif.ts';
-import type { Review } from './data.ts';
 import type { FindingChange, FindingStatus } from './finding-changes.ts';
+import type { Review } from './review-data.ts';
 
 type State = NonNullable<Reported['baseline']>['state'];
 

@@ -4,8 +4,7 @@ import { terminalSafe } from '../../syntax/terminal-safe.ts';
 import { plural } from '../../vocabulary/phrasing.ts';
 import type { Severity } from '../../vocabulary/severities.ts';
 import { columns } from '../present/display-width.ts';
-import type { Review } from './data.ts';
-import { type HiddenWords, resultChangeText } from './phrases.ts';
+import type { Review } from './review-data.ts';
 import {
   type BuildReviewRecord,
   type ChangeRecord,
@@ -15,6 +14,7 @@ import {
   reviewRecordOf,
 } from './review-records.ts';
 import type { ReviewVerdict } from './review-verdict.ts';
+import { type HiddenWords, resultChangeText } from './review-words.ts';
 import { type Overview, onBuilds } from './summary.ts';
 
 type Colors = ReturnType<typeof pc.createColors>;

@@ -3,11 +3,11 @@
 import { formatShares } from '../../units/print.ts';
 import { plural } from '../../vocabulary/phrasing.ts';
 import { atLeast, GRAVE } from '../../vocabulary/severities.ts';
-import { type BuildReview, type Review, SAVED, type Version } from './data.ts';
 import type { FindingChange } from './finding-changes.ts';
 import { isSettling, isWorrying, newlyAccepted, risen, worsened } from './gravity.ts';
-import { hidesWords, howOf, NOUNS, shownWhereTheyDiffer, verbOf } from './phrases.ts';
 import type { Hidden, Relaxation } from './relaxations.ts';
+import { type BuildReview, type Review, SAVED, type Version } from './review-data.ts';
+import { hidesWords, howOf, NOUNS, shownWhereTheyDiffer, verbOf } from './review-words.ts';
 
 export interface ReviewVerdict {
   readonly worry: 'error' | 'warning' | 'differences' | 'none';

@@ -3,9 +3,9 @@ import type { Assessment } from '../../analysis/assessment.ts';
 import { measurable } from '../../analysis/uncertainty/estimate.ts';
 import { atLeast } from '../../vocabulary/severities.ts';
 import type { Change } from './changes.ts';
-import type { CausingChange, OptionReview } from './data.ts';
 import type { ResultChange } from './differences.ts';
 import { type FindingChange, isKnownAndWorse } from './finding-changes.ts';
+import type { CausingChange, OptionReview } from './review-data.ts';
 import type { ShareQuestion } from './shares.ts';
 import type { SideBuild } from './side.ts';
 

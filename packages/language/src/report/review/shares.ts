@@ -8,10 +8,10 @@ import { type Finding, packsOf } from '../../checks/finding.ts';
 import { checkDocument } from '../../checks/run.ts';
 import { type Defect, guarded } from '../../syntax/defects.ts';
 import type { Change } from './changes.ts';
-import type { CausingChange, Share } from './data.ts';
 import type { ResultChange } from './differences.ts';
 import type { Files } from './file-tree.ts';
 import type { FindingChange } from './finding-changes.ts';
+import type { CausingChange, Share } from './review-data.ts';
 import { buildsOf, type SideBuild, Workspace } from './side.ts';
 
 export interface ShareQuestion {

@@ -4,11 +4,11 @@ import { COLUMN_HEADS, HEADLINES } from '../../vocabulary/headlines.ts';
 import { firstFew, plural } from '../../vocabulary/phrasing.ts';
 import { limitWords } from '../present/limit-words.ts';
 import { severityWord } from '../present/report-words.ts';
-import type { BuildReview, OptionReview, Review } from './data.ts';
 import type { ResultChange } from './differences.ts';
 import { byStatusAndSeverity, type FindingChange } from './finding-changes.ts';
-import { changedResultsOf, isChargeLeft, isPrincipal, isWorthReporting, STATUS_WORDS } from './phrases.ts';
 import type { Hidden, Relaxation } from './relaxations.ts';
+import type { BuildReview, OptionReview, Review } from './review-data.ts';
+import { changedResultsOf, isChargeLeft, isPrincipal, isWorthReporting, STATUS_WORDS } from './review-words.ts';
 
 /** With more builds each has one line of the table, and the rest is folded. */
 export const MOST_OPEN = 3;

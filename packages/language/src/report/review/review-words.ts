@@ -8,10 +8,10 @@ import { atLeast } from '../../vocabulary/severities.ts';
 import { kindAndName, levelText, severityWord, signed } from '../present/report-words.ts';
 import { type NamedSources, pathAndLine } from '../present/sources.ts';
 import type { Change } from './changes.ts';
-import type { BuildReview, CausingChange, OptionReview, Review, Share } from './data.ts';
 import { byTable, type ResultChange } from './differences.ts';
 import type { FindingChange, FindingStatus } from './finding-changes.ts';
 import type { Hidden, Relaxation } from './relaxations.ts';
+import type { BuildReview, CausingChange, OptionReview, Review, Share } from './review-data.ts';
 
 /** Selects the headlines among the results of these options, what a flight leaves and when to turn back among them. */
 export const isHeadlineOf =

@@ -33,7 +33,7 @@ if (/[^\p{L}\p{N} ._-]/u.test(name)) {
 // A comment is a courtesy: whatever is in its way (a network, a fork's token that only reads), the run ends as the review ends.
 await courteously('an earlier comment could not be marked as out of date', () => comment?.outdate(commit));
 const reviewed = await reviewedOrReported();
-await courteously('the review could not be written as a comment; it stands in the summary of this run', async () => {
+await courteously('the review could not be written as a comment; it is in the summary of this run', async () => {
   const written = await comment?.write(reviewed?.markdown ?? failed(), reviewed?.isChanged === true);
   if (written === 'no comment' && reviewed) printLine('nothing of Fettle was changed: no comment');
   else if (written) printLine(written);
@@ -57,7 +57,7 @@ function failed(): string {
   const run = GITHUB_RUN_ID
     ? `[its run](${GITHUB_SERVER_URL}/${GITHUB_REPOSITORY}/actions/runs/${GITHUB_RUN_ID})`
     : 'its run';
-  return `## Not reviewed\n\nThe review of commit ${commit} failed: ${run} says why. Nothing is known about what it does to the builds.\n`;
+  return `## Not reviewed\n\nThe review of commit ${commit} failed: ${run} shows why. Nothing is known about what it does to the builds.\n`;
 }
 
 async function courteously(failure: string, attempt: () => Promise<void> | undefined): Promise<void> {

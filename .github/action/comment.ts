@@ -52,7 +52,7 @@ export class ReviewComment {
       }
       if (!isNew) return 'no comment';
       // It may have been written although the answer is an error: then the next try finds it.
-      await this.#forge.post(`${this.#comments}`, { body });
+      await this.#forge.post(this.#comments, { body });
       return 'commented';
     });
   }
@@ -69,7 +69,7 @@ export class ReviewComment {
 
   async #find(): Promise<void> {
     this.#author ??= await this.#forge.whoAmI();
-    if (!this.#author) throw new ForgeError('whose token it is cannot be told');
+    if (!this.#author) throw new ForgeError('it cannot be determined whose token it is');
     const seen = new Set<number>();
     for (let page = 1; ; page++) {
       const list = await this.#forge.call<readonly Listed[]>('GET', `${this.#comments}?per_page=100&page=${page}`);

@@ -6,4 +6,4 @@ const FOLDER = join(import.meta.dirname, '../fixtures/samples');
 /** Worked files that use every kind of line of the language. */
 export const samples: readonly { name: string; text: string }[] = globSync('**/*.fettle', { cwd: FOLDER })
   .sort()
-  .map((path) => ({ name: `${basename(path)}`, text: readFileSync(join(FOLDER, path), 'utf8') }));
+  .map((path) => ({ name: basename(path), text: readFileSync(join(FOLDER, path), 'utf8') }));

@@ -201,7 +201,13 @@ const found = (file: string, sections: readonly string[], forbidden = FORBIDDEN)
 
 describe('plain English', () => {
   it('has none of the old phrases in the texts of the code', () => {
-    const sources = ['packages/language/src', 'packages/extension/src'].flatMap((folder) => files(folder, '.ts'));
+    const sources = [
+      'packages/language/src',
+      'packages/extension/src',
+      'packages/extension/view',
+      'packages/playground/src',
+      '.github/action',
+    ].flatMap((folder) => files(folder, '.ts'));
     expect(sources.length).toBeGreaterThan(200);
     // The table of synonyms lists what others write.
     const written = sources.filter((file) => !/[\\/]synonyms\.ts$/.test(file));
@@ -249,6 +255,13 @@ describe('plain English', () => {
     const lines = (file: string) => prose(readFileSync(file, 'utf8')).split('\n');
     const written = pages.filter((file) => !/[\\/]words\.md$/.test(file));
     expect(written.flatMap((file) => found(file, lines(file)))).toEqual([]);
+  });
+
+  it('has none of the old phrases in the actions and hooks', () => {
+    const described = ['.yml', '.yaml'].flatMap((ending) => files('.github', ending));
+    expect(described.length).toBeGreaterThan(4);
+    const lines = (file: string) => readFileSync(file, 'utf8').split('\n');
+    expect(described.flatMap((file) => found(file, lines(file), FORBIDDEN_IN_COMMENTS))).toEqual([]);
   });
 
   it('has none of the old phrases in the library', () => {

@@ -81,19 +81,18 @@ function asText(name: string, { have = ALL_BUT_A_STAND }: MeasureOptions, advise
     const other = otherwise
       ? ` What would: ${otherwise.what}; then ${half(otherwise.plusMinusThen)}.`
       : ' No single measurement does.';
-    return terminalSafe(`${head}`.trimEnd()).concat(
+    return terminalSafe(head.trimEnd()).concat(
       `\n\n${terminalSafe(`With ${tools} no measurement narrows it by a tenth.${other}`)}\n`,
     );
   }
   const items = ranked.map((one, i) => {
-    const title = `${i + 1}  ${one.what}`;
     const effect = `${half(now)} → ${half(one.plusMinusThen)}`;
     const lines = one.lines.map(
       (line) => `       ${line.property}: ${formatValue(line.value, line.unit)}${line.clause ? ` ${line.clause}` : ''}`,
     );
     const block = one.id === 'log' || one.lines.length === 0 ? [] : ['     Expected:', ...lines];
     return [
-      terminalSafe(`${title}`),
+      terminalSafe(`${i + 1}  ${one.what}`),
       `     ${effect}, with ${one.tools.join(', ')}`,
       `     ${terminalSafe(one.how)}`,
       ...block,

@@ -42,7 +42,7 @@ export function triedText(tried: Tried): string {
     return `on ${terminalSafe(headOf(pack))}\n${rows.length > 0 ? columns(table) : ''}${rest ? `${rest}\n` : ''}`;
   });
   const findings = tried.findings.flatMap((one) => [
-    `${wordsOf(one)}`,
+    wordsOf(one),
     ...wrap(terminalSafe(one.finding.message), 100).map((line) => `  ${line}`),
   ]);
   const found = findings.length > 0 ? `${findings.join('\n')}\n` : 'No finding comes or goes.\n';

@@ -1,4 +1,5 @@
 /** The reference page of what is learnt from what was measured: its numbers are those of the code. */
+import { markdownTable } from './page-table.ts';
 import { GROWTH_PER_YEAR } from './src/analysis/learn/ageing.ts';
 import { GROWS_OVER, OUTLYING } from './src/analysis/learn/contradiction.ts';
 import { INSTRUMENTS, READING_NAMES, READINGS } from './src/analysis/learn/flight-readings.ts';
@@ -8,7 +9,6 @@ import { IMPLAUSIBLE } from './src/analysis/learn/set-aside.ts';
 import { STAND_READINGS, STAND_SCALES } from './src/analysis/learn/stand-lines.ts';
 import { FARTHER } from './src/analysis/learn/taught.ts';
 import { AMPLITUDE } from './src/analysis/setup/course.ts';
-
 import { KNOTS } from './src/physics/coefficient-course.ts';
 import { deviationOf } from './src/units/interval.ts';
 import { schemaOf } from './src/vocabulary/properties.ts';
@@ -23,9 +23,6 @@ function usual(reading: string): number {
   if (!stated) return 0;
   return deviationOf('relative' in stated ? stated.relative : stated.absolute / 100);
 }
-
-const table = (head: readonly string[], rows: readonly (readonly string[])[]): string =>
-  [head, head.map(() => '---'), ...rows].map((cells) => `| ${cells.join(' | ')} |`).join('\n');
 
 export function learningPage(): string {
   const sharing = (instrument: keyof typeof INSTRUMENTS) =>
@@ -58,7 +55,7 @@ export function learningPage(): string {
     'All errors below are one standard deviation, relative unless stated otherwise; a printed ± is two of them. Numbers without a source are ours, from simulated craft.',
     '## Instruments',
     'The error of a reading has three parts: the reading itself; the day (air, warmth of pack and windings, charge), which all readings of that flight share; and the instrument, which all its readings share. A ± that a line states takes the place of its instrument’s.',
-    table(
+    markdownTable(
       ['instrument', 'lines', 'its own error', 'what it teaches'],
       [
         ['scale', '`scale`', 'none beside the reading', 'mass, of all packs'],
@@ -96,7 +93,7 @@ export function learningPage(): string {
     'A log is read by the recorder’s instruments, see [logs of flights](logs.md).',
     '## Lines of a flight',
     'The first error is that of the reading, the second how far two flights of one craft differ.',
-    table(['line', 'what it is', 'the reading, usually', 'two flights', ''], flights),
+    markdownTable(['line', 'what it is', 'the reading, usually', 'two flights', ''], flights),
     [
       `- A stated charge (\`at 60 %\`) is good to ${share(STATED_CHARGE)}; else hover was read anywhere between the full pack and the reserve.`,
       '- What was put back is compared with the mean current as flown, half way through. A count in the same block is compared with the charger alone, whose error is included.',
@@ -105,7 +102,7 @@ export function learningPage(): string {
       `- Of two dated observations of one pack the resistance one year earlier was ${share(GROWTH_PER_YEAR.mean)} less, ± ${share(GROWTH_PER_YEAR.spread)} times the root of the years; more than ${GROWTH_PER_YEAR.longest} years count as ${GROWTH_PER_YEAR.longest}.`,
     ].join('\n'),
     '## Rows of a stand',
-    table(['column', 'one row', ''], rows),
+    markdownTable(['column', 'one row', ''], rows),
     'A row without voltage and duty is open in what it lacks: its speed is an input.',
     '## The fit, in formulas',
     [

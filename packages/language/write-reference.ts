@@ -2,26 +2,20 @@
 
 import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { EmptyFileSystem, URI } from 'langium';
 import { learningPage, share } from './learning-page.ts';
-import { assess } from './src/analysis/assess.ts';
-import type { Assessment } from './src/analysis/assessment.ts';
-import { SEARCHES } from './src/analysis/explain/derivation.ts';
+import { escapedCell, markdownTable } from './page-table.ts';
+import { resultsPage } from './results-page.ts';
 import { MODEL_LIMITS } from './src/analysis/explain/model-limits.ts';
 import { QUICK } from './src/analysis/learn/log-predictions.ts';
 import { LOG_READINGS } from './src/analysis/learn/log-readings.ts';
-import { explanationOf } from './src/analysis/results/all-results.ts';
 import { EXAMPLE_CRAFT } from './src/checks/example-craft.ts';
 import { PAGES } from './src/checks/registry.ts';
-import { readDocument } from './src/checks/text/read-document.ts';
-import type { File } from './src/grammar/generated/ast.ts';
 import { COLUMNS, LOG_COLUMNS } from './src/vocabulary/columns.ts';
 import type { FixSort, Page } from './src/vocabulary/finding-page.ts';
 import { BLOCK_KINDS, schemaOf } from './src/vocabulary/properties.ts';
-import { RESULTS, type ResultName, resultOf } from './src/vocabulary/results.ts';
+import { resultOf } from './src/vocabulary/results.ts';
 import { alongLike, type BlockKind, type Property } from './src/vocabulary/schema.ts';
 import { homesOf, oursAmong, SYNONYMS } from './src/vocabulary/synonyms.ts';
-import { createFettleServices } from './src/workspace/services.ts';
 
 const MEASURED: Readonly<Record<string, string>> = {
   page: 'nothing: figures of data sheets',
@@ -56,9 +50,6 @@ mkdirSync(join(out, 'kinds'), { recursive: true });
 const write = (path: string, text: string): void => writeFileSync(join(out, path), `${text.trimEnd()}\n`);
 
 const fenced = (text: string): string => `\`\`\`fettle\n${text.trim()}\n\`\`\``;
-
-/** Bars would end a table's cell. */
-const cell = (text: string): string => text.replaceAll('|', '\\|');
 
 /** Whether a fix is offered, and how sure it is. */
 const FIXES: Readonly<Record<FixSort, string>> = {
@@ -97,7 +88,7 @@ function kindPage(kind: BlockKind): string {
   const isCopied = listed.some((property) => alongLike(property) !== undefined);
   const rows = listed.map(
     (property) =>
-      `| \`${property.name}\` | ${cell(property.description)} | ${property.unit ?? ''} | ${plausible(property)} | ${cell(property.estimated ?? '')} |${isCopied ? ` ${alongLike(property) ?? ''} |` : ''}`,
+      `| \`${property.name}\` | ${escapedCell(property.description)} | ${property.unit ?? ''} | ${plausible(property)} | ${escapedCell(property.estimated ?? '')} |${isCopied ? ` ${alongLike(property) ?? ''} |` : ''}`,
   );
   const head = ['property', 'what it is', 'unit', 'plausible', 'when absent', ...(isCopied ? ['behind `like`'] : [])];
   return [
@@ -113,7 +104,7 @@ function kindPage(kind: BlockKind): string {
 /** Rows are no property: their columns have a table of their own. */
 function columnsOfLog(): string {
   const columns = Object.entries(LOG_COLUMNS).map(
-    ([name, { unit, description }]) => `| \`${name}\` | ${cell(description)} | ${unit} |`,
+    ([name, { unit, description }]) => `| \`${name}\` | ${escapedCell(description)} | ${unit} |`,
   );
   return [
     '## The log of a flight',
@@ -179,7 +170,7 @@ write(
   'example-craft.md',
   `# The example craft\n\nInvented; the findings' examples use it, as \`craft.fettle\` in their folder.\n\n${fenced(EXAMPLE_CRAFT)}`,
 );
-write('results.md', resultsPage(await exampleAssessment()));
+write('results.md', await resultsPage());
 write('limits.md', limitsPage());
 write('VALIDATION.md', validationPage());
 write('words.md', wordsPage());
@@ -216,11 +207,6 @@ function logsPage(): string {
   ].join('\n\n');
 }
 
-function tableOf(headings: readonly string[], rows: readonly (readonly (string | number)[])[]): string {
-  const line = (cells: readonly (string | number)[]) => `| ${cells.join(' | ')} |`;
-  return [line(headings), `|${'---|'.repeat(headings.length)}`, ...rows.map(line)].join('\n');
-}
-
 /** How the laws of learning came out over simulated craft; written by `test/simulated/laws.test.ts`. */
 interface LearningReport {
   readonly craft: number;
@@ -243,7 +229,7 @@ function learningValidation(): string[] {
   return [
     '## What is learnt',
     `Over ${craft} simulated craft from a model of another make (its own solver, ripple, commutation, sag, sensors that are off): how far results lie from the truth (rms), the ± that is stated (mean), and in how many of a hundred the truth lies within it, below and above; all in %. The formulation is in [what is learnt](learning.md).`,
-    tableOf(
+    markdownTable(
       ['measured', 'pack', 'result', 'rms', '±', 'within', 'below', 'above'],
       rows.map(({ set, pack, result, rms, plusMinus, covered, below, above }) => {
         const link = `[\`${result}\`](results.md#${result})`;
@@ -273,7 +259,7 @@ function heldRowsValidation(): string[] {
   return [
     '## Published pairs, one row left out',
     'Ten motors with their propellers of 8 to 15 inch at six throttles each (Czech Technical University in Prague, multirotor group, “Motor tests”): each row as predicted from the five others and the data-sheet figures; lowest and highest rows lie outside the others. In %.',
-    tableOf(
+    markdownTable(
       ['column', 'rows', 'number', 'rms', '±', 'within', 'below', 'above'],
       table.map((row) => [row.reading, row.rows, row.count, row.rms, row.plusMinus, row.within, row.below, row.above]),
     ),
@@ -298,49 +284,8 @@ function wordsPage(): string {
   return [
     '# Words of the trade',
     'What it is called here. In a text each of these is understood as a slip: the message states our word and a fix writes it.',
-    tableOf(['also called', 'here'], rows),
+    markdownTable(['also called', 'here'], rows),
   ].join('\n\n');
-}
-
-/** One number of every sort, for formulas whose terms depend on the craft. */
-async function exampleAssessment(): Promise<Assessment> {
-  const { shared } = createFettleServices(EmptyFileSystem);
-  const document = shared.workspace.LangiumDocumentFactory.fromString<File>(
-    EXAMPLE_CRAFT,
-    URI.parse('file:///example.fettle'),
-  );
-  shared.workspace.LangiumDocuments.addDocument(document);
-  await shared.workspace.DocumentBuilder.build([document]);
-  const [build] = readDocument(document).builds;
-  const [option] = build?.packs ?? [];
-  if (!build || !option) throw new Error('the example craft has no build on a pack');
-  return assess(build, option);
-}
-
-function resultsPage(example: Assessment): string {
-  const rows = RESULTS.map(({ name, description, unit }) => [`[\`${name}\`](#${name})`, cell(description), unit]);
-  return [
-    '# Results',
-    'What is computed for each build on each pack, by the name that `require`, hovers and JSON use. Results of flights in legs (`flight.NAME.charge`) have [a page of their own](flights.md).',
-    tableOf(['name', 'what it is', 'unit'], rows),
-    'What the model leaves out as a whole is in [limits](limits.md); how well it agrees with what was measured, in [validation](VALIDATION.md).',
-    ...RESULTS.map(({ name, label }) => resultSection(name, label, example)),
-  ].join('\n\n');
-}
-
-function resultSection(name: ResultName, label: string, example: Assessment): string {
-  const explanation = explanationOf({ of: 'craft', result: name })(example, SEARCHES);
-  const limits = MODEL_LIMITS.filter(({ results }) => results.includes(name)).map(({ title }) => title.toLowerCase());
-  return [
-    `## ${name}`,
-    `${label[0]?.toUpperCase()}${label.slice(1)}.`,
-    explanation && `\`${explanation.formula}\`: ${explanation.description}`,
-    explanation && `**Source.** ${explanation.source}.`,
-    explanation?.neglects && `**Leaves out.** ${explanation.neglects}.`,
-    limits.length > 0 && `**Limits.** See [limits](limits.md): ${limits.join(', ')}.`,
-  ]
-    .filter(Boolean)
-    .join('\n\n');
 }
 
 function limitsPage(): string {
@@ -371,13 +316,13 @@ function validationPage(): string {
   const file = join(import.meta.dirname, '../../test/reference/agreement.json');
   const agreements: readonly Agreement[] = JSON.parse(readFileSync(file, 'utf8'));
   const rows = agreements.map(({ check, source, standing, suite, found }) => [
-    ...[check, source, standing.replace('from memory', 'unverified'), found].map(cell),
+    ...[check, source, standing.replace('from memory', 'unverified'), found].map(escapedCell),
     `\`${suite}\``,
   ]);
   return [
     '# Validation',
     'Sources outside the project with which the computation was compared. *Read*: the numbers were read in the source or a copy of it; *unverified*: typed without a copy of it; *computed*: made by an independent program or from the definition. The tests fail when what they find differs from this page.',
-    tableOf(['what is checked', 'source', 'standing of its numbers', 'agreement found', 'suite'], rows),
+    markdownTable(['what is checked', 'source', 'standing of its numbers', 'agreement found', 'suite'], rows),
     ...learningValidation(),
     ...heldRowsValidation(),
     'Thresholds and estimates that have no source are marked *common practice* or *ours* where they are used: on the pages of [findings and kinds](README.md). The arithmetic being right does not make the model right: [limits](limits.md) lists what it leaves out.',

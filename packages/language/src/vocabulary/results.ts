@@ -230,7 +230,7 @@ const TABLE = {
 const RAIL_TABLE = {
   voltage: more('rail voltage', 'V', VOLTAGE, 'What the rail delivers in hover at the reserve.'),
   burst_voltage: more('rail voltage in a burst', 'V', VOLTAGE, 'What the rail delivers in a burst at the reserve.'),
-  current: less('rail current', 'A', CURRENT, 'What the rail delivers in hover.'),
+  current: less('rail current', 'A', CURRENT, 'What flows out of the rail in hover at the reserve.'),
 } satisfies Readonly<Record<string, Described>>;
 
 const FLIGHT_TABLE = {

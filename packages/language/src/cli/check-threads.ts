@@ -90,12 +90,16 @@ const LEAST = 25;
 const MOST = 100;
 
 export function lotsOf(files: readonly string[]): Lot[] {
-  const lots: string[][] = [[]];
+  let last: string[] = [];
+  const lots = [last];
   for (const file of files) {
-    const last = lots.at(-1) as string[];
-    const sameFolder = last.length > 0 && folderOfFile(last.at(-1) as string) === folderOfFile(file);
-    if (last.length >= MOST || (last.length >= LEAST && !sameFolder)) lots.push([file]);
-    else last.push(file);
+    const before = last.at(-1);
+    const isOfSameFolder = before !== undefined && folderOfFile(before) === folderOfFile(file);
+    if (last.length >= MOST || (last.length >= LEAST && !isOfSameFolder)) {
+      last = [];
+      lots.push(last);
+    }
+    last.push(file);
   }
   return lots.map((lot, number) => ({ number, files: lot }));
 }

@@ -5,6 +5,7 @@ import type { PartNode } from '../grammar/generated/ast.ts';
 import { type Folder, fileNameOf, firstBuild, type Problems, problemsWith } from '../starter/first-build.ts';
 import { type Answers, exampleOf, QUESTIONS, type Question, type QuestionId } from '../starter/questions.ts';
 import { terminalSafe } from '../syntax/terminal-safe.ts';
+import { errorCodeOf } from '../syntax/thrown.ts';
 import { loadPaths } from '../workspace/load-paths.ts';
 import { NodeFileSystem } from '../workspace/node-files.ts';
 import { createFettleServices } from '../workspace/services.ts';
@@ -136,7 +137,8 @@ function write(file: string, text: string, force: boolean): void {
   try {
     writeFileSync(file, text, { flag: force ? 'w' : 'wx' });
   } catch (error) {
-    const { code } = error as NodeJS.ErrnoException;
-    throw code === 'EEXIST' ? new Refusal(`${file} exists already; --force overwrites it`) : notWritten(file, error);
+    throw errorCodeOf(error) === 'EEXIST'
+      ? new Refusal(`${file} exists already; --force overwrites it`)
+      : notWritten(file, error);
   }
 }

@@ -21,7 +21,7 @@ export function formatFor<F extends string>(
   const ending = extname(file).toLowerCase();
   const found = known.find((format) => format === FORMATS[ending]);
   if (found !== undefined || ending === '') return found ?? known[0];
-  const endings = Object.entries(FORMATS).flatMap(([one, format]) => (known.includes(format as F) ? one : []));
+  const endings = Object.entries(FORMATS).flatMap(([one, format]) => (known.some((one) => one === format) ? one : []));
   throw new Refusal(`${file}: unknown ending ${ending}; a page ends in ${endings.join(', ')}, or state --format`);
 }
 

@@ -2,7 +2,7 @@
 
 import { dirname } from 'node:path';
 import { terminalSafe } from '../syntax/terminal-safe.ts';
-import { messageOf } from '../syntax/thrown.ts';
+import { errorCodeOf, messageOf } from '../syntax/thrown.ts';
 import { nearest } from '../units/nearest.ts';
 import { didYouMean } from '../vocabulary/phrasing.ts';
 
@@ -21,7 +21,7 @@ export class Refusal extends Error {
 
 /** Why a file was not written. */
 export function notWritten(file: string, error: unknown): Refusal {
-  const { code } = error as NodeJS.ErrnoException;
+  const code = errorCodeOf(error);
   const reason = (code !== undefined && WRITING[code]?.(file)) || messageOf(error);
   return new Refusal(`${file} cannot be written: ${reason}`);
 }

@@ -2,16 +2,15 @@
 import { Refusal } from './refuse.ts';
 
 export const SHELLS = ['bash', 'zsh', 'fish'] as const;
-export type Shell = (typeof SHELLS)[number];
+type Shell = (typeof SHELLS)[number];
 
 /** A line of the answer by itself: files are possible here. */
 export const FILES = ':files';
 
 export function completionScript(shell: string): string {
-  const script = (SCRIPTS as Readonly<Record<string, string>>)[shell];
-  if (script === undefined || !SHELLS.some((known) => known === shell))
-    throw new Refusal(`there is no script for ${shell}; known: ${SHELLS.join(', ')}`);
-  return script;
+  const known = SHELLS.find((one) => one === shell);
+  if (known === undefined) throw new Refusal(`there is no script for ${shell}; known: ${SHELLS.join(', ')}`);
+  return SCRIPTS[known];
 }
 
 const SCRIPTS: Readonly<Record<Shell, string>> = {

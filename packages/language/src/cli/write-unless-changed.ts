@@ -1,4 +1,5 @@
 /** Writes a file that was read before: all of it or nothing where its folder permits that, and not where somebody changed it meanwhile. */
+
 import {
   accessSync,
   chmodSync,
@@ -11,6 +12,7 @@ import {
   statSync,
   writeFileSync,
 } from 'node:fs';
+import { errorCodeOf } from '../syntax/thrown.ts';
 import { notWritten, Refusal } from './refuse.ts';
 
 /** Editors may put it before a text; whoever reads the text does not see it. */
@@ -53,7 +55,7 @@ function isReplaced(file: string, text: string): boolean {
     return true;
   } catch (error) {
     rmSync(beside, { force: true });
-    const { code } = error as NodeJS.ErrnoException;
+    const code = errorCodeOf(error);
     if (code !== undefined && NOT_REPLACEABLE.has(code)) return false;
     throw error;
   }

@@ -3,7 +3,6 @@ import type { Command } from 'commander';
 import { command, hereIfNone, PATHS, TOOLS, WRITE } from './command-options.ts';
 import type { FormatOptions } from './format-command.ts';
 import type { NewOptions } from './new-command.ts';
-import type { Shell } from './shell-scripts.ts';
 
 export function addNew(program: Command): void {
   command(program, 'new', {
@@ -81,7 +80,7 @@ export function addCompletion(program: Command): void {
     .argument('<shell>', 'bash, zsh or fish')
     .action(async (shell: string) => {
       const { completionScript } = await import('./shell-scripts.ts');
-      process.stdout.write(completionScript(shell as Shell));
+      process.stdout.write(completionScript(shell));
     });
   program
     .command('complete', { hidden: true })

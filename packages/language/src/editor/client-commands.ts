@@ -1,6 +1,8 @@
 /** Which commands the client itself offers: it names them in `initializationOptions.commands`. Links and lenses call no others. */
+
 import type { LangiumSharedServices } from 'langium/lsp';
 import type { Command } from 'vscode-languageserver-types';
+import { membersOf } from '../units/lookup-table.ts';
 import { plain } from './hover/hover-markdown.ts';
 
 export class ClientCommands {
@@ -8,7 +10,7 @@ export class ClientCommands {
 
   constructor(services: LangiumSharedServices) {
     services.lsp.LanguageServer.onInitialize(({ initializationOptions }) => {
-      const commands = (initializationOptions as { commands?: unknown } | undefined)?.commands;
+      const { commands } = membersOf(initializationOptions);
       this.#known = new Set(Array.isArray(commands) ? commands : []);
     });
   }

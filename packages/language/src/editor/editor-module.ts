@@ -59,6 +59,7 @@ const sharedModule = (
 
 const languageModule: Module<EditorServices, PartialLangiumServices & EditorAddedServices> = {
   // The framework makes a second parser for its own completion, which is not ours, whenever a server starts.
+  // biome-ignore lint/plugin: the framework has no type for a service that is left out.
   parser: { CompletionParser: () => undefined as never },
   validation: {
     DocumentValidator: ({ shared: { workspace, lsp } }) =>

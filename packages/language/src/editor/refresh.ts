@@ -1,6 +1,7 @@
 import { DocumentState, type LangiumDocument, type URI } from 'langium';
 import type { Connection } from 'vscode-languageserver';
 import { CodeLensRefreshRequest, type WorkspaceClientCapabilities } from 'vscode-languageserver-protocol';
+import { keysOf, membersOf } from '../units/lookup-table.ts';
 import { wantsPull } from './diagnostics/publisher.ts';
 import type { EngineServices } from './engine/editor-services.ts';
 import { checkedNotification } from './requests/protocol.ts';
@@ -36,7 +37,7 @@ const REFRESHES: Readonly<Record<Refreshable, Refresh | undefined>> = {
   inlineValue: undefined,
 };
 
-const REFRESHABLE = Object.keys(REFRESHES) as readonly Refreshable[];
+const REFRESHABLE = keysOf(REFRESHES);
 
 /**
  * After an edit the client repeats its requests for the edited file only. When the edit changed what other open files show (a part's mass the hints of
@@ -83,7 +84,7 @@ export function notifyChecked(connection: Connection, services: EngineServices):
   const builder = services.workspace.DocumentBuilder;
   let isAsked = false;
   services.lsp.LanguageServer.onInitialize(({ initializationOptions }) => {
-    isAsked = (initializationOptions as { checked?: unknown } | undefined)?.checked === true;
+    isAsked = membersOf(initializationOptions).checked === true;
   });
   const notify = (uris: readonly URI[]): void => {
     if (isAsked && uris.length > 0) {

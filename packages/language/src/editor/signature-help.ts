@@ -5,7 +5,7 @@ import type { LangiumDocument, Lexer } from 'langium';
 import type { SignatureHelpProvider } from 'langium/lsp';
 import { type SignatureHelpParams, SignatureHelpTriggerKind } from 'vscode-languageserver-protocol';
 import { MarkupKind, type SignatureHelp } from 'vscode-languageserver-types';
-import { PART_WORDS } from '../grammar/reserved-words.ts';
+import { isPartWord } from '../grammar/reserved-words.ts';
 import { COMPARING_SIGNS } from '../syntax/comparison-signs.ts';
 import { headerShape, type LineShape, SENTENCE_SHAPES, type Slot, shapeOf } from '../syntax/sentence-shapes.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
@@ -64,7 +64,7 @@ function shapeAt({ head, blocks }: Cursor): LineShape | undefined {
     const property = Object.hasOwn(properties, head.image) ? properties[head.image] : undefined;
     return property && shapeOf(property);
   }
-  if (PART_WORDS.has(name) && blocks.length === 0) return headerShape(name, schemaOf(name as BlockKind).description);
+  if (isPartWord(name) && blocks.length === 0) return headerShape(name, schemaOf<BlockKind>(name).description);
   return SENTENCE_SHAPES.get(name);
 }
 

@@ -22,6 +22,8 @@ const OF_GRAMMAR: Readonly<Record<PartKind, true>> = {
 /** The kinds of part: keywords only where a header is (`motor M1 {`), ordinary names elsewhere (`load: Lamp from pack`). */
 export const PART_WORDS: ReadonlySet<string> = new Set(Object.keys(OF_GRAMMAR));
 
+export const isPartWord = (word: string): word is PartKind => PART_WORDS.has(word);
+
 /** Words that begin a line without a colon: ordinary names wherever a name is wanted (`rail.note.voltage`). */
 export const SENTENCE_WORDS: ReadonlySet<string> = new Set([
   'use',

@@ -302,7 +302,7 @@ function endOf(token: IToken | undefined): number {
 function custom(name: string, match: Match): TokenType {
   const pattern: CustomPatternMatcherFunc = (text, offset, tokens) => {
     const length = match({ text, offset, end: offset, previous: tokens.at(-1), tokens });
-    return length > 0 ? found(text.slice(offset, offset + length)) : null;
+    return length > 0 ? [text.slice(offset, offset + length)] : null;
   };
   return { name, PATTERN: pattern, LINE_BREAKS: false, START_CHARS_HINT: startsOf(name) };
 }
@@ -319,10 +319,6 @@ function wordWhere(word: string, stands: (place: Place) => boolean): Match {
 function lengthOf(pattern: RegExp, place: Place): number {
   pattern.lastIndex = place.offset;
   return pattern.exec(place.text)?.[0].length ?? 0;
-}
-
-function found(image: string): RegExpExecArray {
-  return [image] as unknown as RegExpExecArray;
 }
 
 /** The lexer tries a token only where its first character is allowed. Characters beyond Latin-1 are grouped in buckets of 255 by the lexer. */

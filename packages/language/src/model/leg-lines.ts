@@ -65,16 +65,17 @@ type Manner = Exclude<Leg['manner'], 'cruise'>;
 function legBy(line: PropertyNode): WrittenLeg | WrongLeg | undefined {
   if (line.commas.length > 0) return undefined;
   const manners = line.clauses.filter(
-    (clause): clause is Condition => 'word' in clause && clause.word !== 'against' && LEG_WORDS.has(clause.word),
+    (clause): clause is Condition & { readonly word: Manner } =>
+      'word' in clause && clause.word !== 'against' && LEG_WORDS.has(clause.word),
   );
   const [manner, second] = manners;
   if (second) return wrong('clause', `one leg is one thing: a line of its own for ${second.word}`, placeOf(second));
-  const word = manner?.word as Manner | undefined;
+  const word = manner?.word;
   const turned = manner && word !== 'release' && turnedAround(line, manner);
   if (turned) return turned;
   if (line.value === undefined && !word && !conditionOf(line, 'at'))
     return wrong('missing-value', `what is flown? ${EXAMPLES}`, placeOfFeature(line, 'key'));
-  if (word === 'release') return released(line, manner as Condition);
+  if (manner?.word === 'release') return released(line, manner);
   const [wind, windWrong] = windOf(line);
   if (windWrong) return windWrong;
   const [length, lengthWrong] = lengthOf(line, manner);
@@ -192,8 +193,8 @@ function isPossible(speed: number, word: 'at' | 'against'): boolean {
 function windOf(line: PropertyNode): [number | undefined, WrongLeg?] {
   const [ahead, behind] = [conditionOf(line, 'against'), conditionOf(line, 'with')];
   if (ahead && behind) {
-    const [first, last] = [placeOf(ahead), placeOf(behind)].sort((a, b) => a.start - b.start) as [Place, Place];
-    const place = span(first, last);
+    const [one, other] = [placeOf(ahead), placeOf(behind)];
+    const place = one.start < other.start ? span(one, other) : span(other, one);
     return [undefined, wrong('clause', 'the wind blows from one side: against it or with it', place)];
   }
   const clause = ahead ?? behind;

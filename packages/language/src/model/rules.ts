@@ -228,7 +228,7 @@ function nearest<T>(
 
 /** `flown: 25 % at 1.4 x hover`, one line a phase; the lines of a block belong together. */
 const flownOf = (block: PartNode): FlightShare[] =>
-  flightShares(block.lines, identityOf(block), block.kind as BlockKind, block.name ?? '');
+  flightShares(block.lines, identityOf(block), block.kind, block.name ?? '');
 
 /** @param id of the block, which the shares' own begin with */
 export function flightShares(lines: readonly Line[], id: string, kind: BlockKind, part: string): FlightShare[] {

@@ -1,4 +1,5 @@
 /** What is on board of a build, slot by slot: whoever is concerned with all parts of a build reads them here. */
+import { keysOf } from '../units/lookup-table.ts';
 import type { BlockKind } from '../vocabulary/schema.ts';
 import type { Build, PackOption, Part, RotorLine, Use } from './build.ts';
 import { sideBySide } from './side-by-side.ts';
@@ -34,7 +35,7 @@ const SLOTS: { readonly [L in SlotList]: (build: Pick<Build, L>) => readonly Use
     ),
 };
 
-const LISTS = Object.keys(SLOTS) as SlotList[];
+const LISTS = keysOf(SLOTS);
 const FITTED = LISTS.filter((list) => list !== 'packs');
 
 export const slotsOf = (build: OnBoard, lists: readonly SlotList[] = LISTS): PartSlot[] =>

@@ -72,7 +72,7 @@ export class FettleLinker implements Linker {
     const reference = new FettleReference(node as Holder, place, refNode, refText, (requested) =>
       this.#first(requested),
     );
-    return reference as unknown as Reference;
+    return reference as Reference;
   }
 
   /** The grammar has none. */
@@ -84,7 +84,7 @@ export class FettleLinker implements Linker {
   #first(reference: FettleReference): AstNodeDescription | LinkingError | undefined {
     const document = documentOf(reference.container)?.parseResult.value.$document;
     if (!document || document.state < DocumentState.ComputedScopes) return undefined;
-    document.references.push(reference as unknown as Reference);
+    document.references.push(reference as Reference);
     return this.#resolve(reference);
   }
 
@@ -92,7 +92,7 @@ export class FettleLinker implements Linker {
     const found = this.#lookup.find(reference);
     if (!isMissing(found)) return found;
     const { container, property } = reference;
-    const info = { reference: reference as unknown as Reference, container, property };
+    const info = { reference: reference as Reference, container, property };
     return { info, message: `"${reference.$refText}" refers to nothing here`, missing: found };
   }
 

@@ -342,7 +342,7 @@ const TEACHING: ReadonlySet<Kind> = new Set(['motor', 'propeller', 'pack']);
 /** Documents of the propellers on a file's test stands. */
 function measuredIn(file: File): string[] {
   return file.parts.flatMap(propellersOf).flatMap((named) => {
-    const { $nodeDescription } = (named.tail.at(-1) ?? named.head) as FettleReference;
+    const { $nodeDescription } = named.tail.at(-1) ?? named.head;
     return $nodeDescription ? [$nodeDescription.documentUri.toString()] : [];
   });
 }

@@ -71,5 +71,5 @@ export class FettleReference {
 
 /** Words of a dotted name, first to last. */
 export function segmentsOf(holder: Holder): FettleReference[] {
-  return [holder.head, ...holder.tail] as unknown as FettleReference[];
+  return [holder.head, ...holder.tail] as FettleReference[];
 }

@@ -47,7 +47,8 @@ export function renewNames(file: File, text: string): void {
       const former = reference.$refText;
       const now = formerWord(former);
       // `both` is a choice of one property; a part may bear the name.
-      if (now === undefined || (!isResultNode(node) && (node.$container as PropertyNode).key !== 'type')) continue;
+      const isOfProperty = isNamedNode(node) && isPropertyNode(node.$container) && node.$container.key !== 'type';
+      if (now === undefined || isOfProperty) continue;
       reference.respell(now);
       renewed.push({ former, now, node, feature: 'head' });
     }

@@ -217,10 +217,9 @@ function builtFrom(
   requirements: Shortlist['requirements'],
 ): Omit<Space, 'shortlist' | 'notes' | 'files'> {
   const nodes = boards.map(({ name }) => partOfKindNamed(document, 'build', name)).filter((node) => node !== undefined);
-  const [first] = nodes;
-  if (!first) throw new Error(`${base.name} was not read again`);
   const builds = nodes.map((node) => assemble(node).build);
-  const [variant] = builds;
+  const [[first], [variant]] = [nodes, builds];
+  if (!first || !variant) throw new Error(`${base.name} was not read again`);
   /** As the variants see it: what was observed of a part is known by the part. */
   const here = (node: PartNode): PartNode => {
     const home = documentOf(node);
@@ -235,7 +234,7 @@ function builtFrom(
         const node = partOfKindNamed(document, kind, name);
         if (!node) return [];
         const requested = wanted.parts.get(kind)?.find((one) => one.node.name === of);
-        const base = requested ? partOf(here(requested.node)) : partNow(kind, of, builds[0] as Build);
+        const base = requested ? partOf(here(requested.node)) : partNow(kind, of, variant);
         const part = keepingMeasured(partOf(node), base, changed);
         return [{ axis: kind, label: wanted.parts.has(kind) ? `${of} · ${label}` : label, part }];
       });
@@ -278,7 +277,7 @@ function builtFrom(
   );
   const count = axes.reduce((product, { choices }) => product * choices.length, 1);
   const today = assemble(base).build;
-  const composed = composer([first, base], builds[0] as Build, today, requirements);
+  const composed = composer([first, base], variant, today, requirements);
   return { today, axes, count, limits: duty?.values ?? [], candidate: (index) => composed(index, axes) };
 }
 

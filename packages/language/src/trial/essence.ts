@@ -92,8 +92,9 @@ class Essence {
       if (key === 'packs') {
         for (const option of build.packs.toSorted((one, other) => ascending(one.name, other.name)))
           this.#write(`${path}.pack ${option.name}`, option);
-      } else if (key === 'weighed') this.#build(`${path}.weighed`, value as Build);
-      else if (key !== 'kin') this.#write(`${path}.${key}`, value, key);
+      } else if (key === 'weighed') {
+        if (build.weighed) this.#build(`${path}.weighed`, build.weighed);
+      } else if (key !== 'kin') this.#write(`${path}.${key}`, value, key);
     }
   }
 

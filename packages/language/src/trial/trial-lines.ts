@@ -201,7 +201,7 @@ function ownersOf({ line, owner, property }: PartLine, fitted: ReadonlyMap<PartN
       'one leg is no flight: write a `flight` with all its legs in a file, and try `flight: NAME`',
     );
   const all = [...fitted.values()];
-  const has = ({ node }: Fitted) => Object.hasOwn(schemaOf(node.kind as BlockKind).properties, property);
+  const has = ({ node }: Fitted) => Object.hasOwn(schemaOf<BlockKind>(node.kind).properties, property);
   const meant = owner === undefined ? all : all.filter(({ node, names }) => node.kind === owner || names.has(owner));
   if (meant.length === 0) {
     const known = [...new Set(all.flatMap(({ node, names }) => [node.kind, ...names]))];
@@ -213,7 +213,7 @@ function ownersOf({ line, owner, property }: PartLine, fitted: ReadonlyMap<PartN
   if (kinds.length === 0) {
     const known = [
       ...Object.keys(schemaOf('build').properties),
-      ...new Set(meant.flatMap(({ node }) => Object.keys(schemaOf(node.kind as BlockKind).properties))),
+      ...new Set(meant.flatMap(({ node }) => Object.keys(schemaOf<BlockKind>(node.kind).properties))),
     ];
     const hint = didYouMean(wordMeant(property, known, 1));
     throw new CannotTry(line, `neither a build nor a part of this one has \`${property}\`${hint}`);
@@ -258,8 +258,8 @@ function withNames(entry: Entry, names: ReadonlyMap<PartNode, string>): string {
   for (const named of changed.toSorted((a, b) => (b.$cstNode?.offset ?? 0) - (a.$cstNode?.offset ?? 0))) {
     const from = (named.$cstNode?.offset ?? 0) - start;
     const to = (named.$cstNode?.end ?? 0) - start;
-    const node = partOfTarget(targetOf(named)) as PartNode;
-    text = text.slice(0, from) + (names.get(node) ?? '') + text.slice(to);
+    const node = partOfTarget(targetOf(named));
+    text = text.slice(0, from) + ((node && names.get(node)) ?? '') + text.slice(to);
   }
   const keepsName = own !== undefined && isOneOf(own, names) && aliasOf(line) === undefined;
   const canBeNamed = schemaOf('build').properties[entry.word]?.clauses?.as !== undefined;

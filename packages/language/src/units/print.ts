@@ -73,7 +73,7 @@ const twoSided = (si: number, halfWidth: number, { scale, dimension }: Unit): In
 const FAR = 10;
 
 function formatBetween(si: number, { low, high }: Interval, known: Unit): string {
-  const [value, least, most] = [si, low, high].map((end) => known.fromSI(end)) as [number, number, number];
+  const [value, least, most] = [known.fromSI(si), known.fromSI(low), known.fromSI(high)];
   if (!Number.isFinite(value)) return 'unknown';
   if (!Number.isFinite(most)) return withUnit(formatNumber(value), known);
   const place = placeOf(value - least, value);

@@ -59,6 +59,10 @@ interface Description<Names extends readonly FigurePath[]> {
   readonly because: string;
 }
 
+const areKnown = <Names extends readonly FigurePath[]>(
+  values: readonly (number | undefined)[],
+): values is Needed<Names> & readonly number[] => values.every((value) => value !== undefined);
+
 function estimator<const Names extends readonly FigurePath[]>(
   { needs, formula, scatter, standing, because }: Description<Names>,
   otherwise?: Estimator,
@@ -67,8 +71,8 @@ function estimator<const Names extends readonly FigurePath[]>(
     needs,
     value: (known) => {
       const needed = needs.map((path) => known.number(path));
-      if (needed.some((value) => value === undefined)) return undefined;
-      const value = formula(needed as unknown as Needed<Names>, known);
+      if (!areKnown<Names>(needed)) return undefined;
+      const value = formula(needed, known);
       return Number.isFinite(value) ? value : undefined;
     },
     scatter: (known) => (typeof scatter === 'function' ? scatter(known) : scatter),

@@ -1,4 +1,5 @@
 /** Identifiers of the findings, each with a sentence: what `accept`, `raise` and `lower` may name. Stable once given. */
+import { keysOf } from '../units/lookup-table.ts';
 
 /** About a craft. */
 export interface CraftFinding {
@@ -124,9 +125,9 @@ const sentences = new Map<string, string>([
   ...Object.entries(TEXT_FINDINGS),
 ]);
 
-export const CRAFT_CHECK_IDS = [...craftFindings]
-  .filter(([, { isNote }]) => !isNote)
-  .map(([id]) => id) as readonly CraftCheckId[];
+export const CRAFT_CHECK_IDS: readonly CraftCheckId[] = keysOf(CRAFT_FINDINGS).filter(
+  (id): id is CraftCheckId => !craftFindings.get(id)?.isNote,
+);
 
 /** Whether a higher first number is a worse one. */
 export const isWorseAbove = (id: string): boolean => craftFindings.get(id)?.worse === 'above';
@@ -137,7 +138,7 @@ export const isWish = (id: string): boolean => craftFindings.get(id)?.isWish ===
 export const isAboutCraft = (id: string): boolean => craftFindings.has(id) && !craftFindings.get(id)?.isNote;
 
 /** All identifiers, in the order in which the pages list them. */
-export const FINDING_IDS = [...sentences.keys()] as readonly FindingId[];
+export const FINDING_IDS: readonly FindingId[] = [...keysOf(CRAFT_FINDINGS), ...keysOf(TEXT_FINDINGS)];
 
 export function isFindingId(text: string): text is FindingId {
   return sentences.has(text);

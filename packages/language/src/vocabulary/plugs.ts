@@ -26,6 +26,8 @@ export const PLUGS: Readonly<Record<PlugType, Plug>> = {
   Bullet45: { continuous: 50, burst: 100, resistance: 0.3e-3, description: 'round pins of 4.5 mm' },
 };
 
+const BY_NAME: ReadonlyMap<string, Plug> = new Map(Object.entries(PLUGS));
+
 export function plugOf(name: string | undefined): Plug | undefined {
-  return name !== undefined && Object.hasOwn(PLUGS, name) ? PLUGS[name as PlugType] : undefined;
+  return name === undefined ? undefined : BY_NAME.get(name);
 }

@@ -1,7 +1,9 @@
 /** Which files of some folders came, went or changed. */
+
 import { type FSWatcher, readdirSync, statSync, watch } from 'node:fs';
 import { join } from 'node:path';
 import { isRead } from '../resolve/read-files.ts';
+import { errorCodeOf } from '../syntax/thrown.ts';
 
 /** ms: an editor saves in several steps, a checkout writes many files. */
 const SETTLING = 120;
@@ -106,7 +108,7 @@ export class FolderWatch {
       watcher.on('error', () => this.#soon());
       this.#watchers.set(folder, watcher);
     } catch (error) {
-      if ((error as NodeJS.ErrnoException).code === 'ENOENT') return;
+      if (errorCodeOf(error) === 'ENOENT') return;
       this.#looking ??= setInterval(this.#notify, LOOKING);
     }
   }

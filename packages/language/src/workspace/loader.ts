@@ -20,7 +20,7 @@ import { keyOf, LIBRARY_SCHEME, placesOf } from '../resolve/keys.ts';
 import { MAX_BYTES } from '../resolve/openings.ts';
 import { WorkspaceRoot } from '../resolve/workspace-root.ts';
 import { type FileDocument, fileDocument, fileOf } from '../syntax/nodes.ts';
-import { messageOf } from '../syntax/thrown.ts';
+import { errorCodeOf, messageOf } from '../syntax/thrown.ts';
 
 export interface UnreadFile {
   readonly uri: URI;
@@ -208,7 +208,7 @@ export function readingFailure(error: unknown, absent: string): string {
     const megabytes = (error.bytes / 1e6).toFixed(error.bytes < 1e7 ? 1 : 0);
     return `this file is too large (${megabytes} MB); at most ${MAX_CHARACTERS / 1e6} million characters are read`;
   }
-  const code = (error as { code?: unknown } | undefined)?.code;
+  const code = errorCodeOf(error);
   if (code === 'ENOENT' || code === 'ENOTDIR') return absent;
   if (code === 'EACCES' || code === 'EPERM') return 'there is no permission to read it';
   if (code === 'ELOOP') return 'its links lead in a circle';

@@ -9,11 +9,11 @@ import { asRead, type Lack } from './drive.ts';
 import { LEAD_TEMPERATURE } from './leads.ts';
 import type { Formula, Template } from './template.ts';
 
-const CHEMISTRIES: ReadonlySet<string> = new Set<Chemistry>(['lipo', 'lihv', 'liion']);
+const CHEMISTRIES: readonly Chemistry[] = ['lipo', 'lihv', 'liion'];
 
 export function chemistryOf(pack: Part<'pack'>): Chemistry {
   const word = pack.word('chemistry');
-  return word !== undefined && CHEMISTRIES.has(word) ? (word as Chemistry) : 'lipo';
+  return CHEMISTRIES.find((chemistry) => chemistry === word) ?? 'lipo';
 }
 
 /** The pack's own lines come first, then what the build and its rules state. */

@@ -6,11 +6,11 @@ import { equal, POWER } from '../../units/dimension.ts';
 import { asRead, type Lack } from './drive.ts';
 import type { Template } from './template.ts';
 
-const RAIL_TYPES: ReadonlySet<string> = new Set<Rail['type']>(['buck', 'boost', 'buck_boost', 'linear']);
+const RAIL_TYPES: readonly Rail['type'][] = ['buck', 'boost', 'buck_boost', 'linear'];
 
 function railTypeOf(rail: RailUse['part']): Rail['type'] {
   const word = rail.word('type');
-  return word !== undefined && RAIL_TYPES.has(word) ? (word as Rail['type']) : 'buck';
+  return RAIL_TYPES.find((type) => type === word) ?? 'buck';
 }
 
 function sourceOf(feed: Feed, rails: readonly RailUse[]): Source {

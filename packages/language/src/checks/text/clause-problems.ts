@@ -24,7 +24,7 @@ import { isCount } from '../../syntax/written-number.ts';
 import { alike, describe, NONE } from '../../units/dimension.ts';
 import { parseUnit } from '../../units/parse.ts';
 import { didYouMean, either } from '../../vocabulary/phrasing.ts';
-import type { ClauseRule, ClauseWord, Property, Shape } from '../../vocabulary/schema.ts';
+import type { ClauseRule, Property, Shape } from '../../vocabulary/schema.ts';
 import { commaProblem } from './comma-problems.ts';
 import { multipleOfHover, notHover } from './hover-problems.ts';
 import { problem, replace } from './problem-words.ts';
@@ -75,7 +75,8 @@ function clauseProblem(clause: Clause, line: PropertyNode, schema: Property): Pr
       ? problem('missing-value', 'a second name is missing after as', placeOf(clause))
       : undefined;
   }
-  const rule = schema.clauses?.[clause.word as ClauseWord];
+  const rules: Readonly<Record<string, ClauseRule>> = schema.clauses ?? {};
+  const rule = rules[clause.word];
   if (rule && schema.shape === 'money') return piecesProblem(clause, rule);
   return rule ? conditionProblem(clause, rule) : notTaken(clause, line.key, clause.word, schema);
 }

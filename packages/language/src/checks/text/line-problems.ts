@@ -233,11 +233,11 @@ function doubledWord(line: UnknownNode, key: string, place: Place): Problem | un
   const [before, next] = [siblings[at - 1], siblings[at + 1]];
   const isSame = (other: Line | undefined): other is PropertyNode =>
     other !== undefined && isPropertyNode(other) && other.key === key && isOnSameRow(other, line);
-  if (!isSame(before) && !isSame(next)) return undefined;
   // With more around it nobody knows which of the two is meant.
   const extra = isSame(next)
     ? { ...place, end: placeOf(next).start }
-    : { ...place, start: placeOf(before as Line).end };
+    : isSame(before) && { ...place, start: placeOf(before).end };
+  if (!extra) return undefined;
   const fixes = line.words.length > 1 ? [] : [rewrite(extra, '', `take one ${key} out`)];
   return problem('syntax', `${key} is written twice`, place, fixes);
 }

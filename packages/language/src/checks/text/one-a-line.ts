@@ -65,7 +65,7 @@ export function listedProblem(node: WithCommas, { key, parting }: Listing): Prob
   const line = node.$cstNode?.text ?? '';
   const start = node.$cstNode?.offset ?? 0;
   const values = [node.value, ...node.extra];
-  const behind = line.slice(placeOf(values.at(-1) as AstNode).end - start);
+  const behind = line.slice(placeOf(node.extra.at(-1) ?? node.value).end - start);
   const before = line.slice(0, placeOf(node.value).start - start);
   const lines = values.map((value, index) => `${index === 0 ? before : `${key}: `}${textOf(value)}`);
   const rewritten = lines.join(lineBreakOf(node.$cstNode?.root.fullText ?? '') + indent) + behind;

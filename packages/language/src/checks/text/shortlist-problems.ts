@@ -87,15 +87,18 @@ function kindBeforeName(
   if (line.key !== 'vary' || line.clauses.length > 0) return undefined;
   const next = nextOnRow(line);
   if (!next) return undefined;
-  const isColon = line.value === undefined && isPropertyNode(next) && isNamedNode(next.value);
-  const word = isColon ? next.key : isNamedNode(line.value) && isUnknownNode(next) && nameText(line.value);
+  const behindColon =
+    line.value === undefined && isPropertyNode(next) && isNamedNode(next.value)
+      ? { word: next.key, name: nameText(next.value) }
+      : undefined;
+  const word = behindColon ? behindColon.word : isNamedNode(line.value) && isUnknownNode(next) && nameText(line.value);
   const kind = VARIED_KINDS.find((one) => one === word);
-  const name = isColon ? nameText(next.value as NamedNode) : textOf(next).trim();
+  const name = behindColon ? behindColon.name : textOf(next).trim();
   if (!kind || !/^[\p{L}_][\p{L}\d_.]*$/u.test(name)) return undefined;
   const isJoining = JOINING_WORDS.some((joining) => joining.startsWith(name));
   return isJoining
     ? undefined
-    : { kind, name, place: span(placeOf(isColon ? next : (line.value ?? line)), placeOf(next)) };
+    : { kind, name, place: span(placeOf(behindColon ? next : (line.value ?? line)), placeOf(next)) };
 }
 
 const JOINING_WORDS: readonly string[] = ['in', 'like'];
@@ -136,8 +139,8 @@ export function shortlistProblems(shortlist: PartNode): Problem[] {
 /** Lines that try or prefer what an earlier one does. A figure cannot have two ranges, one of them its base’s; what a base prefers may be put first. */
 function repeatedLines(shortlist: PartNode, vary: Shortlist['vary']): Problem[] {
   const preferred = shortlist.lines.filter(isPropertyNode).flatMap((line) => {
-    const isAlone = line.key === 'prefer' && isNamedNode(line.value) && !directionOf(line);
-    const name = isAlone ? nameText(line.value as NamedNode) : undefined;
+    const isPreferred = line.key === 'prefer' && !directionOf(line);
+    const name = isPreferred && isNamedNode(line.value) ? nameText(line.value) : undefined;
     return name ? [{ line, key: `prefer ${name}`, message: `${name} is preferred already` }] : [];
   });
   const tried = vary.flatMap(({ line, varied }) => {

@@ -2,6 +2,7 @@ import { type LangiumDocument, URI, UriUtils } from 'langium';
 import type { LangiumSharedServices } from 'langium/lsp';
 import type { CancellationToken } from 'vscode-languageserver';
 import { CodeLensRefreshRequest, LSPErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
+import { membersOf } from '../../units/lookup-table.ts';
 import { refuse } from '../requests/checked-documents.ts';
 import type { ReviewAnswer, ReviewParams } from '../requests/protocol.ts';
 import type { CommittedComparison, ComparedVersions } from './compare-versions.ts';
@@ -42,7 +43,7 @@ export class Committed {
     this.#services = services;
     this.#reviewer = reviewer;
     services.lsp.LanguageServer.onInitialize(({ capabilities, initializationOptions }) => {
-      if ((initializationOptions as { git?: unknown } | undefined)?.git === false) {
+      if (membersOf(initializationOptions).git === false) {
         this.#reviewer = undefined;
         this.#whyNot = 'git is not run in a workspace that is not trusted';
       }

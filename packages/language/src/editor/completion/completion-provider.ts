@@ -8,13 +8,14 @@ import {
   InsertTextFormat,
   MarkupKind,
 } from 'vscode-languageserver-types';
-import type { PartNode } from '../../grammar/generated/ast.ts';
-import { PART_WORDS, SENTENCE_WORDS } from '../../grammar/reserved-words.ts';
+import { isPartNode, type PartNode } from '../../grammar/generated/ast.ts';
+import { isPartWord, PART_WORDS, SENTENCE_WORDS } from '../../grammar/reserved-words.ts';
 import { partOf } from '../../model/parts.ts';
 import { LIBRARY_SCHEME } from '../../resolve/keys.ts';
 import type { Lookup } from '../../resolve/lookup.ts';
 import { railsOf } from '../../syntax/nodes.ts';
 import { partOfKindNamed } from '../../trial/trial.ts';
+import { membersOf } from '../../units/lookup-table.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
 import { type BlockKind, isKind, type Kind } from '../../vocabulary/schema.ts';
 import { synonymsOf } from '../../vocabulary/synonyms.ts';
@@ -101,7 +102,7 @@ export class FettleCompletion implements CompletionProvider {
 
   /** The documentation, which a long list goes without. */
   resolve(item: CompletionItem): CompletionItem {
-    const { list, index } = (item.data ?? {}) as { list?: unknown; index?: unknown };
+    const { list, index } = membersOf(item.data);
     const offer = list === this.#latest.list && typeof index === 'number' ? this.#latest.offers[index] : undefined;
     const text = offer?.details?.() ?? offer?.documentation;
     return text === undefined ? item : { ...item, documentation: { kind: MarkupKind.Markdown, value: text } };
@@ -111,9 +112,8 @@ export class FettleCompletion implements CompletionProvider {
     const { head } = cursor;
     const block = cursor.blocks[0];
     if (cursor.string !== undefined) return head?.tokenType.name === 'use' ? this.#pathOffers(document) : [];
-    if (head !== undefined && PART_WORDS.has(head.tokenType.name)) {
-      return this.#headerOffers(document, cursor, head.tokenType.name as Kind);
-    }
+    const first = head?.tokenType.name;
+    if (first !== undefined && isPartWord(first)) return this.#headerOffers(document, cursor, first);
     if (block === undefined) return this.#topLevel(document, cursor);
     if (block.kind === undefined || block.kind === 'rows') return [];
     if (head === undefined) return cursor.before.length === 0 ? this.#linesOf(document, cursor, block, block.kind) : [];
@@ -146,8 +146,7 @@ export class FettleCompletion implements CompletionProvider {
     const known = NEEDED_KINDS.map((kind) => {
       const names = new Set<string>();
       for (const { name, node, documentUri } of this.#lookup.partsInScope(document, [kind])) {
-        const isWhole =
-          kind !== 'motor' || (node !== undefined && partOf(node as PartNode).declared('kv') !== undefined);
+        const isWhole = kind !== 'motor' || (isPartNode(node) && partOf(node).declared('kv') !== undefined);
         if (documentUri.scheme !== LIBRARY_SCHEME && isWhole) names.add(name);
       }
       return [kind, [...names]] as const;

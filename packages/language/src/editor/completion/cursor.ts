@@ -1,6 +1,6 @@
 import type { IToken } from 'chevrotain';
 import type { Lexer, TextDocument } from 'langium';
-import { PART_WORDS, SENTENCE_WORDS } from '../../grammar/reserved-words.ts';
+import { isPartWord, PART_WORDS, SENTENCE_WORDS } from '../../grammar/reserved-words.ts';
 import type { BlockKind } from '../../vocabulary/schema.ts';
 
 /** The cursor's place, read from the tokens before it alone: that works however broken the rest of the file is. */
@@ -89,10 +89,10 @@ function blocksAround(tokens: readonly IToken[]): Block[] {
   let header: Omit<Block, 'start'> | undefined;
   for (const token of tokens) {
     const name = token.tokenType.name;
-    if (PART_WORDS.has(name)) {
+    if (isPartWord(name)) {
       // A part is never inside another: a brace was forgotten.
       blocks = [];
-      header = { kind: name as BlockKind, name: undefined };
+      header = { kind: name, name: undefined };
     } else if (name === 'rail' || name === 'observed' || name === 'rows') {
       header = { kind: name, name: undefined };
     } else if (name === '{') {

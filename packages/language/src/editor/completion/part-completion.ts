@@ -1,7 +1,7 @@
 /** Names that may be at the cursor: parts in scope, parts that a `use` would bring, and what a build has named. */
 import { type LangiumDocument, URI } from 'langium';
 import { CompletionItemKind } from 'vscode-languageserver-types';
-import type { PartNode } from '../../grammar/generated/ast.ts';
+import { isPartNode, type PartNode } from '../../grammar/generated/ast.ts';
 import { partOf } from '../../model/parts.ts';
 import { LIBRARY_SCHEME } from '../../resolve/keys.ts';
 import type { Lookup } from '../../resolve/lookup.ts';
@@ -30,7 +30,7 @@ export function partOffers(
   const offers: Offer[] = [];
   const named = new Set<string>();
   for (const description of lookup.partsInScope(document, kinds)) {
-    const part = description.node as PartNode | undefined;
+    const part = isPartNode(description.node) ? description.node : undefined;
     named.add(description.name);
     if (part !== undefined && part !== except) {
       offers.push(offerOf(part, description.name, description.documentUri.scheme === LIBRARY_SCHEME ? 3 : 0));

@@ -5,13 +5,14 @@ import { CompletionItemKind } from 'vscode-languageserver-types';
 import { LEG_WORDS } from '../../grammar/reserved-words.ts';
 import { writtenDay } from '../../model/days.ts';
 import { NONE } from '../../units/dimension.ts';
+import { keysOf } from '../../units/lookup-table.ts';
 import { otherUnitsOf, unitNamed, unitsOf } from '../../units/parse.ts';
 import { gapBefore } from '../../units/print.ts';
 import type { Dimension } from '../../units/quantity.ts';
 import { clauseWords } from '../../vocabulary/clause-words.ts';
 import { kindsWithFigure, variedFigure } from '../../vocabulary/kinds/shortlist-kind.ts';
 import { propertyOf } from '../../vocabulary/properties.ts';
-import type { BlockKind, ClauseRule, ClauseWord, Property } from '../../vocabulary/schema.ts';
+import type { BlockKind, ClauseRule, Property } from '../../vocabulary/schema.ts';
 import { WORDS } from '../../vocabulary/words.ts';
 import { tokenEnd } from './cursor.ts';
 import type { Offer } from './offer.ts';
@@ -128,13 +129,13 @@ function isPlain({ dimension }: Expectation): boolean {
 /** Behind a complete value: the clauses this property takes, the ± and the origin, each once. */
 export function clauseOffers(rule: Property, before: readonly IToken[]): Offer[] {
   const used = new Set(before.map((token) => token.tokenType.name));
-  const clauses = Object.keys(rule.clauses ?? {})
+  const clauses = keysOf(rule.clauses ?? {})
     .filter((word) => !used.has(word) && (rule.shape !== 'leg' || isOfThisLeg(word, used)))
     .map((word) => ({
       label: word,
       kind: CompletionItemKind.Keyword,
       text: `${word} `,
-      detail: clauseWords(rule, word as ClauseWord),
+      detail: clauseWords(rule, word),
       group: 0,
     }));
   const isRange = rule.shape === 'range' && !used.has('..');
@@ -185,7 +186,8 @@ export function clauseRuleOf(rule: Property, clause: string, before: readonly IT
   const varied = isVaried ? figureBefore(before) : undefined;
   if (varied) return { ...varied, shape: 'range' } as ClauseRule;
   const isStepOfDuty = clause === 'step' && before.some(({ tokenType }) => tokenType.name === 'duty');
-  return rule.clauses?.[(isStepOfDuty ? 'duty' : clause) as ClauseWord];
+  const clauses: Readonly<Record<string, ClauseRule>> = rule.clauses ?? {};
+  return clauses[isStepOfDuty ? 'duty' : clause];
 }
 
 /** One leg is one thing, and hovering has no speed. */

@@ -1,6 +1,7 @@
 import type { LangiumSharedServices } from 'langium/lsp';
 import type { InitializeParams } from 'vscode-languageserver-protocol';
 import type { Diagnostic } from 'vscode-languageserver-types';
+import { membersOf } from '../../units/lookup-table.ts';
 
 /**
  * Findings with what the client has declared to know, and where their pages are: behind an address that the client names in
@@ -22,7 +23,7 @@ export class ClientForm {
   }
 
   #read({ capabilities, initializationOptions }: InitializeParams): void {
-    const { reference } = (initializationOptions ?? {}) as { reference?: unknown };
+    const { reference } = membersOf(initializationOptions);
     if (typeof reference === 'string') this.#address = reference;
     const ways = [capabilities.textDocument?.publishDiagnostics, capabilities.textDocument?.diagnostic];
     this.#links = ways.some((way) => way?.codeDescriptionSupport === true);

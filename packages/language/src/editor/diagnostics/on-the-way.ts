@@ -29,7 +29,7 @@ export function isOnTheWay(
 
 /** The beginning of what was there, by its kinds of words: `3S` where `3S .. 4S` was. */
 function isShortened(former: string, now: string): boolean {
-  const [was, is] = [former, now].map(wordsOf) as [string[], string[]];
+  const [was, is] = [wordsOf(former), wordsOf(now)];
   return is.length < was.length && is.every((word, index) => word === was[index]);
 }
 

@@ -2,6 +2,7 @@ import { DocumentState, type LangiumDocument, type URI } from 'langium';
 import type { Connection } from 'vscode-languageserver';
 import type { Diagnostic, InitializeParams } from 'vscode-languageserver-protocol';
 import { LIBRARY_SCHEME } from '../../resolve/keys.ts';
+import { membersOf } from '../../units/lookup-table.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
 import { shownFindings } from './shown-findings.ts';
 
@@ -82,6 +83,6 @@ export class DiagnosticsPublisher {
 /** A client that cannot be pushed to, or prefers it, pulls; reporting both ways would show every finding twice. */
 export function wantsPull(params: InitializeParams): boolean {
   const client = params.capabilities.textDocument;
-  const requested = (params.initializationOptions as { diagnostics?: unknown } | undefined)?.diagnostics === 'pull';
+  const requested = membersOf(params.initializationOptions).diagnostics === 'pull';
   return client?.diagnostic !== undefined && (requested || client.publishDiagnostics === undefined);
 }

@@ -33,10 +33,7 @@ export class ReportedFindings {
   move(key: string, before: string, after: string, change: EditedSpan): void {
     const known = this.#reported.get(key);
     if (known === undefined || known.length === 0) return;
-    const [old, now] = [before, after].map((text) => TextDocument.create('', '', 0, text)) as [
-      TextDocument,
-      TextDocument,
-    ];
+    const [old, now] = [TextDocument.create('', '', 0, before), TextDocument.create('', '', 0, after)];
     const moved = (position: Position, isEnd: boolean): Position => {
       const offset = old.offsetAt(position);
       if (isEnd ? offset <= change.start : offset < change.start) return now.positionAt(offset);

@@ -2,11 +2,13 @@
  * What is reported to a person who is writing, and when. The line under the last edit is a prefix most of the time: what is wrong with it only because
  * it is one, and what is wrong elsewhere only because of it, waits until the line is left, or a pause.
  */
+
 import { DocumentState, type LangiumDocument, URI, UriUtils } from 'langium';
 import type { LangiumServices, LangiumSharedServices } from 'langium/lsp';
 import type { Diagnostic, Position } from 'vscode-languageserver-types';
 import { isObservedNode, isRailNode, isRows, type PartNode } from '../../grammar/generated/ast.ts';
 import { placeOfFeature } from '../../syntax/source.ts';
+import { membersOf } from '../../units/lookup-table.ts';
 import { TEXT_FINDINGS } from '../../vocabulary/findings.ts';
 import type { FettleCompletion } from '../completion/completion-provider.ts';
 import { isOnTheWay } from './on-the-way.ts';
@@ -63,7 +65,7 @@ export class Writing {
     this.#fettle = () => services.ServiceRegistry.all[0] as CompletingServices;
     const { TextDocuments, DocumentBuilder } = services.workspace;
     services.lsp.LanguageServer.onInitialize(({ initializationOptions }) => {
-      this.#isQuiet = (initializationOptions as { quietWhileTyping?: unknown } | undefined)?.quietWhileTyping !== false;
+      this.#isQuiet = membersOf(initializationOptions).quietWhileTyping !== false;
     });
     TextDocuments.onDidOpen(({ document }) => this.#texts.set(UriUtils.normalize(document.uri), document.getText()));
     TextDocuments.onDidChangeContent(({ document }) => this.#edited(document.uri, document.getText()));

@@ -1,6 +1,7 @@
 import { type ConfigurationInitializedParams, DefaultConfigurationProvider } from 'langium';
 import type { ConfigurationItem, DidChangeConfigurationParams, InitializeParams } from 'vscode-languageserver-protocol';
 import { withoutSlash } from '../../resolve/keys.ts';
+import { membersOf } from '../../units/lookup-table.ts';
 import { type FolderSettings, readSettings } from './folder-settings.ts';
 
 type Fetch = (items: ConfigurationItem[]) => Promise<unknown[]>;
@@ -46,7 +47,7 @@ export class ClientConfiguration extends DefaultConfigurationProvider {
 
   override updateConfiguration(change: DidChangeConfigurationParams): void {
     super.updateConfiguration(change);
-    const { fettle } = (change.settings ?? {}) as { fettle?: unknown };
+    const { fettle } = membersOf(change.settings);
     void this.#refresh(fettle).catch((error) => console.warn('The settings could not be read:', error));
   }
 
@@ -88,6 +89,6 @@ export class ClientConfiguration extends DefaultConfigurationProvider {
 
   async #getSection(): Promise<unknown> {
     await this.ready;
-    return (this.settings as Record<string, unknown>).fettle;
+    return membersOf(this.settings).fettle;
   }
 }

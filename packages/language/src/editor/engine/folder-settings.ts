@@ -1,6 +1,7 @@
 /** What a folder may set, read from whatever a client sends: what is not understood is left aside. */
 
 import { equal } from '../../units/dimension.ts';
+import { membersOf } from '../../units/lookup-table.ts';
 import { parseUnit } from '../../units/parse.ts';
 import type { Dimension } from '../../units/quantity.ts';
 import { isFindingId } from '../../vocabulary/findings.ts';
@@ -24,12 +25,12 @@ interface Preferred {
 }
 
 export function readSettings(settings: unknown): FolderSettings {
-  const { hints, severities, units } = fieldsOf(settings);
-  const { packs, requirements } = fieldsOf(hints);
+  const { hints, severities, units } = membersOf(settings);
+  const { packs, requirements } = membersOf(hints);
   return {
     hints: { packs: packs !== false, requirements: requirements !== false },
     severities: new Map(
-      Object.entries(fieldsOf(severities)).flatMap(([id, shown]) =>
+      Object.entries(membersOf(severities)).flatMap(([id, shown]) =>
         isFindingId(id) && isShownAs(shown) ? [[id, shown] as const] : [],
       ),
     ),
@@ -46,7 +47,4 @@ export function preferredUnit(unit: string, { units }: Pick<FolderSettings, 'uni
   return (dimension && units.find((one) => equal(one.dimension, dimension))?.name) ?? unit;
 }
 
-const isShownAs = (value: unknown): value is ShownAs => SHOWN_AS.includes(value as ShownAs);
-
-const fieldsOf = (value: unknown): Record<string, unknown> =>
-  typeof value === 'object' && value !== null ? (value as Record<string, unknown>) : {};
+const isShownAs = (value: unknown): value is ShownAs => SHOWN_AS.some((one) => one === value);

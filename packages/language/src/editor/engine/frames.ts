@@ -3,7 +3,9 @@
  * header states a wrong length, and hands on requests that come before `initialize`, which then wait for ever: here the place is found
  * again, and such requests are refused, as the protocol requires.
  */
+
 import { Transform, type TransformCallback, type Writable } from 'node:stream';
+import { membersOf } from '../../units/lookup-table.ts';
 
 /** Of the protocol: JSON-RPC's "parse error", and "server not initialized". */
 const PARSE_ERROR = -32700;
@@ -82,7 +84,7 @@ export class Frames extends Transform {
 
   #pass(body: Buffer): void {
     if (!this.#isInitialized) {
-      const { id, method } = JSON.parse(body.toString('utf8')) as { id?: unknown; method?: unknown };
+      const { id, method } = membersOf(JSON.parse(body.toString('utf8')));
       if (method === 'initialize') this.#isInitialized = true;
       else if (method !== 'exit') {
         if (id !== undefined && method !== undefined) this.#refuse(id, NOT_INITIALIZED, 'initialize comes first');

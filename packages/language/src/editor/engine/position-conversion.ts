@@ -2,9 +2,11 @@
  * For a client that requested UTF-8 bytes or whole characters (UTF-32), every position is converted on receipt and before it is sent, by the
  * text to which it belongs.
  */
+
 import { type LangiumDocument, TextDocument, URI } from 'langium';
 import type { Connection } from 'vscode-languageserver';
 import { Position } from 'vscode-languageserver-protocol';
+import { membersOf } from '../../units/lookup-table.ts';
 import type { EngineServices } from './editor-services.ts';
 import type { PositionUnits } from './position-units.ts';
 
@@ -28,7 +30,7 @@ class Converter {
     if (Array.isArray(message)) return message.map((one) => this.converted(one, direction, uri));
     if (typeof message !== 'object' || message === null) return message;
     if (Position.is(message)) {
-      const own = (message as { uri?: unknown }).uri;
+      const { uri: own } = membersOf(message);
       return { ...message, character: this.#character(message, direction, typeof own === 'string' ? own : uri) };
     }
     const own = uriOf(message) ?? uri;

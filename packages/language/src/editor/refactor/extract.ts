@@ -100,7 +100,7 @@ interface Giving {
 function withBase({ document }: RefactoringRequest, giving: readonly Giving[], name: string): Rewriting {
   const text = document.textDocument.getText();
   const newline = newlineOf(document);
-  const [source] = giving.toSorted((one, other) => one.block.from - other.block.from) as [Giving];
+  const source = giving.reduce((first, one) => (one.block.from < first.block.from ? one : first));
   const { part, block, lines } = source;
   const base = part.base?.$cstNode?.text;
   const rows = lines.map((line) => rowsAsText(text, block, line, newline)).join('');

@@ -246,7 +246,8 @@ function commentRows(text: string, { node, from, to }: LineText): string {
 
 /** `item: 4 g "strap"`, for an item of which nothing but the mass is stated. */
 function itemInto(item: PartNode, line: PropertyNode): Rewriting | undefined {
-  const [from, to] = [homeOf(item), line.$cstNode && homeOf(line.$container as PartNode)];
+  const build = line.$container;
+  const [from, to] = [homeOf(item), line.$cstNode && isPartNode(build) ? homeOf(build) : undefined];
   const given = blockTextOf(from, item);
   const [mass, ...others] = item.lines;
   const isPlain = given && mass && isPropertyNode(mass) && mass.key === 'mass' && others.length === 0 && !item.base;

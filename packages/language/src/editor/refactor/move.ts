@@ -1,4 +1,5 @@
 /** Moves a part to another file, and changes `use` lines so that every name that refers to it, and every name in it, still resolves. */
+
 import { type AstNode, AstUtils, type CstNode, GrammarUtils, type LangiumDocument, URI, UriUtils } from 'langium';
 import { CodeActionKind } from 'vscode-languageserver-types';
 import {
@@ -17,6 +18,7 @@ import type { Opening } from '../../resolve/openings.ts';
 import { addUse, pathTo } from '../../resolve/use-lines.ts';
 import { type FileDocument, fileDocument } from '../../syntax/nodes.ts';
 import { textOf, uriOf } from '../../syntax/source.ts';
+import { membersOf } from '../../units/lookup-table.ts';
 import { blockRemoval, blockTextOf } from './block-text.ts';
 import {
   changed,
@@ -237,7 +239,7 @@ function isNamedBeside(document: FileDocument, part: PartNode): boolean {
 }
 
 function isInside(node: { $container?: unknown }, part: PartNode): boolean {
-  for (let at: unknown = node; at; at = (at as { $container?: unknown }).$container) if (at === part) return true;
+  for (let at: unknown = node; at; at = membersOf(at).$container) if (at === part) return true;
   return false;
 }
 

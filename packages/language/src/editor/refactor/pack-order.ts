@@ -52,7 +52,10 @@ function sorted(
   packs: readonly PartNode[],
 ): Refactoring[] {
   const text = document.textDocument.getText();
-  const own = stretches.map((stretch, index) => ({ stretch, pack: partOf(packs[index] as PartNode) }));
+  const own = stretches.flatMap((stretch, index) => {
+    const pack = packs[index];
+    return pack ? [{ stretch, pack: partOf(pack) }] : [];
+  });
   const order = own.toSorted((one, other) => byCells(one.pack, other.pack));
   const isInOrder = order.every((one, index) => one === own[index]);
   if (isInOrder || own.some(({ pack }) => cellsOf(pack) === undefined)) return [];

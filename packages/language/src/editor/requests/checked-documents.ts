@@ -1,10 +1,12 @@
 /** Answers from what was checked, once it has been. */
+
 import { DocumentState, isOperationCancelled, URI } from 'langium';
 import type { CancellationToken } from 'vscode-languageserver';
 import { ErrorCodes, LSPErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
 import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
 import { readDocument } from '../../checks/text/read-document.ts';
 import { type FileDocument, fileDocument } from '../../syntax/nodes.ts';
+import { membersOf } from '../../units/lookup-table.ts';
 import type { FettleSharedServices } from '../../workspace/workspace-module.ts';
 
 /** Waits for what was typed before to be checked, then runs its query while nothing changes. */
@@ -40,7 +42,7 @@ export function buildIn(document: FileDocument, name: string): CheckedBuild {
 
 /** Arguments of a command that is about a build. */
 export function namesBuild(value: unknown): value is { readonly uri: string; readonly build: string } {
-  const { uri, build } = (value ?? {}) as { readonly uri?: unknown; readonly build?: unknown };
+  const { uri, build } = membersOf(value);
   return typeof uri === 'string' && typeof build === 'string';
 }
 

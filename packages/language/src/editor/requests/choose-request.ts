@@ -1,4 +1,5 @@
 /** The commands `fettle.choose`, `fettle.take` and `fettle.try`: a shortlist's candidates, one of them, and a build with other lines. */
+
 import type { CancellationToken } from 'vscode-languageserver';
 import type { Location } from 'vscode-languageserver-types';
 import type { Assessment } from '../../analysis/assessment.ts';
@@ -12,6 +13,7 @@ import { prose } from '../../report/present/markdown-safe.ts';
 import { CannotChoose } from '../../trial/candidates.ts';
 import { partOfKindNamed } from '../../trial/trial.ts';
 import { buildWith, CannotTry } from '../../trial/trial-lines.ts';
+import { membersOf } from '../../units/lookup-table.ts';
 import type { ClientEdits } from '../client-edits.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
 import { buildIn, documentAt, namesBuild, refuse, whenChecked } from './checked-documents.ts';
@@ -122,17 +124,17 @@ export async function tryIn(
 type Given<T> = Partial<Record<keyof T, unknown>>;
 
 export function isChooseArguments(value: unknown): value is ChooseArguments {
-  const { uri, shortlist } = (value ?? {}) as Given<ChooseArguments>;
+  const { uri, shortlist }: Given<ChooseArguments> = membersOf(value);
   return typeof uri === 'string' && typeof shortlist === 'string';
 }
 
 export function isTakeArguments(value: unknown): value is TakeArguments {
-  const { row } = (value ?? {}) as Given<TakeArguments>;
+  const { row }: Given<TakeArguments> = membersOf(value);
   return isChooseArguments(value) && typeof row === 'string';
 }
 
 export function isTryArguments(value: unknown): value is TryArguments {
-  const { lines } = (value ?? {}) as Given<TryArguments>;
+  const { lines }: Given<TryArguments> = membersOf(value);
   const areLines = Array.isArray(lines) && lines.length > 0 && lines.every((line) => typeof line === 'string');
   return namesBuild(value) && areLines;
 }

@@ -1,5 +1,7 @@
 /** The command `fettle.explain`: how a result came about, down to the figures, as Markdown. */
+
 import { withResult } from '../../analysis/decide/pack-grams.ts';
+import { membersOf } from '../../units/lookup-table.ts';
 import { resultIdOf } from '../../vocabulary/results.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
 import { wholeDerivation } from '../hover/derivation-hover.ts';
@@ -29,7 +31,7 @@ export function explainIn(services: EngineServices, { uri, build, result, pack }
 }
 
 export function isExplainArguments(value: unknown): value is ExplainArguments {
-  const { result, pack } = (value ?? {}) as Partial<Record<keyof ExplainArguments, unknown>>;
+  const { result, pack }: Partial<Record<keyof ExplainArguments, unknown>> = membersOf(value);
   const isOptional = pack === undefined || typeof pack === 'string';
   return namesBuild(value) && typeof result === 'string' && isOptional;
 }

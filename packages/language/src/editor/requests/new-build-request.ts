@@ -5,6 +5,7 @@ import { keyOf } from '../../resolve/keys.ts';
 import { type FirstBuild, type Folder, fileNameOf, firstBuild, problemsWith } from '../../starter/first-build.ts';
 import { type Answers, exampleOf, QUESTIONS, type QuestionId } from '../../starter/questions.ts';
 import { fileOf } from '../../syntax/nodes.ts';
+import { membersOf } from '../../units/lookup-table.ts';
 import type { NewBuildFile, NewBuildQuestion } from './protocol.ts';
 
 interface Answer {
@@ -13,7 +14,7 @@ interface Answer {
 }
 
 export function newBuildOf(params: unknown, documents: LangiumDocuments): Answer {
-  const { folder, answers: given } = (params ?? {}) as { readonly folder?: unknown; readonly answers?: unknown };
+  const { folder, answers: given } = membersOf(params);
   if (typeof given !== 'object' || given === null || (folder !== undefined && typeof folder !== 'string')) {
     throw new ResponseError(ErrorCodes.InvalidParams, 'the answers are missing: { folder?, answers }');
   }

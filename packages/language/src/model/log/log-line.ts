@@ -4,7 +4,7 @@ import type { Column, Log } from '../../grammar/generated/ast.ts';
 import { lookupOf } from '../../resolve/linker.ts';
 import { remembered } from '../../syntax/memory.ts';
 import { placeOf } from '../../syntax/source.ts';
-import { parseUnit, type Unit, unitFor } from '../../units/parse.ts';
+import { parseUnit, type Unit, unitFor, unitNamed } from '../../units/parse.ts';
 import { type ColumnSchema, columnOf, LOG_COLUMNS } from '../../vocabulary/columns.ts';
 import type { FlightLog } from '../build.ts';
 import { headingOf, isHeading } from './heading.ts';
@@ -112,8 +112,10 @@ function logOf(node: Log, recording: Recording, columns: readonly LogColumn[]): 
   };
 }
 
-const boundsOf = ({ plausible, unit }: LogColumn['schema']) =>
-  plausible.map((end) => (parseUnit(unit).unit as Unit).toSI(end)) as [low: number, high: number];
+const boundsOf = ({ plausible: [low, high], unit }: LogColumn['schema']): [low: number, high: number] => {
+  const { toSI } = unitNamed(unit);
+  return [toSI(low), toSI(high)];
+};
 
 interface Beyond {
   /** Of the moments that have a number. */

@@ -31,40 +31,36 @@ const ofPack = (cell: PrintedEstimate, cells: number): PrintedEstimate => ({
   plusMinus: cell.plusMinus * cells,
 });
 
+type Row = [label: string, value: string];
+
+const present = (rows: readonly (Row | undefined)[]): Row[] => rows.filter((row) => row !== undefined);
+
 /** What it should read before take-off, and weigh. */
-export function beforehand({ weight, full, cells }: CardPack): [label: string, value: string][] {
-  return [
-    ...(weight ? [['on the scale', formatPrinted(weight)] as [string, string]] : []),
-    ...(full ? [['full pack, resting', formatVolts(ofPack(full, cells ?? 1))] as [string, string]] : []),
-  ];
-}
+export const beforehand = ({ weight, full, cells }: CardPack): Row[] =>
+  present([
+    weight && ['on the scale', formatPrinted(weight)],
+    full && ['full pack, resting', formatVolts(ofPack(full, cells ?? 1))],
+  ]);
 
 /** In addition to the volts in hover: the same as other instruments show it. */
-export function otherwise(
-  { resting, used, after, flown, hover }: CardReading,
-  { cells }: CardPack,
-): [string, string][] {
-  return [
-    ...(cells !== undefined && cells > 1
-      ? [['whole pack, in hover', formatVolts(ofPack(hover, cells))] as [string, string]]
-      : []),
+export const otherwise = ({ resting, used, after, flown, hover }: CardReading, { cells }: CardPack): Row[] =>
+  present([
+    cells !== undefined && cells > 1 ? ['whole pack, in hover', formatVolts(ofPack(hover, cells))] : undefined,
     ['per cell, resting', formatVolts(resting)],
     ['charge used', formatPrinted(used)],
     ['hover time until then', formatPrinted(after)],
-    ...(flown ? [['as flown until then', formatPrinted(flown)] as [string, string]] : []),
-  ];
-}
+    flown && ['as flown until then', formatPrinted(flown)],
+  ]);
 
 /** On the way home at the latest, at the safe ends of the ±: earlier, with more left. */
-export function flightRows({ time, charge, turnBack }: CardFlight): [string, string][] {
-  return [
-    ...(turnBack ? [['turn back by (safe end)', turnBackBy(turnBack)] as [string, string]] : []),
-    ...(turnBack?.voltage ? [['turn back at, per cell', formatVolts(turnBack.voltage)] as [string, string]] : []),
-    ...(turnBack ? [['then away from home', formatPrinted(turnBack.distance)] as [string, string]] : []),
-    ...(time ? [['the whole of it', formatPrinted(time)] as [string, string]] : []),
-    ...(charge ? [['charge it takes', formatPrinted(charge)] as [string, string]] : []),
-  ];
-}
+export const flightRows = ({ time, charge, turnBack }: CardFlight): Row[] =>
+  present([
+    turnBack && ['turn back by (safe end)', turnBackBy(turnBack)],
+    turnBack?.voltage && ['turn back at, per cell', formatVolts(turnBack.voltage)],
+    turnBack && ['then away from home', formatPrinted(turnBack.distance)],
+    time && ['the whole of it', formatPrinted(time)],
+    charge && ['charge it takes', formatPrinted(charge)],
+  ]);
 
 /** Why to land earlier than the reserve requires. */
 export const earlyWords = ({ brownsOut }: CardPack): string | undefined =>

@@ -170,11 +170,9 @@ function packMarkdown(pack: CardPack): string[] {
   if (before.length > 0) head.push(prose(before.join('; ')));
   if (reason !== undefined) head.push(prose(`No line to land by: ${reason}.`));
   if (!turnBack || !land) return head;
-  const rows: readonly (readonly [string, string, string])[] = [
+  const rows: readonly (readonly string[])[] = [
     ['**per cell, in hover**', `**${prose(formatVolts(turnBack.hover))}**`, `**${prose(formatVolts(land.hover))}**`],
-    ...merged(turnBack, land, pack).map(
-      ([label, ...values]) => [label, ...values].map(prose) as [string, string, string],
-    ),
+    ...merged(turnBack, land, pack).map((row) => row.map(prose)),
   ];
   const table = ['| | turn back at | land at |', '|:--|--:|--:|', ...rows.map((row) => `| ${row.join(' | ')} |`)];
   const flights = pack.flights.map(

@@ -48,13 +48,13 @@ export function widenedAmong(names: readonly ResultId[], before: Assessment, aft
   return names.flatMap((name) => {
     const [old, now] = [before.results.get(name), after.results.get(name)];
     if (!old || !now || old.estimate.value === 0 || now.estimate.value === 0) return [];
-    const [was, is] = [old, now].map(({ estimate }) => expanded(estimate) / Math.abs(estimate.value)) as [
-      number,
-      number,
-    ];
+    const [was, is] = [widthOf(old.estimate), widthOf(now.estimate)];
     return is > WIDE && is >= MUCH * was ? [{ name, label: now.label, before: was, after: is }] : [];
   });
 }
+
+/** Its ± as a share of it. */
+const widthOf = (estimate: Estimate): number => expanded(estimate) / Math.abs(estimate.value);
 
 type Difference = (of: Estimate, from: Estimate) => Measurable;
 

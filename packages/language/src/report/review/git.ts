@@ -2,10 +2,12 @@
  * Reads versions of a repository from git: no checkout is touched, no shell is involved, nothing is fetched. What a caller names (a
  * revision, a path) never reaches git as an option.
  */
+
 import { existsSync, lstatSync, readFileSync, readlinkSync, realpathSync } from 'node:fs';
 import { join, posix } from 'node:path';
 import { LONGEST_LOG } from '../../model/log/log-files.ts';
 import { MAX_BYTES } from '../../resolve/openings.ts';
+import { errorCodeOf } from '../../syntax/thrown.ts';
 import { lastStep, type Tree } from './file-tree.ts';
 import { MOST_LINKS, maybeLinks, pathsThrough } from './folder-links.ts';
 import { CannotReview, GitObjects, git } from './git-run.ts';
@@ -163,7 +165,10 @@ function treeOfEntries(
   submodules: readonly string[],
 ): Promise<Tree> {
   return treeOf([...entries.keys()], submodules, async (paths) => {
-    const wanted = paths.map((path) => ({ path, entry: entries.get(path) as Entry }));
+    const wanted = paths.flatMap((path) => {
+      const entry = entries.get(path);
+      return entry ? [{ path, entry }] : [];
+    });
     const names = [...new Set(wanted.map(({ entry }) => entry.blob))];
     const found = await repository.objects.read(names, Math.max(MAX_BYTES, LONGEST_LOG));
     const blobs = new Map(names.map((name, i) => [name, found[i]]));
@@ -231,7 +236,7 @@ function readFromDisk(file: string, mostBytes: number): Content | undefined {
     if (stat.size > mostBytes) return TOO_LARGE;
     return stat.isFile() ? readFileSync(file) : undefined;
   } catch (error) {
-    const { code } = error as { code?: string };
+    const code = errorCodeOf(error);
     return code === 'ENOENT' || code === 'ENOTDIR' ? undefined : 'it cannot be read';
   }
 }

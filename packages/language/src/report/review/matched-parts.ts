@@ -50,7 +50,7 @@ export function declaredBefore(after: Build, partBefore: (part: Part) => Part | 
     return before
       ? [
           [kindAndName(now), { name: kindAndName(now), before, now, as: 'same' }],
-          ...(rails ?? []).map((one) => [one.name, one] as [string, MatchedPart]),
+          ...(rails ?? []).map((one): [string, MatchedPart] => [one.name, one]),
         ]
       : [];
   });

@@ -38,7 +38,9 @@ function observed(before: Build, { build, wordsAt }: Judgement): Loosening[] {
   return [...new Set([...old.keys(), ...now.keys()])].flatMap((key): Loosening[] => {
     const [was, is] = [old.get(key), now.get(key)];
     if (was && is && contentOf(was) === contentOf(is, was)) return [];
-    const { on, observation } = (is ?? was) as Seen;
+    const seen = is ?? was;
+    if (!seen) return [];
+    const { on, observation } = seen;
     const words = is ? wordsAt(is.observation.place) : `"${observation.title}"`;
     return [
       {
@@ -119,13 +121,11 @@ function asItWas(now: Observation, before: Observation): Observation {
 }
 
 function stands(before: Build, { build }: Judgement): Loosening[] {
-  const [old, now] = [before, build].map(({ benches }) => new Map(benches.map((one) => [one.part.name, one]))) as [
-    Map<string, Bench>,
-    Map<string, Bench>,
-  ];
+  const [old, now] = [benchesByName(before), benchesByName(build)];
   return [...new Set([...old.keys(), ...now.keys()])].flatMap((name): Loosening[] => {
     const [was, is] = [old.get(name), now.get(name)];
-    const bench = (is ?? was) as Bench;
+    const bench = is ?? was;
+    if (!bench) return [];
     if (was && is && rowsOf(was) === rowsOf(is) && isSameStand(was.part, is.part)) return [];
     return [
       {
@@ -151,6 +151,8 @@ function stands(before: Build, { build }: Judgement): Loosening[] {
     ];
   });
 }
+
+const benchesByName = ({ benches }: Build): Map<string, Bench> => new Map(benches.map((one) => [one.part.name, one]));
 
 const rowsOf = ({ columns, rows, part }: Bench): string =>
   JSON.stringify([

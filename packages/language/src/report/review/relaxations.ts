@@ -172,10 +172,16 @@ function milder(before: Judgement, after: Judgement): Loosening[] {
   return [...figures, ...flown];
 }
 
+/** Where nobody states it, there is none. */
+const mayLack = (name: RuleFigure): name is 'reserve' | 'tilt' | 'humidity' =>
+  name === 'reserve' || name === 'tilt' || name === 'humidity';
+
 /** What was not reported before is not reported again. */
 function withRuleFigure(rules: Rules, name: RuleFigure, figure: Figure | undefined): Rules {
   if (figure) return { ...rules, [name]: figure };
-  return Object.fromEntries(Object.entries(rules).filter(([key]) => key !== name)) as unknown as Rules;
+  if (!mayLack(name)) return rules;
+  const { [name]: _, ...others } = rules;
+  return others;
 }
 
 function ruleLoosening(

@@ -17,7 +17,11 @@ export const PATH = 'case.fettle';
 export const SEVERITIES = ['error', 'warning', 'information', 'hint'];
 
 /** What is written half, to be completed, is no text to be judged: a mark of a finding in it fails. */
-export const isJudged = (file: string): boolean => !file.startsWith('completion/');
+export const isJudged = (file: string): boolean => !/^(?:completion|shape)\//.test(file);
+
+/** A range as people read it. */
+export const at = ({ start, end }: Range): string =>
+  `${start.line + 1}:${start.character + 1}-${end.line === start.line ? '' : `${end.line + 1}:`}${end.character + 1}`;
 
 /** A line of a file, with the marks below it as they are written. */
 interface Line {

@@ -4,28 +4,18 @@ import {
   type CompletionItem,
   type CompletionList,
   type Diagnostic,
-  FileChangeType,
-  type FileEvent,
   type Hover,
   InsertTextFormat,
   type MarkupContent,
-  type Range,
+  type SnippetTextEdit,
   type TextEdit,
   type WorkspaceEdit,
 } from 'vscode-languageserver-protocol/node';
 import { TextDocument } from 'vscode-languageserver-textdocument';
-import { EXAMPLE_CRAFT } from '../../packages/language/src/checks/example-craft.ts';
-import { MemoryServer } from '../protocol/memory-server.ts';
 import { uriOf } from '../references/memory-workspace.ts';
-import { type Case, type Mark, nameOf, PATH, type Renewal, renewed, SEVERITIES } from './marks.ts';
-
-const CRAFT = ['craft.fettle', EXAMPLE_CRAFT] as const;
-const CODE_ACTION = { codeActionLiteralSupport: { codeActionKind: { valueSet: [] } }, isPreferredSupport: true };
-
-const at = ({ start, end }: Range): string =>
-  `${start.line + 1}:${start.character + 1}-${end.line === start.line ? '' : `${end.line + 1}:`}${end.character + 1}`;
-
-const pathOf = (uri: string): string => uri.slice(uriOf('').toString().length);
+import { CaseServer, pathOf } from './case-server.ts';
+import { at, type Case, type Mark, nameOf, PATH, type Renewal, renewed, SEVERITIES } from './marks.ts';
+import { ONE_LINE_ANSWERS } from './one-line-answers.ts';
 
 /** Words of which `…` leaves out what is between, within a line. */
 const wordsIn = (words: string): RegExp =>
@@ -40,6 +30,10 @@ interface PlayedCase {
   readonly failures: readonly string[];
   readonly holds: boolean;
 }
+
+/** Places for the cursor as they are written. */
+const plainEdit = (edit: TextEdit | SnippetTextEdit): TextEdit =>
+  'snippet' in edit ? { range: edit.range, newText: edit.snippet.value } : edit;
 
 /** Servers for cases, one for all whose client is alike: to start one takes longer than a case. Files come, change and go. */
 export class CaseServers {
@@ -60,65 +54,6 @@ export class CaseServers {
 
   async stop(): Promise<void> {
     for (const server of this.#servers.values()) (await server).stop();
-  }
-}
-
-class CaseServer {
-  readonly #server: MemoryServer;
-  #texts: ReadonlyMap<string, string>;
-  #settings: object = {};
-
-  private constructor(server: MemoryServer, texts: ReadonlyMap<string, string>) {
-    this.#server = server;
-    this.#texts = texts;
-  }
-
-  static async start({ client }: Case): Promise<CaseServer> {
-    const texts = new Map([CRAFT, [PATH, '']]);
-    const textDocument = { codeAction: CODE_ACTION, ...client.textDocument };
-    const server = await MemoryServer.start(texts, new Map([[PATH, '']]), { ...client, textDocument });
-    return new CaseServer(server, texts);
-  }
-
-  stop(): void {
-    this.#server.stop();
-  }
-
-  get texts(): ReadonlyMap<string, string> {
-    return this.#texts;
-  }
-
-  /** By path. */
-  get shown(): ReadonlyMap<string, readonly Diagnostic[]> {
-    return new Map([...this.#server.shown].map(([uri, found]) => [pathOf(uri), found]));
-  }
-
-  ask<R>(path: string, method: string, params: object): Promise<R> {
-    return this.#server.ask(method, { textDocument: { uri: uriOf(path).toString() }, ...params });
-  }
-
-  async load({ text, files, settings }: Case): Promise<void> {
-    await this.#server.closeText(PATH);
-    await this.#replaceFiles(new Map([CRAFT, ...files, [PATH, text]]));
-    if (JSON.stringify(settings) !== JSON.stringify(this.#settings)) await this.#server.configure(settings);
-    this.#settings = settings;
-    await this.#server.openText(PATH, text);
-    await this.#server.settled();
-  }
-
-  async #replaceFiles(texts: ReadonlyMap<string, string>): Promise<void> {
-    const before = this.#texts;
-    this.#texts = texts;
-    const events: FileEvent[] = [];
-    for (const path of new Set([...before.keys(), ...texts.keys()])) {
-      const [old, text] = [before.get(path), texts.get(path)];
-      if (old === text) continue;
-      if (text === undefined) this.#server.files.texts.delete(uriOf(path).path);
-      else this.#server.files.texts.set(uriOf(path).path, text);
-      const { Created, Changed, Deleted } = FileChangeType;
-      events.push(MemoryServer.event(path, text === undefined ? Deleted : old === undefined ? Created : Changed));
-    }
-    await this.#server.notify(events);
   }
 }
 
@@ -267,6 +202,18 @@ class Played {
     this.#becomes(mark, { changes: { [uriOf(mark.path).toString()]: [textEdit, ...additionalTextEdits] } });
   }
 
+  async #answer(mark: Mark, answer: NonNullable<(typeof ONE_LINE_ANSWERS)[string]>): Promise<void> {
+    const words = (await answer(this.#server, mark)) || 'nothing';
+    if (words !== mark.words) this.renewal.words.set(mark, words);
+  }
+
+  /** `formatted NAME`: the whole text, laid out, is behind `--- after NAME`. */
+  async #formatting(mark: Mark): Promise<void> {
+    const params = { options: { tabSize: 2, insertSpaces: true } };
+    const edits = (await this.#server.ask<TextEdit[] | null>(mark.path, 'textDocument/formatting', params)) ?? [];
+    this.#becomes(mark, { changes: { [uriOf(mark.path).toString()]: edits } });
+  }
+
   async #rename(mark: Mark): Promise<void> {
     const { path, range, words } = mark;
     const params = { position: range.start, newName: words };
@@ -313,6 +260,15 @@ class Played {
     this.#becomes(mark, action.edit);
   }
 
+  /** `disabled TITLE: WORDS`: what is named as needed and changes nothing, and why. */
+  async #disabled(mark: Mark): Promise<void> {
+    const actions = await this.#actions(mark, { diagnostics: this.#diagnosticsAt(mark) });
+    const named = actions.flatMap(({ title, disabled, edit }) =>
+      disabled && !edit ? [`${title}: ${disabled.reason}`] : [],
+    );
+    if (!named.includes(mark.words)) this.#fail(mark, `offered is${list(named)}`);
+  }
+
   /** `saving NAME`: an editor that fixes on saving does what is behind `--- after NAME`; `saving nothing` where it does not change the text. */
   async #saving(mark: Mark): Promise<void> {
     const end = { line: (this.#server.texts.get(mark.path) ?? '').split('\n').length, character: 0 };
@@ -343,7 +299,7 @@ class Played {
         return;
       }
       const { uri } = change.textDocument;
-      edits.set(uri, [...(edits.get(uri) ?? []), ...(change.edits as TextEdit[])]);
+      edits.set(uri, [...(edits.get(uri) ?? []), ...change.edits.map(plainEdit)]);
     }
     const name = nameOf(mark);
     const expected = this.#case.after.get(name) ?? new Map<string, string>();
@@ -364,6 +320,8 @@ class Played {
   }
 
   async #check(mark: Mark): Promise<void> {
+    const answer = ONE_LINE_ANSWERS[mark.verb];
+    if (answer) return this.#answer(mark, answer);
     switch (mark.verb) {
       case 'related':
       case 'unrelated':
@@ -381,6 +339,10 @@ class Played {
         return this.#rename(mark);
       case 'refuses':
         return this.#refusal(mark);
+      case 'formatted':
+        return this.#formatting(mark);
+      case 'disabled':
+        return this.#disabled(mark);
       case 'fix':
       case 'prefers':
         return this.#fix(mark);

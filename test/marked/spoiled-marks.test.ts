@@ -17,7 +17,7 @@ const OPPOSITES: Readonly<Record<string, string>> = {
   completes: 'lacks',
   lacks: 'completes',
 };
-const HAS_SECTION = /^(?:fix|hover|inserts|refactoring|rename|saving)$/;
+const HAS_SECTION = /^(?:fix|formatted|hover|inserts|refactoring|rename|saving)$/;
 
 function spoiled(mark: Mark): Mark {
   const { verb, words } = mark;

@@ -30,28 +30,6 @@ test('an unsafe combination is an error with its code, its page and the part tha
   expect(overvoltage && session.textAt(BUILD, overvoltage.range)).toContain('Slim900_5S');
 });
 
-test('a healthy build has no error and no warning', async () => {
-  const session = await start({ files: WORKSHOP });
-  const diagnostics = await session.open(BUILD, RAFTER);
-  expect(diagnostics.filter(({ severity = 1 }) => severity <= 2)).toEqual([]);
-});
-
-test('a folder that is not opened any more is reported once, at the first of its names', async () => {
-  const session = await start({ files: WORKSHOP });
-  const found = await session.open(BUILD, RAFTER.replace(/^use .*\n/m, ''));
-  const errors = found.filter(({ severity }) => severity === 1).map(({ message }) => message);
-  expect(errors).toHaveLength(1);
-  expect(errors[0]).toMatch(/which this file does not open \(so are \d+ more names of this file\)$/);
-});
-
-test('a board that is missing is reported once, whatever depends on it', async () => {
-  const session = await start({ files: WORKSHOP });
-  const found = await session.open(BUILD, RAFTER.replace(/^ *esc: .*\n/m, ''));
-  expect(found.filter(({ severity }) => severity === 1).map(({ message }) => message)).toEqual([
-    'Rafter still needs esc',
-  ]);
-});
-
 test('each version of a text is answered once, with its version, and with nothing else in between', async () => {
   const session = await start({ files: WORKSHOP });
   await session.open(BUILD, RAFTER);

@@ -1,8 +1,7 @@
-/** Along `like`, from a part or a build to what is like it and back; parts and builds found by pieces of names and titles. */
+/** The hierarchy along `like`; parts and builds found by pieces of names and titles. Implementations are in `test/marked/navigation`. */
 import { expect, test } from 'vitest';
 import {
   ImplementationRequest,
-  type LocationLink,
   type TypeHierarchyItem,
   TypeHierarchyPrepareRequest,
   TypeHierarchySubtypesRequest,
@@ -10,45 +9,14 @@ import {
   WorkspaceSymbolRequest,
 } from 'vscode-languageserver-protocol/node';
 import { sharedSession } from './one-session.ts';
-import { PACKS, PARTS, RAFTER, WORKSHOP } from './workshop.ts';
+import { PACKS, PARTS, WORKSHOP } from './workshop.ts';
 
-const BUILD = 'builds/rafter.fettle';
 const MOTORS = 'parts/motors.fettle';
 const HEAVY = 'use "../parts"\n\nbuild Heavy like Rafter {\n  esc: Board50\n}\n';
 const LATE =
   'motor M1506_late "late delivery" like M1506_2400 { mass: 12.8 g }\nmotor Own like Stator1104 { kv: 7200 rpm/V }\n';
 const theSession = sharedSession({
   files: { ...WORKSHOP, 'builds/heavy.fettle': HEAVY, 'parts/late.fettle': LATE },
-});
-
-async function heirsAt(path: string, piece: string): Promise<string[] | undefined> {
-  const session = theSession();
-  const at = session.at(path, session.inside(path, piece));
-  const links = (await session.connection.sendRequest(ImplementationRequest.type, at)) as LocationLink[] | null;
-  const texts: Record<string, string> = { ...WORKSHOP, 'builds/heavy.fettle': HEAVY, 'parts/late.fettle': LATE };
-  return links?.map(({ targetUri, targetSelectionRange: { start, end } }) => {
-    const [path, text] = Object.entries(texts).find(([one]) => session.uri(one) === targetUri) ?? [];
-    return `${text?.split('\n')[start.line]?.slice(start.character, end.character)} in ${path}`;
-  });
-}
-
-test('the heirs of a part are its implementations, those of its heirs as well', async () => {
-  const session = theSession();
-  await session.open(MOTORS, PARTS);
-  await session.open(BUILD, RAFTER);
-  const heirs = ['M1506_late in parts/late.fettle', 'M1506_2400 in parts/motors.fettle'];
-  expect(await heirsAt(MOTORS, 'M1506_3900')).toEqual(heirs);
-  // Where it is named as well as where it is declared.
-  expect(await heirsAt(BUILD, 'M1506_3900')).toEqual(heirs);
-  expect(await heirsAt(BUILD, 'Rafter "Rafter')).toEqual(['Heavy in builds/heavy.fettle']);
-});
-
-test('what nothing is like has no heirs; a shipped part has those of the workspace', async () => {
-  const session = theSession();
-  await session.open(MOTORS, PARTS);
-  expect(await heirsAt(MOTORS, 'P3022x3')).toEqual([]);
-  await session.open('parts/late.fettle', LATE);
-  expect(await heirsAt('parts/late.fettle', 'Stator1104')).toEqual(['Own in parts/late.fettle']);
 });
 
 test('the hierarchy along like is walked up and down, across files', async () => {

@@ -19,6 +19,7 @@ import {
   type ProtocolConnection,
   PublishDiagnosticsNotification,
   RegistrationRequest,
+  type ServerCapabilities,
   StreamMessageReader,
   StreamMessageWriter,
 } from 'vscode-languageserver-protocol/node';
@@ -61,6 +62,8 @@ class StillClock {
 export class MemoryServer {
   readonly files = new MemoryFiles();
   readonly logged: string[] = [];
+  /** What the server has offered. */
+  offered: ServerCapabilities = {};
   readonly #server: ReturnType<typeof startServer>;
   readonly #client: ProtocolConnection;
   readonly #streams: PassThrough[];
@@ -106,7 +109,7 @@ export class MemoryServer {
   ): Promise<MemoryServer> {
     const server = new MemoryServer(files);
     const uri = uriOf('').toString();
-    await server.#client.sendRequest(InitializeRequest.type, {
+    const { capabilities } = await server.#client.sendRequest(InitializeRequest.type, {
       processId: null,
       rootUri: uri,
       workspaceFolders: [{ uri, name: 'home' }],
@@ -122,6 +125,7 @@ export class MemoryServer {
         },
       },
     });
+    server.offered = capabilities;
     await server.#client.sendNotification(InitializedNotification.type, {});
     for (const [path, text] of open) await server.openText(path, text);
     await server.settled();

@@ -22,56 +22,6 @@ const theSession = sharedSession({ files: WORKSHOP });
 const BUILD = 'builds/rafter.fettle';
 const options = { tabSize: 2, insertSpaces: true };
 
-/** Coloured pieces of a text as `text:type`, decoded as the protocol states: five numbers per token, each relative to the last. */
-function coloured(session: Session, path: string, data: readonly number[]): string[] {
-  const legend = session.initializeResult.capabilities.semanticTokensProvider?.legend.tokenTypes ?? [];
-  const pieces: string[] = [];
-  let line = 0;
-  let character = 0;
-  for (let index = 0; index < data.length; index += 5) {
-    const [lines = 0, characters = 0, length = 0, type = 0] = data.slice(index, index + 4);
-    character = lines === 0 ? character + characters : characters;
-    line += lines;
-    const range = { start: { line, character }, end: { line, character: character + length } };
-    pieces.push(`${session.textAt(path, range)}:${legend[type]}`);
-  }
-  return pieces;
-}
-
-test('names are coloured by what they refer to', async () => {
-  const session = theSession();
-  await session.open(BUILD, RAFTER);
-  const textDocument = { uri: session.uri(BUILD) };
-  const all = await session.connection.sendRequest(SemanticTokensRequest.type, { textDocument });
-  const pieces = coloured(session, BUILD, all?.data ?? []);
-  expect(pieces).toEqual(
-    expect.arrayContaining([
-      'build:modifier',
-      'Rafter:type',
-      'motors:property',
-      '4:number',
-      'M1506_3900:type',
-      'with:keyword',
-      'video:variable',
-      '%:macro',
-      'hover_time:function',
-      'require:keyword',
-      '"one roof bay and back":string',
-    ]),
-  );
-  const sorts = ['build', 'motors', 'M1506_3900', '4', '%', 'hover_time', 'require', '>='];
-  const types = sorts.map((sort) =>
-    pieces
-      .find((piece) => piece.startsWith(`${sort}:`))
-      ?.split(':')
-      .at(-1),
-  );
-  expect(new Set(types).size, types.join()).toBe(sorts.length);
-  const range = { start: { line: 4, character: 0 }, end: { line: 4, character: 99 } };
-  const part = await session.connection.sendRequest(SemanticTokensRangeRequest.type, { textDocument, range });
-  expect(coloured(session, BUILD, part?.data ?? []).slice(0, 2)).toEqual(['motors:property', '4:number']);
-});
-
 test('formatting changes lines, not the whole text, and a second time nothing', async () => {
   const session = theSession();
   const text = 'motor   M {\nkv:9600rpm/V\n  mass: 3 g  // light\n}\n';
@@ -167,28 +117,6 @@ test('a use and a table of rows are links', async () => {
   ]);
 });
 
-test('lenses count the builds that use a part, through variants too', async () => {
-  const session = theSession();
-  await session.open('parts/motors.fettle', PARTS);
-  const lenses = await session.lensesOf('parts/motors.fettle');
-  const titles = lenses.map(({ range, command }) => [session.textAt('parts/motors.fettle', range), command?.title]);
-  expect(titles).toContainEqual(['M1506_3900', 'used by 1 build']);
-  expect(titles).toContainEqual(['M1506_2400', 'used by no build']);
-});
-
-test('a lens sums up what was found about a build', async () => {
-  const session = theSession();
-  const titles = async (text: string): Promise<(string | undefined)[]> => {
-    await session.open(BUILD, text);
-    const lenses = await session.lensesOf(BUILD);
-    await session.close(BUILD);
-    return lenses.map(({ command }) => command?.title);
-  };
-  expect(await titles(RAFTER)).toEqual(['no error, no warning']);
-  expect(await titles(RAFTER.replace(' duty 58 %', ''))).toEqual([expect.stringMatching(/^\d errors?/)]);
-  expect(await titles(RAFTER.replace('item: Strap', 'item: Strap 3'))).toEqual([expect.stringMatching(/^\d errors?/)]);
-});
-
 test('hints show behind each pack how the craft flies on it, behind each requirement whether it holds', async () => {
   const session = theSession();
   await session.open(BUILD, RAFTER);
@@ -242,18 +170,6 @@ test('each piece of a hint leads to its pack, and states how far it is known and
   expect(verdict).toMatchObject({ value: 'holds', location: { uri: session.uri(BUILD) } });
   expect(verdict?.tooltip).toMatch(/^on Slim900_3S: .*hover.*\non Slim900_5S: .*hover/);
   expect(verdict?.location && session.textAt(BUILD, verdict.location.range)).toBe('pack: Slim900_3S');
-});
-
-test.each([
-  ['packs', /holds/, 2],
-  ['requirements', / g · /, 2],
-] as const)('hints of %s have a switch of their own', async (kind, left, count) => {
-  const session = await Session.start({ files: WORKSHOP, settings: { fettle: { hints: { [kind]: false } } } });
-  await session.open(BUILD, RAFTER);
-  const words = (await hintsIn(session)).map(wordsOf);
-  expect(words).toHaveLength(count);
-  for (const one of words) expect(one).toMatch(left);
-  await session.stop();
 });
 
 test('hints follow the switch while the server runs', async () => {

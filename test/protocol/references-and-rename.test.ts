@@ -1,8 +1,5 @@
 import { describe, expect, test } from 'vitest';
 import {
-  DefinitionRequest,
-  DocumentHighlightRequest,
-  type LocationLink,
   PrepareRenameRequest,
   type Range,
   ReferencesRequest,
@@ -42,42 +39,6 @@ async function opened(): Promise<Session> {
   return session;
 }
 
-describe('from names to what they refer to', () => {
-  async function definition(session: Session, path: string, piece: string, occurrence = 1): Promise<LocationLink[]> {
-    const answer = await session.connection.sendRequest(
-      DefinitionRequest.type,
-      session.at(path, session.inside(path, piece, occurrence)),
-    );
-    return (answer ?? []) as LocationLink[];
-  }
-
-  test('parts, rails, second names and inherited lines', async () => {
-    const session = await opened();
-    const [motor] = await definition(session, BUILD, 'M1506_3900');
-    expect(motor?.targetUri).toBe(session.uri(MOTORS));
-    expect(motor && session.textAt(MOTORS, motor.targetSelectionRange)).toBe('M1506_3900');
-    const [rail] = await definition(session, BUILD, 'video');
-    expect(rail && session.textAt('parts/boards.fettle', rail.targetSelectionRange)).toBe('video');
-    const [alias] = await definition(session, 'builds/twin.fettle', 'Top.video');
-    expect(alias && session.textAt('builds/twin.fettle', alias.targetRange)).toBe('as Top');
-    const [load] = await definition(session, 'builds/twin.fettle', 'Camera', 2);
-    expect(load?.targetUri).toBe(session.uri('parts/boards.fettle'));
-  });
-
-  test('the path of a use leads to its files', async () => {
-    const session = await opened();
-    const files = await definition(session, BUILD, '../parts');
-    expect(files.map(({ targetUri }) => targetUri).sort()).toEqual(
-      ['parts/boards.fettle', MOTORS, 'parts/packs.fettle'].map((path) => session.uri(path)),
-    );
-  });
-
-  test('words of the language lead nowhere', async () => {
-    const session = await opened();
-    expect(await definition(session, BUILD, 'hover_time')).toEqual([]);
-  });
-});
-
 describe('everywhere a name is written', () => {
   test('across files, with and without the declaration', async () => {
     const session = await opened();
@@ -92,15 +53,6 @@ describe('everywhere a name is written', () => {
     });
     expect(all?.map(({ uri }) => uri).sort()).toEqual([session.uri(BUILD), session.uri(MOTORS), session.uri(MOTORS)]);
     expect(uses).toHaveLength(2);
-  });
-
-  test('highlighted in the file itself', async () => {
-    const session = await opened();
-    const marks = await session.connection.sendRequest(
-      DocumentHighlightRequest.type,
-      session.at('builds/twin.fettle', session.inside('builds/twin.fettle', 'Top')),
-    );
-    expect(marks?.map(({ range }) => session.textAt('builds/twin.fettle', range))).toEqual(['Top', 'Top', 'Top']);
   });
 
   test('workspace symbols find parts by a piece of their name', async () => {

@@ -39,14 +39,6 @@ async function helpAt(text: string, context = INVOKED, session = theSession()): 
   return help;
 }
 
-/** The line as shown, the slot that is typed now between arrows. */
-async function shown(text: string): Promise<string | undefined> {
-  const help = await helpAt(text);
-  const signature = help?.signatures[0];
-  const label = signature?.parameters?.[help?.activeParameter ?? 0]?.label;
-  return typeof label === 'string' ? signature?.label.replace(label, `→${label}←`) : undefined;
-}
-
 test('each slot has its own words', async () => {
   for (const [line, label, words] of [
     ['pack: |', 'in parallel | series', 'How several are joined.'],
@@ -71,49 +63,6 @@ test('no clause of any line is without words, and only that which joins packs jo
 });
 
 const inBuild = (line: string): string => `use "../parts"\nbuild B {\n  ${line}\n}\n`;
-
-test.each([
-  ['pack: |', 'pack: [COUNT x] →PACK← [with PACK] [duty NUMBER %] [in parallel | series] [as NAME] [at NUMBER mm]'],
-  [
-    'pack: Slim900_3S duty |',
-    'pack: [COUNT x] PACK [with PACK] [→duty NUMBER %←] [in parallel | series] [as NAME] [at NUMBER mm]',
-  ],
-  [
-    'pack: Slim900_3S duty 80 % as |',
-    'pack: [COUNT x] PACK [with PACK] [duty NUMBER %] [in parallel | series] [→as NAME←] [at NUMBER mm]',
-  ],
-  ['pack: 2 |', 'pack: [→COUNT x←] PACK [with PACK] [duty NUMBER %] [in parallel | series] [as NAME] [at NUMBER mm]'],
-  ['item: 2 x |', 'item: [COUNT x] →ITEM← [at NUMBER mm]'],
-  ['flight: |', 'flight: →FLIGHT← [with PACK]'],
-  ['motors: |', 'motors: →COUNT x← MOTOR [with PROPELLER]'],
-  ['motors: 4 x |', 'motors: COUNT x →MOTOR← [with PROPELLER]'],
-  ['motors: 4 x M1506_3900 with |', 'motors: COUNT x MOTOR [→with PROPELLER←]'],
-  ['require |', 'require →RESULT← >= | <= NUMBER UNIT [with PACK] [because "REASON"]'],
-  ['require hover_time >= |', 'require RESULT →>= | <= NUMBER UNIT← [with PACK] [because "REASON"]'],
-  ['require hover_time >= 4 min because "|', 'require RESULT >= | <= NUMBER UNIT [with PACK] [→because "REASON"←]'],
-  ['observed "north |', 'observed →"TITLE"← [with PACK] { … }'],
-  ['observed "north tower" with |', 'observed "TITLE" [→with PACK←] { … }'],
-  ['keep 20 % in reserve on |', 'keep NUMBER % →in reserve on LIMIT← [because "REASON"]'],
-  ['accept esc-overcurrent below |', 'accept FINDING [→below NUMBER UNIT←] [with PACK] because "REASON"'],
-  ['dry_mass: 90 g |', 'dry_mass: →NUMBER g← [+- NUMBER % | g] [measured | claimed | estimated "SOURCE"]'],
-  ['dry_mass: 90 g +- |', 'dry_mass: NUMBER g [→+- NUMBER % | g←] [measured | claimed | estimated "SOURCE"]'],
-  ['dry_mass: 90 g measured "|', 'dry_mass: NUMBER g [+- NUMBER % | g] [→measured | claimed | estimated "SOURCE"←]'],
-])('%s', async (line, expected) => {
-  expect(await shown(inBuild(line))).toBe(expected);
-});
-
-test('headers of parts, lines of rails, and the path of a use have a shape', async () => {
-  expect(await shown('motor |')).toBe('motor →NAME← ["TITLE"] [like MOTOR] { … }');
-  expect(await shown('motor M1 "small" like | { }')).toBe('motor NAME ["TITLE"] [→like MOTOR←] { … }');
-  expect(await shown('esc E {\n  rail video {\n    output: |\n  }\n}\n')).toMatch(/^output: →NUMBER V←/);
-  expect(await shown('use "|')).toBe('use →"PATH"← [as NAME]');
-  expect(await shown('flight F {\n  leg: 2 km at |\n}\n')).toMatch(/^leg: .*→at NUMBER m\/s←/);
-});
-
-test('nothing outside of lines, in comments and for words that nobody knows', async () => {
-  for (const text of ['|', '// pack: |', 'build B {\n  nosuch: |\n}\n', 'build B {\n|\n}\n'])
-    expect(await helpAt(text)).toBeNull();
-});
 
 test('a single figure gets no help unless requested', async () => {
   const figure = 'motor M {\n  kv: |\n}\n';

@@ -14,8 +14,9 @@ import {
 import { compared } from '../../packages/language/src/report/compare/compare-data.ts';
 import { explanationText } from '../../packages/language/src/report/present/explanation-text.ts';
 import { Sources } from '../../packages/language/src/report/present/sources.ts';
-import { sheetHtml, sheetMarkdown, sheetSvg } from '../../packages/language/src/report/sheet/sheet.ts';
+import { sheetHtml, sheetSvg } from '../../packages/language/src/report/sheet/sheet.ts';
 import { sheetData } from '../../packages/language/src/report/sheet/sheet-data.ts';
+import { sheetMarkdown } from '../../packages/language/src/report/sheet/sheet-markdown.ts';
 import { cases } from '../long.ts';
 import { Workspace } from '../references/memory-workspace.ts';
 import { pick, type Random, randomNumbers } from '../seeded.ts';

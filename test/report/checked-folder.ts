@@ -12,8 +12,9 @@ import { cardHtml, cardMarkdown, cardText } from '../../packages/language/src/re
 import { cardData } from '../../packages/language/src/report/card/card-data.ts';
 import type { Checked } from '../../packages/language/src/report/checked.ts';
 import { type Recorded, recorded } from '../../packages/language/src/report/formats/record.ts';
-import { sheetHtml, sheetMarkdown, sheetSvg } from '../../packages/language/src/report/sheet/sheet.ts';
+import { sheetHtml, sheetSvg } from '../../packages/language/src/report/sheet/sheet.ts';
 import { sheetData } from '../../packages/language/src/report/sheet/sheet-data.ts';
+import { sheetMarkdown } from '../../packages/language/src/report/sheet/sheet-markdown.ts';
 
 const SHEETS = { html: sheetHtml, markdown: sheetMarkdown, svg: sheetSvg };
 const CARDS = { html: cardHtml, markdown: cardMarkdown, text: cardText };

@@ -15,8 +15,9 @@ import { recordedMarkdown } from '../../packages/language/src/report/formats/mar
 import { recorded } from '../../packages/language/src/report/formats/record.ts';
 import { recordedText } from '../../packages/language/src/report/formats/text.ts';
 import { explanationText } from '../../packages/language/src/report/present/explanation-text.ts';
-import { sheetHtml, sheetMarkdown } from '../../packages/language/src/report/sheet/sheet.ts';
+import { sheetHtml } from '../../packages/language/src/report/sheet/sheet.ts';
 import { sheetData } from '../../packages/language/src/report/sheet/sheet-data.ts';
+import { sheetMarkdown } from '../../packages/language/src/report/sheet/sheet-markdown.ts';
 import { cases } from '../long.ts';
 import { broken, craftTexts, keepsLaws, type Printed, prose } from './printed-words.ts';
 

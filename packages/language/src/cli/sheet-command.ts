@@ -1,5 +1,6 @@
-import { sheetHtml, sheetMarkdown, sheetSvg } from '../report/sheet/sheet.ts';
+import { sheetHtml, sheetSvg } from '../report/sheet/sheet.ts';
 import { sheetData } from '../report/sheet/sheet-data.ts';
+import { sheetMarkdown } from '../report/sheet/sheet-markdown.ts';
 import { worstOf } from './checked-files.ts';
 import { SHEET_FORMATS, type SheetFormat } from './formats.ts';
 import { buildNamed, checkedAt } from './named-builds.ts';

@@ -1,35 +1,17 @@
-/** The build sheet: one page by the questions of a builder, as HTML, Markdown or one SVG. */
-import { formatPrinted } from '../../analysis/uncertainty/print-estimate.ts';
-import { formatValue } from '../../units/print.ts';
-import type { Checked } from '../checked.ts';
-import { flightSentences, LEG_HEADINGS, legCells } from '../flights/flight-words.ts';
+/** The build sheet: one page by the questions of a builder, as HTML or one SVG. */
 import { CHART_COLOURS, CHART_STYLE, type Chart } from '../present/chart.ts';
-import { cellCode, code, prose } from '../present/markdown-safe.ts';
 import { Markup, markup } from '../present/markup.ts';
 import { page } from '../present/page.ts';
-import { CAUTION, severityWord } from '../present/report-words.ts';
-import { pathAndLine } from '../present/sources.ts';
+import { CAUTION } from '../present/report-words.ts';
+import { type NamedSources, pathAndLine } from '../present/sources.ts';
 import { COMPUTED_BY } from '../present/version.ts';
 import { flightLegsChart } from './charts/flight-legs.ts';
 import { LEDGER_WIDTHS, ledgerChart } from './charts/ledger.ts';
 import { LOGGED_WIDTHS, loggedVoltageChart } from './charts/logged-voltage.ts';
 import { PACK_CHARTS, type PackChartKind } from './charts/of-packs.ts';
-import { PENDING, type SheetData, type SheetRow } from './sheet-data.ts';
-import { ledgerRows, SHEET_SECTIONS } from './sheet-sections.ts';
-import {
-  gramsLeftText,
-  ledgerText,
-  limitName,
-  limitText,
-  measureWords,
-  optionName,
-  QUESTION,
-  rowsByProminence,
-  sheetVerdictOf,
-} from './sheet-words.ts';
-
-/** Where the sheet's places are, as a person would write them. */
-type Naming = Pick<Checked, 'pathOf' | 'sources'>;
+import type { SheetData } from './sheet-data.ts';
+import { SHEET_SECTIONS } from './sheet-sections.ts';
+import { optionName, QUESTION } from './sheet-words.ts';
 
 /** Two pages: charts at half their size, limits as figures. */
 const PRINT_STYLE = `
@@ -55,7 +37,7 @@ const PRINT_STYLE = `
 `;
 
 /** One page that is on its own. */
-export function sheetHtml(data: SheetData, naming: Naming): string {
+export function sheetHtml(data: SheetData, naming: NamedSources): string {
   const nowhere = () => undefined;
   const ways = {
     where: (place: SheetData['place']) => pathAndLine(naming, place),
@@ -64,120 +46,6 @@ export function sheetHtml(data: SheetData, naming: Naming): string {
   };
   const sections = SHEET_SECTIONS.flatMap(({ of }) => of(data, ways) ?? []).map((one) => markup`${one}\n`);
   return page(data.title ?? data.build, sections, PRINT_STYLE);
-}
-
-export function sheetMarkdown(data: SheetData, naming: Naming): string {
-  const { first, others } = rowsByProminence(data);
-  const heads = data.options.map((option) => cellCode(optionName(option)));
-  const table = (rows: readonly (readonly string[])[]) =>
-    [
-      `| | ${heads.join(' | ')} |`,
-      `|:--|${'--:|'.repeat(heads.length)}`,
-      ...rows.map((row) => `| ${row.join(' | ')} |`),
-    ].join('\n');
-  const resultRows = (rows: readonly SheetRow[]) =>
-    rows.map(({ label, cells }) => [
-      prose(label),
-      ...cells.map((cell) => (typeof cell === 'string' ? '–' : prose(formatPrinted(cell)))),
-    ]);
-  const measure = measureWords(data);
-  const blocks = [
-    `# ${prose(data.title ?? data.build)}`,
-    `${code(data.build)}, ${code(pathAndLine(naming, data.place))}`,
-    `**${prose(sheetVerdictOf(data.findings, data.unjudged).sentence)}**`,
-    ...(data.findings.length > 0
-      ? [
-          `## ${QUESTION.findings}`,
-          data.findings
-            .map((finding) => {
-              const accepted = finding.accepted === undefined ? '' : ` Accepted: ${prose(finding.accepted)}`;
-              const start = `- **${severityWord(finding.severity)}** ${code(finding.id)}: `;
-              const reported = `${prose(finding.message)}${accepted} ${code(pathAndLine(naming, finding.place))}`;
-              if (finding.brief === undefined) return start + reported;
-              return `${start}${prose(finding.brief)} <details><summary>more</summary>${reported}</details>`;
-            })
-            .join('\n'),
-        ]
-      : []),
-    ...(data.options.length > 0
-      ? [
-          `## ${QUESTION.fly}`,
-          table(resultRows(first)),
-          `<details><summary>Everything else</summary>\n\n${table(resultRows(others))}\n\n</details>`,
-          `## ${QUESTION.weight}`,
-          table(
-            ledgerRows(data.options).map(({ label, lines }) => [
-              prose(label),
-              ...lines.map((line) => (line ? prose(ledgerText(line)) : '')),
-            ]),
-          ),
-          `## ${QUESTION.limits}`,
-          data.options
-            .map(
-              (option) =>
-                `${code(optionName(option))}\n\n${option.limits
-                  .map((limit) => `- ${prose(limitName(limit))}: ${prose(limitText(limit))}`)
-                  .join('\n')}`,
-            )
-            .join('\n\n'),
-        ]
-      : []),
-    ...flightsMarkdown(data),
-    ...(data.logs.length > 0
-      ? [
-          `## ${QUESTION.compared}`,
-          ...data.logs.map(
-            ({ title, pack, found, compared }) =>
-              `**${prose(title)}** on ${code(pack)}: ${prose(found.join(' '))}\n\n| | logged | by the model |\n|:--|--:|--:|\n${compared
-                .map(
-                  ({ words, measured, predicted }) =>
-                    `| ${prose(words)} | ${prose(formatValue(measured.value, measured.unit))} | ${prose(formatPrinted(predicted))} |`,
-                )
-                .join('\n')}`,
-          ),
-          ...(data.learnt.length > 0
-            ? [
-                data.learnt
-                  .map(
-                    ({ label, before, now }) =>
-                      `- ${prose(`${label}: ${formatPrinted(before)}, now ${formatPrinted(now)}`)}`,
-                  )
-                  .join('\n'),
-              ]
-            : []),
-        ]
-      : []),
-    ...(data.requirements.length > 0
-      ? [
-          `## ${QUESTION.asked}`,
-          data.requirements
-            .flatMap(({ text, onPacks }) =>
-              onPacks.map(
-                ({ pack, verdict, words, packGramsLeft }) =>
-                  `- ${code(text)} on ${code(pack)}: **${verdict}**, ${prose(words)}${packGramsLeft && packGramsLeft !== PENDING ? prose(`; ${gramsLeftText(packGramsLeft)}`) : ''}`,
-              ),
-            )
-            .join('\n'),
-        ]
-      : []),
-    ...(measure === undefined ? [] : [`## ${QUESTION.surer}`, prose(measure)]),
-    `<sub>${CAUTION} ${COMPUTED_BY}</sub>`,
-  ];
-  return `${blocks.join('\n\n')}\n`;
-}
-
-function flightsMarkdown({ options }: SheetData): string[] {
-  const blocks = options.flatMap((option) =>
-    option.flights.map((flight) => {
-      const heads = `| ${LEG_HEADINGS.join(' | ')} |\n|:--|${'--:|'.repeat(LEG_HEADINGS.length - 1)}`;
-      const rows = flight.legs.map(
-        (leg, i) => `| ${i + 1}. ${prose(leg.text)} | ${legCells(leg).map(prose).join(' | ')} |`,
-      );
-      const table = flight.charge ? `\n\n${[heads, ...rows].join('\n')}` : '';
-      return `**${prose(flight.title ?? flight.name)}** on ${code(optionName(option))}: ${prose(flightSentences(flight).join(' '))}${table}`;
-    }),
-  );
-  return blocks.length > 0 ? [`## ${QUESTION.legs}`, ...blocks] : [];
 }
 
 const SVG_WIDTH = 920;

@@ -2,6 +2,7 @@
 import { PassThrough } from 'node:stream';
 import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
 import {
+  type CancellationToken,
   type ClientCapabilities,
   createProtocolConnection,
   type Diagnostic,
@@ -16,8 +17,10 @@ import {
   InitializedNotification,
   InitializeRequest,
   LogMessageNotification,
+  Message,
   type ProtocolConnection,
   PublishDiagnosticsNotification,
+  type Range,
   RegistrationRequest,
   type ServerCapabilities,
   StreamMessageReader,
@@ -73,6 +76,8 @@ export class MemoryServer {
   readonly #texts = new Map<string, string>();
   readonly #reported = new Map<string, readonly Diagnostic[]>();
   readonly #sentVersions = new Map<string, number>();
+  /** How often the server has answered each request, by its number. */
+  readonly answered = new Map<number | string | null, number>();
   /** Versions of open texts in the order in which they were answered. */
   readonly answers: { readonly uri: string; readonly version: number }[] = [];
 
@@ -87,7 +92,7 @@ export class MemoryServer {
     );
     this.#server = startServer(connection, this.files);
     this.#server.lsp.Writing.keepTimeBy(this.#clock);
-    this.#client = createProtocolConnection(new StreamMessageReader(down), new StreamMessageWriter(up));
+    this.#client = createProtocolConnection(this.#countingReader(down), new StreamMessageWriter(up));
     this.#client.onRequest(RegistrationRequest.type, () => undefined);
     this.#client.onNotification(LogMessageNotification.type, ({ message }) => {
       this.logged.push(message);
@@ -99,6 +104,17 @@ export class MemoryServer {
       this.answers.push({ uri, version });
     });
     this.#client.listen();
+  }
+
+  #countingReader(stream: PassThrough): StreamMessageReader {
+    const reader = new StreamMessageReader(stream);
+    const listen = reader.listen.bind(reader);
+    reader.listen = (take) =>
+      listen((message) => {
+        if (Message.isResponse(message)) this.answered.set(message.id, (this.answered.get(message.id) ?? 0) + 1);
+        take(message);
+      });
+    return reader;
   }
 
   static async start(
@@ -115,6 +131,7 @@ export class MemoryServer {
       workspaceFolders: [{ uri, name: 'home' }],
       initializationOptions,
       capabilities: {
+        ...(more.general && { general: more.general }),
         workspace: { didChangeWatchedFiles: { dynamicRegistration: true }, workspaceFolders: true, ...more.workspace },
         textDocument: {
           publishDiagnostics: { relatedInformation: true, versionSupport: true },
@@ -132,8 +149,9 @@ export class MemoryServer {
     return server;
   }
 
-  async openText(path: string, text: string): Promise<void> {
-    const version = this.#nextVersion(path);
+  /** @param version where it is not the next one: a client may begin anew when it opens a file again */
+  async openText(path: string, text: string, version = this.#nextVersion(path)): Promise<void> {
+    this.#versions.set(path, version);
     this.#open.add(path);
     this.#texts.set(path, text);
     await this.#client.sendNotification(DidOpenTextDocumentNotification.type, {
@@ -145,6 +163,14 @@ export class MemoryServer {
     await this.#client.sendNotification(DidChangeTextDocumentNotification.type, {
       textDocument: { uri: uriOf(path).toString(), version: this.#nextVersion(path) },
       contentChanges: [{ text }],
+    });
+  }
+
+  /** A piece of an open text becomes another. */
+  async editText(path: string, range: Range, text: string): Promise<void> {
+    await this.#client.sendNotification(DidChangeTextDocumentNotification.type, {
+      textDocument: { uri: uriOf(path).toString(), version: this.#nextVersion(path) },
+      contentChanges: [{ range, text }],
     });
   }
 
@@ -243,6 +269,12 @@ export class MemoryServer {
     await this.notify([MemoryServer.event(path, FileChangeType.Changed)]);
   }
 
+  /** As another program does. */
+  async deleteFile(path: string): Promise<void> {
+    this.files.texts.delete(uriOf(path).path);
+    await this.notify([MemoryServer.event(path, FileChangeType.Deleted)]);
+  }
+
   /** Of what a file is reported; not of what is estimated in it. */
   codesOf(path: string): string[] {
     const reported = this.#reported.get(uriOf(path).toString()) ?? [];
@@ -261,8 +293,10 @@ export class MemoryServer {
   }
 
   /** A request as a client sends it; a refusal is thrown. */
-  ask<R>(method: string, params: unknown): Promise<R> {
-    return this.#client.sendRequest(method, params);
+  ask<R>(method: string, params: unknown, cancellation?: CancellationToken): Promise<R> {
+    return cancellation
+      ? this.#client.sendRequest(method, params, cancellation)
+      : this.#client.sendRequest(method, params);
   }
 
   stop(): void {

@@ -6,6 +6,7 @@ import {
   DidOpenTextDocumentNotification,
 } from 'vscode-languageserver-protocol/node';
 import { cases } from '../long.ts';
+import { type Encoding, offsetOf, positionOf } from './counted-positions.ts';
 import { Session } from './session.ts';
 
 const PARTS = `// 🦇 „Kirche“: 12 µm of dust, 3 m² of floor
@@ -33,25 +34,6 @@ build Fledermaus "🦇 “Fledermaus”, ½ Stunde" {
 
 const FILES = { 'teile.fettle': PARTS, 'bau.fettle': BUILD };
 type Path = keyof typeof FILES;
-type Encoding = 'utf-8' | 'utf-16' | 'utf-32';
-
-/** UTF-16 units up to a position. */
-function offsetOf(text: string, { line, character }: Position, encoding: Encoding): number {
-  const lines = text.split('\n');
-  const row = lines[line] ?? '';
-  const before = lines.slice(0, line).reduce((sum, one) => sum + one.length + 1, 0);
-  if (encoding === 'utf-16') return before + Math.min(character, row.length);
-  if (encoding === 'utf-32') return before + [...row].slice(0, character).join('').length;
-  return before + Buffer.from(row).subarray(0, character).toString().length;
-}
-
-function positionOf(text: string, offset: number, encoding: Encoding): Position {
-  const lines = text.slice(0, offset).split('\n');
-  const row = lines.at(-1) ?? '';
-  const character = { 'utf-8': Buffer.byteLength(row), 'utf-16': row.length, 'utf-32': [...row].length }[encoding];
-  return { line: lines.length - 1, character };
-}
-
 class Client {
   readonly texts: Record<string, string> = { ...FILES };
   readonly session: Session;
@@ -222,6 +204,18 @@ const PLACES = [
   'because',
   'solder',
 ].map((piece) => BUILD.indexOf(piece) + 2);
+
+test('a lens that is completed leads to the name that it is above', async () => {
+  const session = await Session.start({
+    capabilities: { general: { positionEncodings: ['utf-8'] } },
+    initializationOptions: { commands: ['fettle.showUses'] },
+  });
+  await session.open('bau.fettle', 'item Größe { mass: 1 g } item Strap { mass: 2 g }\nbuild B { item: Strap }\n');
+  const [, lens] = await session.lensesOf('bau.fettle');
+  expect(lens?.range.start).toEqual({ line: 0, character: 32 });
+  expect(lens?.command?.arguments).toEqual([{ uri: session.uri('bau.fettle'), position: lens?.range.start }]);
+  await session.stop();
+});
 
 describe('the same answers, whatever is counted', () => {
   test('each client is sent what is counted', () => {

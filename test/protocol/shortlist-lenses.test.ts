@@ -7,7 +7,6 @@ import {
   ExecuteCommandRequest,
   HoverRequest,
   RenameRequest,
-  type TextEdit,
 } from 'vscode-languageserver-protocol/node';
 import { sessions } from './one-session.ts';
 import type { Session } from './session.ts';
@@ -52,8 +51,9 @@ test('a shortlist has a lens, its candidates a page with a picture, and a row is
   // The row that is as today's build is needs no edit.
   const [first] = await takingsOf(session);
   expect(first?.title).toBe('Take 2: Slim900_3S · duty 90 % in Rafter');
-  const edits: readonly TextEdit[] = first?.edit?.changes?.[session.uri(BUILD)] ?? [];
-  expect(edits).toHaveLength(1);
+  expect(first?.edit?.documentChanges).toMatchObject([
+    { textDocument: { uri: session.uri(BUILD), version: null }, edits: [{}] },
+  ]);
 
   // What was found is valid for the text in which it was found.
   await session.change(CHOICE, SHORTLIST.replace('step 10 %', 'step 5 %'));

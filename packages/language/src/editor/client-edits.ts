@@ -1,4 +1,5 @@
 /** Edits that the client applies on request of the server, in the form that it reads. */
+import type { LangiumDocument } from 'langium';
 import type { ClientCapabilities } from 'vscode-languageserver-protocol';
 import type { TextEdit } from 'vscode-languageserver-types';
 import type { EngineServices } from './engine/editor-services.ts';
@@ -19,9 +20,10 @@ export class ClientEdits {
   }
 
   /** With the version they were made for, where the client reads it. @returns why it was not applied */
-  async apply(label: string, uri: string, edits: readonly TextEdit[]): Promise<string | undefined> {
+  async apply(label: string, document: LangiumDocument, edits: readonly TextEdit[]): Promise<string | undefined> {
     const { lsp, workspace } = this.#services;
-    const version = workspace.TextDocuments.get(uri)?.version ?? null;
+    const uri = document.uri.toString();
+    const version = workspace.TextDocuments.versionOf(document);
     const edit = this.#capabilities.workspace?.workspaceEdit?.documentChanges
       ? { documentChanges: [{ textDocument: { uri, version }, edits: [...edits] }] }
       : { changes: { [uri]: [...edits] } };

@@ -102,8 +102,9 @@ export class FettleCodeActions implements CodeActionProvider {
         try {
           const taking = takingOf(part, row);
           if (!taking || taking.edits.length === 0) return [];
-          const { title, edits, at } = taking;
-          return [{ title, kind: CodeActionKind.QuickFix, edit: { changes: { [at.uri]: [...edits] } } }];
+          const { title, home, edits } = taking;
+          const documentChanges = [{ textDocument: this.#versioned(home), edits: [...edits] }];
+          return [{ title, kind: CodeActionKind.QuickFix, edit: { documentChanges } }];
         } catch (error) {
           // What is in no file yet cannot be taken.
           if (error instanceof CannotChoose) return [];
@@ -242,8 +243,7 @@ export class FettleCodeActions implements CodeActionProvider {
   }
 
   #versioned(document: LangiumDocument): { uri: string; version: number | null } {
-    const isOpen = this.#openTexts.get(document.uri) !== undefined;
-    return { uri: document.uri.toString(), version: isOpen ? document.textDocument.version : null };
+    return { uri: document.uri.toString(), version: this.#openTexts.versionOf(document) };
   }
 }
 

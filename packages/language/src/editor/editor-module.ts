@@ -16,6 +16,7 @@ import { ClientForm } from './diagnostics/client-form.ts';
 import { DiagnosticsPublisher } from './diagnostics/publisher.ts';
 import { FindingsValidator } from './diagnostics/validator.ts';
 import { Writing } from './diagnostics/writing.ts';
+import { BuiltDocuments } from './engine/built-documents.ts';
 import { ClientConfiguration } from './engine/configuration.ts';
 import { EditorDocumentBuilder } from './engine/editor-builder.ts';
 import type {
@@ -52,6 +53,7 @@ const sharedModule = (
     ConfigurationProvider: (services) => new ClientConfiguration(services),
     TextDocuments: () => new OpenTexts(),
     DocumentBuilder: (services) => new EditorDocumentBuilder(services),
+    LangiumDocuments: (services) => new BuiltDocuments(services),
     LangiumDocumentFactory: (services) => new SnapshotDocumentFactory(services),
     WorkspaceManager: (services) => new WorkspaceStartup(services),
   },

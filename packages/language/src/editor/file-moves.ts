@@ -45,7 +45,7 @@ export class FileMoves implements FileOperationHandler {
       .map((document) => ({
         textDocument: {
           uri: this.#workspace.TextDocuments.spellingOf(document.uri),
-          version: this.#workspace.TextDocuments.get(document.uri)?.version ?? null,
+          version: this.#workspace.TextDocuments.versionOf(document),
         },
         edits: editsOf(fileDocument(document), moved),
       }))

@@ -55,7 +55,8 @@ export class FettleRename implements RenameProvider {
   }
 
   #versioned(uri: string): { uri: string; version: number | null } {
-    return { uri, version: this.#workspace.TextDocuments.get(uri)?.version ?? null };
+    const document = this.#index.documentOf(uri);
+    return { uri, version: document ? this.#workspace.TextDocuments.versionOf(document) : null };
   }
 
   #collision(declaration: DeclaringNode, name: string): string | undefined {

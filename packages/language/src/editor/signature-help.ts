@@ -13,6 +13,7 @@ import type { BlockKind } from '../vocabulary/schema.ts';
 import { type Cursor, cursorAt } from './completion/cursor.ts';
 import { segmentAt } from './completion/value-completion.ts';
 import type { EditorServices } from './engine/editor-services.ts';
+import { requestedText } from './engine/requested-text.ts';
 
 export class FettleSignatureHelp implements SignatureHelpProvider {
   readonly signatureHelpOptions = { triggerCharacters: [' ', ':', '"'], retriggerCharacters: ['>', '<', '+'] };
@@ -22,11 +23,10 @@ export class FettleSignatureHelp implements SignatureHelpProvider {
     this.#lexer = services.parser.Lexer;
   }
 
-  provideSignatureHelp(
-    document: LangiumDocument,
-    { position, context }: SignatureHelpParams,
-  ): SignatureHelp | undefined {
-    const cursor = cursorAt(document.textDocument, document.textDocument.offsetAt(position), this.#lexer);
+  provideSignatureHelp(document: LangiumDocument, params: SignatureHelpParams): SignatureHelp | undefined {
+    const { position, context } = params;
+    const text = requestedText(document, params);
+    const cursor = cursorAt(text, text.offsetAt(position), this.#lexer);
     const shape = cursor && shapeAt(cursor);
     if (!cursor || !shape) return undefined;
     // A single value needs no help: its completion and hover have it.

@@ -33,9 +33,9 @@ import { asDeclared } from './answer-form.ts';
 import type { Reviewer } from './committed/review-thread.ts';
 import { createEditorServices } from './editor-module.ts';
 import type { EditorServices, EngineServices } from './engine/editor-services.ts';
+import { withRequestedText } from './engine/overtaken-answers.ts';
 import { type Watch, watchWhereClientDoesNot } from './engine/own-watch.ts';
 import { inOurUnits } from './engine/position-conversion.ts';
-import { withRequestedText } from './engine/requested-text.ts';
 import type { LanguageFeature, ResolvedFeature, WorkspaceFeature } from './langium-features.ts';
 import { OWN_FEATURES } from './own-features.ts';
 import { showProgress } from './progress.ts';
@@ -53,7 +53,8 @@ const FEATURE_HANDLERS: Readonly<Record<LanguageFeature, Handler>> = {
   DeclarationProvider: addGoToDeclarationHandler,
   DefinitionProvider: addGotoDefinitionHandler,
   DocumentHighlightProvider: addDocumentHighlightHandler,
-  DocumentLinkProvider: addDocumentLinkHandler,
+  // What a path opens is known when names are: it may be a file that another one brings along.
+  DocumentLinkProvider: (connection, shared) => addDocumentLinkHandler(connection, shared, DocumentState.Linked),
   DocumentSymbolProvider: addDocumentSymbolHandler,
   FoldingRangeProvider: addFoldingRangeHandler,
   Formatter: addFormattingHandler,
@@ -121,8 +122,10 @@ export function startServer(remote: Connection, files: FileSystemProvider, disk?
   shared.lsp.LanguageServer.onInitialize(({ capabilities }) => {
     declared = capabilities;
   });
-  const asItDeclared = asDeclared(client, () => declared);
-  const connection = withRequestedText(seeingCursor(asItDeclared, shared), shared.workspace.TextDocuments);
+  const connection = seeingCursor(
+    asDeclared(withRequestedText(client, shared), () => declared),
+    shared,
+  );
   // What `startLanguageServer` of the framework does, but for its way of sending diagnostics: ours are sent by DiagnosticsPublisher.
   for (const serve of Object.values({ ...WORKSPACE_HANDLERS, ...FEATURE_HANDLERS })) serve(connection, shared);
   for (const resolve of Object.values(RESOLVE_HANDLERS)) resolve(connection, fettle);

@@ -176,6 +176,9 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
     });
   }
 
+  /** All that was to be read has been: each document that it reaches is still to be linked. */
+  protected namesAreKnown(): void {}
+
   protected failed(document: LangiumDocument, error: Error): void {
     this.#defective.add(document);
     this.#loader.failures.set(keyOf(document.uri), { uri: document.uri, message: defectMessage(error) });
@@ -211,6 +214,7 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
     await this.#readNames(all, options, cancelToken);
     const known = new Set(this.unfinished);
     this.#relinkWithDependents(this.indexManager.takeAffected());
+    this.namesAreKnown();
     for (const document of this.unfinished) if (!known.has(document)) all.add(document);
 
     // What a person looks at is finished before the rest is begun. Documents that were linked before come along as far as that:

@@ -1,4 +1,4 @@
-import { type LangiumDocument, type LangiumDocuments, type Lexer, UriUtils } from 'langium';
+import { type LangiumDocument, type LangiumDocuments, type Lexer, type TextDocument, UriUtils } from 'langium';
 import type { CompletionProvider, LangiumServices } from 'langium/lsp';
 import type { CompletionParams } from 'vscode-languageserver-protocol';
 import {
@@ -7,6 +7,7 @@ import {
   CompletionList,
   InsertTextFormat,
   MarkupKind,
+  type Position,
 } from 'vscode-languageserver-types';
 import { isPartNode, type PartNode } from '../../grammar/generated/ast.ts';
 import { isPartWord, PART_WORDS, SENTENCE_WORDS } from '../../grammar/reserved-words.ts';
@@ -76,7 +77,11 @@ export class FettleCompletion implements CompletionProvider {
   getCompletion(document: LangiumDocument, params: CompletionParams): CompletionList {
     const text = requestedText(document, params);
     const cursor = cursorAt(text, text.offsetAt(params.position), this.#lexer);
-    const offers = cursor === undefined ? [] : this.#offersAt(document, cursor);
+    // A `use` line is added above what is typed: where that has changed as well, it has no place that the client would know.
+    const isSameUpTo = (end: Position) => upTo(end, text) === upTo(end, document.textDocument);
+    const offers = (cursor === undefined ? [] : this.#offersAt(document, cursor)).filter(
+      ({ alsoEdit = [] }) => text === document.textDocument || alsoEdit.every(({ range }) => isSameUpTo(range.end)),
+    );
     this.#latest = { list: this.#latest.list + 1, offers };
     const items = cursor === undefined ? [] : offers.map((offer, index) => this.#toItem(cursor, offer, index));
     // With the next letter another synonym may be the one that is typed.
@@ -337,6 +342,8 @@ export class FettleCompletion implements CompletionProvider {
     return documentation ? { documentation: { kind: MarkupKind.Markdown, value: documentation } } : {};
   }
 }
+
+const upTo = (end: Position, text: TextDocument): string => text.getText({ start: { line: 0, character: 0 }, end });
 
 /** What the trade calls an offer, when it is that which is being typed. */
 function synonymTyped(typed: string, label: string): string | undefined {

@@ -1,4 +1,4 @@
-import { TextDocument, type URI, UriUtils } from 'langium';
+import { type LangiumDocument, TextDocument, type URI, UriUtils } from 'langium';
 import { NormalizedTextDocuments } from 'langium/lsp';
 import type { Connection, Disposable } from 'vscode-languageserver';
 
@@ -14,6 +14,11 @@ export class OpenTexts extends NormalizedTextDocuments<TextDocument> {
   spellingOf(uri: URI): string {
     const normal = UriUtils.normalize(uri);
     return this.#spellings.get(normal) ?? uri.toString();
+  }
+
+  /** Of an open file the version of the text that was read, to which places in it belong: the client may be further by now. */
+  versionOf({ uri, textDocument }: LangiumDocument): number | null {
+    return this.get(uri) === undefined ? null : textDocument.version;
   }
 
   override listen(connection: Connection): Disposable {

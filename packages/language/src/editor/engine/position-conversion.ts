@@ -2,12 +2,13 @@
  * For a client that requested UTF-8 bytes or whole characters (UTF-32), every position is converted on receipt and before it is sent, by the
  * text to which it belongs.
  */
-
-import { type LangiumDocument, TextDocument, URI } from 'langium';
+import { TextDocument, URI, UriUtils } from 'langium';
 import type { Connection } from 'vscode-languageserver';
 import { Position } from 'vscode-languageserver-protocol';
 import { membersOf } from '../../units/lookup-table.ts';
+import { type AnyHandler, aroundHandlers } from './around-handlers.ts';
 import type { EngineServices } from './editor-services.ts';
+import { textAsRequested } from './overtaken-answers.ts';
 import type { PositionUnits } from './position-units.ts';
 
 type Direction = 'in' | 'out';
@@ -16,9 +17,17 @@ type Anything = any;
 
 class Converter {
   readonly #services: () => EngineServices;
+  /** What an answer that is to be converted is about. */
+  readonly #requested: TextDocument | undefined;
 
-  constructor(services: () => EngineServices) {
+  constructor(services: () => EngineServices, requested?: TextDocument) {
     this.#services = services;
+    this.#requested = requested;
+  }
+
+  /** For the answer to a request that comes in now. */
+  answering(uri: string | undefined): Converter {
+    return uri === undefined ? this : new Converter(this.#services, textAsRequested(uri, this.#services().workspace));
   }
 
   get units(): PositionUnits {
@@ -50,12 +59,13 @@ class Converter {
     return direction === 'in' ? this.units.upTo(content, character) : this.units.in(content.slice(0, character));
   }
 
-  /** What comes in is about what the client has; what goes out about what was read. */
+  /** What comes in is about what the client has; what goes out about what was requested, or else about what was read. */
   #textOf(uri: string, direction: Direction): TextDocument | undefined {
     const { TextDocuments, LangiumDocuments } = this.#services().workspace;
     const open = TextDocuments.get(uri);
-    const read: LangiumDocument | undefined = LangiumDocuments.getDocument(URI.parse(uri));
-    return direction === 'in' ? (open ?? read?.textDocument) : (read?.textDocument ?? open);
+    const read = LangiumDocuments.getDocument(URI.parse(uri))?.textDocument;
+    if (direction === 'in') return open ?? read;
+    return this.#requested && UriUtils.equals(this.#requested.uri, uri) ? this.#requested : (read ?? open);
   }
 
   /** Each change of an edit refers to the text after the change before it. */
@@ -76,9 +86,9 @@ class Converter {
   }
 }
 
-/** The text to which the positions in a message refer, where it names one. */
+/** The text to which the positions in a message refer, where it names one; an item that is to be completed names it in its data. */
 function uriOf(message: Anything): string | undefined {
-  const uri = message.uri ?? message.textDocument?.uri ?? message.item?.uri ?? message.from?.uri;
+  const uri = message.uri ?? message.textDocument?.uri ?? (message.item ?? message.from ?? message.data)?.uri;
   return typeof uri === 'string' ? uri : undefined;
 }
 
@@ -90,45 +100,22 @@ function uriFor(key: string, message: Anything, uri: string | undefined): string
 
 /** The connection as the server sees it, with positions in UTF-16 units both ways. */
 export function inOurUnits(connection: Connection, services: () => EngineServices): Connection {
-  return seenThrough(connection, new Converter(services));
-}
-
-/** Groups of members that set handlers or send, too. */
-const GROUPS: ReadonlySet<string> = new Set([
-  'workspace',
-  'languages',
-  'semanticTokens',
-  'inlayHint',
-  'callHierarchy',
-  'typeHierarchy',
-  'diagnostics',
-]);
-
-function seenThrough<T extends object>(target: T, converter: Converter): T {
-  return new Proxy(target, {
-    get(_, key) {
-      const member: Anything = Reflect.get(target, key, target);
-      if (typeof key !== 'string' || member === null || member === undefined) return member;
-      if (typeof member === 'object') return GROUPS.has(key) ? seenThrough(member, converter) : member;
-      if (typeof member !== 'function') return member;
-      if (/^on/.test(key))
-        return (...given: Anything[]) => member.call(target, ...given.map((one) => withHandler(one, key, converter)));
-      if (/^(?:send|applyEdit)/.test(key))
-        return (...given: Anything[]) => member.call(target, ...given.map((one) => sent(one, converter)));
-      return member.bind(target);
-    },
+  const converter = new Converter(services);
+  return aroundHandlers(connection, {
+    handler: (handler, name) => withHandler(handler, name, converter),
+    sent: (given) => sent(given, converter),
   });
 }
 
 /** The parameters of a handler, its result and its progress. */
-function withHandler(handler: Anything, name: string, converter: Converter): Anything {
-  if (typeof handler !== 'function') return handler;
+function withHandler(handler: AnyHandler, name: string, converter: Converter): AnyHandler {
   return (params: Anything, ...rest: Anything[]) => {
     if (converter.units.areOurs) return handler(params, ...rest);
     const uri = params && uriOf(params);
+    const answering = converter.answering(uri);
     const own = name === 'onDidChangeTextDocument' ? converter.edited(params) : converter.converted(params, 'in', uri);
     const out = (answer: Anything): Anything =>
-      answer instanceof Error ? answer : converter.converted(answer, 'out', uri);
+      answer instanceof Error ? answer : answering.converted(answer, 'out', uri);
     const answer = handler(own, ...rest.map((one) => reportingIn(one, out)));
     return answer instanceof Promise ? answer.then(out) : out(answer);
   };

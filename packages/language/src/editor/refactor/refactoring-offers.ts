@@ -175,7 +175,7 @@ export class Refactorings {
         ? (pieces?.get(file)?.map(({ from, to, text }) => ({ range: rangeOf(document, from, to), newText: text })) ??
           editsBetween(document.textDocument.getText(), after))
         : [];
-      const version = TextDocuments.get(uri)?.version ?? null;
+      const version = document ? TextDocuments.versionOf(document) : null;
       return edits.length === 0 ? [] : [{ textDocument: { uri: TextDocuments.spellingOf(uri), version }, edits }];
     });
     return { documentChanges };

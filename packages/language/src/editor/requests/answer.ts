@@ -1,6 +1,7 @@
 import type { Connection } from 'vscode-languageserver';
 import { ErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
 import type { EngineServices } from '../engine/editor-services.ts';
+import { unlessTextWentOn } from '../engine/overtaken-answers.ts';
 import { buildSummaries } from './builds-request.ts';
 import { documentAt, whenChecked } from './checked-documents.ts';
 import { choiceOf } from './choice-request.ts';
@@ -48,12 +49,14 @@ export function answerOwnRequests(connection: Connection, services: EngineServic
     return choiceOf(services, params, cancellation, connection);
   });
   connection.onRequest(measuredRequest, (params, cancellation) =>
-    whenChecked(services, cancellation, () => {
-      if (typeof params?.build !== 'string') {
-        throw new ResponseError(ErrorCodes.InvalidParams, 'the build is missing: { uri, build }');
-      }
-      return measuredBlockOf(services, params);
-    }),
+    unlessTextWentOn(params?.uri, services.workspace, () =>
+      whenChecked(services, cancellation, () => {
+        if (typeof params?.build !== 'string') {
+          throw new ResponseError(ErrorCodes.InvalidParams, 'the build is missing: { uri, build }');
+        }
+        return measuredBlockOf(services, params);
+      }),
+    ),
   );
   connection.onRequest(reviewRequest, (params, cancellation) => services.lsp.Committed.review(params, cancellation));
   connection.onRequest(newBuildRequest, (params, cancellation) =>

@@ -58,7 +58,7 @@ export async function takeRow(
   { uri, shortlist: name, row: label }: TakeArguments,
   cancellation: CancellationToken,
 ): Promise<Location> {
-  const { title, build, edits, at } = await whenChecked(services, cancellation, () => {
+  const { title, build, home, edits, at } = await whenChecked(services, cancellation, () => {
     const node =
       partOfKindNamed(documentAt(services, uri), 'shortlist', name) ?? refuse(`no shortlist ${name} in ${uri}`);
     const chosen =
@@ -70,7 +70,7 @@ export async function takeRow(
   if (edits.length === 0) return refuse(`${build} has ${label} already`);
   if (!client.areApplied)
     return refuse(`the editor applies no edits of the server: the quick fixes at ${name} take a row as well`);
-  const failure = await client.apply(title, at.uri, edits);
+  const failure = await client.apply(title, home, edits);
   return failure === undefined ? at : refuse(`the editor did not apply the edit: ${failure}`);
 }
 

@@ -1,4 +1,5 @@
 /** A row of a shortlist as an edit of its build. */
+import type { LangiumDocument } from 'langium';
 import type { Location, TextEdit } from 'vscode-languageserver-types';
 import type { PartNode } from '../../grammar/generated/ast.ts';
 import { readShortlist } from '../../model/shortlists.ts';
@@ -11,6 +12,8 @@ interface Taking {
   /** Of the edit. */
   readonly title: string;
   readonly build: string;
+  /** In which the build is. */
+  readonly home: LangiumDocument;
   /** Empty where the build is like that already. */
   readonly edits: readonly TextEdit[];
   /** Where the first of them is. */
@@ -34,5 +37,5 @@ export function takingOf(shortlist: PartNode, row: Row): Taking | undefined {
   );
   const start = first?.range.start ?? home.textDocument.positionAt(base.$cstNode?.offset ?? 0);
   const at = { uri: home.uri.toString(), range: { start, end: start } };
-  return { title: `Take ${row.rank}: ${row.label} in ${build}`, build, edits, at };
+  return { title: `Take ${row.rank}: ${row.label} in ${build}`, build, home, edits, at };
 }

@@ -11,9 +11,11 @@ export const addMeasured = (client: BaseLanguageClient): Disposable =>
     const { uri, build } = fieldsOf((await subjectMeant(asked, client)) ?? {});
     if (typeof uri !== 'string' || typeof build !== 'string') return;
     try {
-      const { range, snippet } = await client.sendRequest(measuredRequest, { uri, build });
       const { asUri, asRange } = client.protocol2CodeConverter;
       const editor = await window.showTextDocument(asUri(uri));
+      const { version } = editor.document;
+      const { range, snippet } = await client.sendRequest(measuredRequest, { uri, build });
+      if (editor.document.version !== version) throw new Error('the text has changed meanwhile');
       await editor.insertSnippet(new SnippetString(snippet), asRange(range), {
         undoStopBefore: true,
         undoStopAfter: true,

@@ -27,6 +27,7 @@ export class StatusItem implements Disposable {
   #known: { readonly uri: string; readonly answer: StatusAnswer } | undefined;
   #timer: ReturnType<typeof setTimeout> | undefined;
   #shown = '';
+  #latest = 0;
 
   constructor(client: BaseLanguageClient, checked: CheckedFiles) {
     this.#client = client;
@@ -59,18 +60,25 @@ export class StatusItem implements Disposable {
 
   async #request(): Promise<void> {
     clearTimeout(this.#timer);
+    const request = ++this.#latest;
     const uri = this.#uriInFront();
     this.#known = uri === this.#known?.uri ? this.#known : undefined;
+    const answer = uri === undefined ? undefined : await this.#statusOf(uri);
+    // Another file is in front by now, or this one was checked anew: that has its own answer.
+    if (request !== this.#latest) return;
+    this.#known = uri !== undefined && answer ? { uri, answer } : undefined;
+    if (answer?.isBeingWritten) this.#timer = setTimeout(() => void this.#request(), LOOK_AGAIN);
+    this.#show();
+  }
+
+  async #statusOf(uri: string): Promise<StatusAnswer | undefined> {
+    if (this.#client.state !== State.Running) return undefined;
     try {
-      if (uri !== undefined && this.#client.state === State.Running) {
-        this.#known = { uri, answer: await this.#client.sendRequest(statusRequest, { uri }) };
-        if (this.#known.answer.isBeingWritten) this.#timer = setTimeout(() => void this.#request(), LOOK_AGAIN);
-      }
+      return await this.#client.sendRequest(statusRequest, { uri });
     } catch {
       // A file that the server does not have (yet), or a request that the next key made void.
-      this.#known = undefined;
+      return undefined;
     }
-    this.#show();
   }
 
   #show(): void {

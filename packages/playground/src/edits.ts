@@ -3,7 +3,7 @@ import type { LSPClient } from '@codemirror/lsp-client';
 import { type ChangeSpec, Text } from '@codemirror/state';
 import type { Position, TextEdit, WorkspaceEdit } from 'vscode-languageserver-protocol';
 import type { PageFiles } from './page-files.ts';
-import { pagePath } from './paths.ts';
+import { pagePath, pageUri } from './paths.ts';
 import type { PageWorkspace } from './workspace.ts';
 
 export function offsetOf(doc: Text, { line, character }: Position): number {
@@ -36,6 +36,19 @@ export class Edits {
     this.#workspace = workspace;
     this.#files = files;
     this.#changed = changed;
+  }
+
+  /** Of an edit that is requested now: whether the texts that it is about are still as they are. */
+  aboutTextsNow(): (edit: WorkspaceEdit) => boolean {
+    const then = new Map(this.#files.paths.map((path) => [pageUri(path), this.#textOf(pageUri(path))]));
+    return ({ changes = {} }) => Object.keys(changes).every((uri) => this.#textOf(uri) === then.get(uri));
+  }
+
+  #textOf(uri: string): string | undefined {
+    const file = this.#workspace.getFile(uri);
+    const path = pagePath(uri);
+    if (file !== null) return (file.getView()?.state ?? file.state).doc.toString();
+    return path === undefined ? undefined : this.#files.text(path);
   }
 
   apply({ changes = {} }: WorkspaceEdit, userEvent: string): void {

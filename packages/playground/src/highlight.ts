@@ -47,6 +47,7 @@ interface Tokens {
 
 /** Requests the meanings of the text on screen. */
 export async function colour(view: EditorView, client: LSPClient, uri: string): Promise<void> {
+  client.sync();
   const { doc } = view.state;
   const types = client.serverCapabilities?.semanticTokensProvider?.legend.tokenTypes ?? [];
   const answer = await client.request<object, Tokens | null>('textDocument/semanticTokens/full', {

@@ -1,9 +1,16 @@
 /** What the server finds: underlined, listed below the text, and with its fixes wherever it is read. */
 import { forEachDiagnostic, linter, lintGutter, type Diagnostic as Mark, setDiagnostics } from '@codemirror/lint';
-import type { LSPClient } from '@codemirror/lsp-client';
-import type { Extension } from '@codemirror/state';
+import { type LSPClient, LSPPlugin } from '@codemirror/lsp-client';
+import { ChangeSet, type Extension } from '@codemirror/state';
 import { type EditorView, hoverTooltip } from '@codemirror/view';
-import type { CodeAction, Diagnostic, Hover, MarkupContent } from 'vscode-languageserver-protocol';
+import type {
+  CodeAction,
+  Diagnostic,
+  Hover,
+  MarkupContent,
+  Position,
+  PublishDiagnosticsParams,
+} from 'vscode-languageserver-protocol';
 import { type Edits, offsetOf, positionOf } from './edits.ts';
 import { byId, element } from './element.ts';
 import { pagePath } from './paths.ts';
@@ -40,8 +47,13 @@ export class Findings {
     this.#places = places;
   }
 
-  /** A notification of the server. */
-  take(uri: string, findings: readonly Diagnostic[]): void {
+  /**
+   * A notification of the server. Findings of a text that it does not have any more are not shown: it has been sent a later one, and reports of
+   * that as well.
+   */
+  take({ uri, version, diagnostics: findings }: PublishDiagnosticsParams): void {
+    const { version: sent = version } = this.#places.workspace.getFile(uri) ?? {};
+    if (version !== undefined && version !== sent) return;
     if (findings.length > 0) this.#byUri.set(uri, findings);
     else this.#byUri.delete(uri);
     if (uri === this.#places.workspace.shown?.uri) this.draw();
@@ -59,9 +71,15 @@ export class Findings {
     const findings = [...this.of(shown.uri)].sort(
       (a, b) => (a.severity ?? 1) - (b.severity ?? 1) || a.range.start.line - b.range.start.line,
     );
-    const { doc } = view.state;
+    // What was typed since the server was sent the text moves the places.
+    const unsent = LSPPlugin.get(view)?.unsyncedChanges ?? ChangeSet.empty(shown.doc.length);
+    const { doc } = unsent.length === shown.doc.length ? shown : view.state;
+    const placeOf = (position: Position, side: number) => {
+      const at = offsetOf(doc, position);
+      return doc === shown.doc ? unsent.mapPos(at, side) : at;
+    };
     const marks = findings.map((finding): FindingMark => {
-      const [from, to] = [offsetOf(doc, finding.range.start), offsetOf(doc, finding.range.end)];
+      const [from, to] = [placeOf(finding.range.start, 1), placeOf(finding.range.end, -1)];
       const severity = SEVERITIES[finding.severity ?? 1] ?? 'error';
       return { from, to: Math.max(to, from), severity, message: messageOf(finding), finding };
     });
@@ -118,6 +136,7 @@ export class Findings {
   async #fixes(finding: Diagnostic, uri: string, description: boolean): Promise<HTMLElement> {
     const { client, edits } = this.#places;
     client.sync();
+    const isStillSo = edits.aboutTextsNow();
     const box = element('div', { class: 'fixes' });
     let actions: readonly CodeAction[];
     try {
@@ -135,8 +154,10 @@ export class Findings {
     );
     for (const { title, edit } of own) {
       const button = element('button', { type: 'button' }, title);
-      button.addEventListener('click', () => {
-        if (edit !== undefined) edits.apply(edit, 'fix');
+      button.addEventListener('click', async () => {
+        // What is still a fix of the text as it is now is shown instead.
+        if (edit === undefined || !isStillSo(edit)) box.replaceWith(await this.#fixes(finding, uri, true));
+        else edits.apply(edit, 'fix');
         this.#places.workspace.view?.focus();
       });
       box.append(button);

@@ -22,6 +22,7 @@ export class Sheet {
   #follower: SheetFollower<SheetSubject> | undefined;
   #builds: readonly BuildSummary[] = [];
   #uri = '';
+  #latest = 0;
 
   constructor(places: Places) {
     this.#places = places;
@@ -36,7 +37,10 @@ export class Sheet {
 
   /** Another file is on screen, or builds may have come or gone. @param line of the cursor */
   async showFile(uri: string, line: number): Promise<void> {
+    const request = ++this.#latest;
     const { builds } = await this.#places.client.request<object, { builds: BuildSummary[] }>('fettle/builds', {});
+    // Another file has come on screen meanwhile.
+    if (request !== this.#latest) return;
     this.#builds = builds;
     const inFile = builds.filter((build) => build.uri === uri);
     const current = this.#follower?.subject;

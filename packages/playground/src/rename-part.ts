@@ -25,6 +25,7 @@ export function rename(view: EditorView): boolean {
     const input = form?.elements.namedItem('name');
     if (!(input instanceof HTMLInputElement)) return;
     plugin.client.sync();
+    const isStillSo = edits.aboutTextsNow();
     try {
       const params = {
         textDocument: { uri: plugin.uri },
@@ -32,7 +33,9 @@ export function rename(view: EditorView): boolean {
         newName: input.value,
       };
       const edit = await plugin.client.request<object, WorkspaceEdit | null>('textDocument/rename', params);
-      if (edit !== null) edits.apply(edit, 'rename');
+      if (edit === null) return;
+      if (!isStillSo(edit)) throw new Error('the text has changed meanwhile');
+      edits.apply(edit, 'rename');
     } catch (error) {
       plugin.reportError('This name cannot be changed', error);
     }

@@ -3,7 +3,7 @@ import { LSPClient } from '@codemirror/lsp-client';
 import type { Extension } from '@codemirror/state';
 import { EditorView } from '@codemirror/view';
 import { strToU8, zipSync } from 'fflate';
-import type { Diagnostic } from 'vscode-languageserver-protocol';
+import type { PublishDiagnosticsParams } from 'vscode-languageserver-protocol';
 import { offerKeys, offerViews } from './buttons.ts';
 import { stateOf } from './editor.ts';
 import { Edits, offsetOf } from './edits.ts';
@@ -98,11 +98,8 @@ class Page {
             workspace: { workspaceFolders: true, didChangeWatchedFiles: { dynamicRegistration: true } },
           },
           notificationHandlers: {
-            'textDocument/publishDiagnostics': (
-              _client,
-              { uri, diagnostics }: { uri: string; diagnostics: Diagnostic[] },
-            ) => {
-              this.#findings.take(uri, diagnostics);
+            'textDocument/publishDiagnostics': (_client, reported: PublishDiagnosticsParams) => {
+              this.#findings.take(reported);
               return true;
             },
             'fettle/checked': (_client, { uris }: { uris: string[] }) => {

@@ -41,11 +41,8 @@ beforeAll(async () => {
     for (const { findings } of Object.values(await checkedExample(example)))
       for (const { id, fixes } of findings) for (const fix of fixes) offered.add(id, fix);
   for (const { text, files, marks, after } of cases) {
-    const checked = await checkedIn({
-      'craft.fettle': EXAMPLE_CRAFT,
-      ...Object.fromEntries(files),
-      [PATH]: text,
-    });
+    const own = { ...Object.fromEntries(files), [PATH]: text };
+    const checked = await checkedIn({ 'craft.fettle': EXAMPLE_CRAFT, ...own }, Object.keys(own));
     const named = marks.filter(({ verb }) => verb === 'fix' || verb === 'prefers').map(nameOf);
     for (const [path, { findings }] of Object.entries(checked))
       for (const { id, fixes } of findings)

@@ -75,6 +75,7 @@ export const ONE_LINE_ANSWERS: Readonly<
   Record<string, (server: CaseServer, mark: Mark) => Promise<string | undefined>>
 > = {
   definition: (server, mark) => placesIn(server, mark, 'textDocument/definition'),
+  declaration: (server, mark) => placesIn(server, mark, 'textDocument/declaration'),
   type: (server, mark) => placesIn(server, mark, 'textDocument/typeDefinition'),
   implementations: (server, mark) => placesIn(server, mark, 'textDocument/implementation'),
   references: (server, mark) => placesIn(server, mark, 'textDocument/references'),

@@ -8,7 +8,7 @@ import { Session } from 'node:inspector/promises';
 import { join, relative, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import ts from 'typescript';
-import { isJudged, readCase } from './marks.ts';
+import { isJudged, PATH, readCase } from './marks.ts';
 
 const CHECKS = join(import.meta.dirname, '../../packages/language/src/checks');
 
@@ -20,7 +20,8 @@ async function checkAll(): Promise<void> {
   const { WRONG_LINES } = await import('../model/wrong-lines.ts');
   for (const file of globSync('*/*.fettle', { cwd: import.meta.dirname }).filter(isJudged)) {
     const { text, files } = readCase(readFileSync(join(import.meta.dirname, file), 'utf8'));
-    await checkedIn({ 'craft.fettle': EXAMPLE_CRAFT, ...Object.fromEntries(files), 'case.fettle': text });
+    const own = { ...Object.fromEntries(files), [PATH]: text };
+    await checkedIn({ 'craft.fettle': EXAMPLE_CRAFT, ...own }, Object.keys(own));
   }
   for (const { fails } of Object.values(PAGES)) await checkedExample(fails);
   for (const wrong of WRONG_LINES) await problemsIn(place(wrong).text);

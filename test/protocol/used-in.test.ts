@@ -1,4 +1,4 @@
-/** From a part to who uses it and to what it is like; what a move of files or folders does to the lines that open them. */
+/** From a part to who uses it; what a move of files or folders does to the lines that open them. */
 import { expect, test } from 'vitest';
 import {
   CallHierarchyIncomingCallsRequest,
@@ -8,13 +8,11 @@ import {
   CodeLensRefreshRequest,
   CodeLensRequest,
   CodeLensResolveRequest,
-  DeclarationRequest,
   DefinitionRequest,
   DocumentLinkRequest,
   type LocationLink,
   TextDocumentEdit,
   type TextEdit,
-  TypeDefinitionRequest,
   WillRenameFilesRequest,
 } from 'vscode-languageserver-protocol/node';
 import { TextDocument } from 'vscode-languageserver-textdocument';
@@ -82,34 +80,6 @@ test('a part is used in variants and builds, these in further ones; a build name
   expect(named).toEqual(expect.arrayContaining(['Open152', 'M1506_3900', 'P3022x3', 'Board32', 'Camera', 'Strap']));
   const motor = calls?.find(({ to }) => to.name === 'M1506_3900');
   expect(motor?.fromRanges.map((range) => session.textAt(BUILD, range))).toEqual(['M1506_3900']);
-});
-
-test('the type of a part is what it is like, of a second name the part', async () => {
-  const session = await start({ files: WORKSHOP });
-  const text = RAFTER.replace('M1506_3900 with', 'M1506_2400 with').replace('Slim900_3S', 'Slim900_3S as Light');
-  await session.open(BUILD, text);
-  for (const [piece, line] of [
-    ['M1506_2400', 'motor M1506_3900'],
-    ['Light', 'pack Slim900_3S'],
-  ] as const) {
-    const at = session.at(BUILD, session.inside(BUILD, piece));
-    const [link] = (await session.connection.sendRequest(TypeDefinitionRequest.type, at)) as LocationLink[];
-    const path = piece === 'Light' ? 'parts/packs.fettle' : 'parts/motors.fettle';
-    expect(link?.targetUri).toBe(session.uri(path));
-    const source = TextDocument.create('', 'fettle', 0, WORKSHOP[path]);
-    expect(source.getText(link?.targetRange)).toMatch(new RegExp(`^${line}`));
-  }
-});
-
-test('a rail is declared by the board that declares it first', async () => {
-  const session = await start({ files: WORKSHOP });
-  await session.open('parts/boards.fettle', BOARDS);
-  const at = session.at('parts/boards.fettle', session.inside('parts/boards.fettle', 'video', 2));
-  const [link] = (await session.connection.sendRequest(DeclarationRequest.type, at)) as LocationLink[];
-  expect(link?.targetSelectionRange).toEqual({
-    start: session.document('parts/boards.fettle').positionAt(BOARDS.indexOf('video')),
-    end: session.behind('parts/boards.fettle', 'video'),
-  });
 });
 
 /** Moves as an editor makes them: sends its request first, edits, then moves; answers the texts that the edits give. */

@@ -30,7 +30,7 @@ export function packMassCurve(build: Build, option: PackOption): SizedPack[] {
       packMass: packMass * scale,
       capacity: sized.pack.capacity,
       hoverTime: isImpossible(time) ? 0 : time.time,
-      // Thrust follows power to two thirds; see `measures.ts`.
+      // Thrust follows power to two thirds; see `results/reading.ts`.
       ...(!isImpossible(full) && { thrustToWeight: (full.thrust * fullDutyFactor ** (2 / 3)) / weight(sized) }),
     };
   });

@@ -1,5 +1,5 @@
 /**
- * Rows of a test stand, and what no row can be. What is learnt from rows is found by the fit, see `learn/stand.ts`.
+ * Rows of a test stand, and what no row can be. What is learnt from rows is found by the fit, see `stand-lines.ts`.
  *
  * With speed in a row C_T = T / (ρ n² D⁴), and C_P is at most P / (ρ n³ D⁵), P from torque (2π n Q) or all that the board takes.
  *

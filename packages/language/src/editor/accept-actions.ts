@@ -39,12 +39,15 @@ function newLine(document: LangiumDocument, build: PartNode, finding: Finding): 
   const newline = lineBreakOf(text);
   const brace = end - 1;
   const lineStart = text.lastIndexOf('\n', brace - 1) + 1;
-  const isAlone = text.slice(lineStart, brace).trim() === '';
-  const at = isAlone ? lineStart : brace;
+  const row = text.slice(lineStart, brace);
+  const isAlone = row.trim() === '';
+  const range = isAlone
+    ? rangeOf(document, lineStart, lineStart)
+    : rangeOf(document, lineStart + row.trimEnd().length, brace);
   const limit = acceptedBelow(finding);
   return {
     title: limit === undefined ? `Accept this ${finding.id} …` : `Accept this ${finding.id} below ${limit} …`,
-    range: rangeOf(document, at, at),
+    range,
     before: `${isAlone ? '' : newline}  ${acceptingWords(finding)} because "`,
     after: `"${newline}`,
   };

@@ -41,12 +41,15 @@ export function answersFrom(files: PageFiles): (method: string, params: unknown)
       case 'fettle/listFiles':
         return { uris: files.paths.map(pageUri) };
       case 'fettle/readFile': {
-        const path = pagePath((params as { uri: string }).uri);
+        const { uri }: { readonly uri?: unknown } = new Object(params);
+        const path = typeof uri === 'string' ? pagePath(uri) : undefined;
         const text = path === undefined ? undefined : files.text(path);
         return text === undefined ? undefined : { text };
       }
-      case 'workspace/configuration':
-        return (params as { items: unknown[] }).items.map(() => null);
+      case 'workspace/configuration': {
+        const { items }: { readonly items?: unknown } = new Object(params);
+        return Array.isArray(items) ? items.map(() => null) : undefined;
+      }
       case 'client/registerCapability':
       case 'client/unregisterCapability':
       case 'window/workDoneProgress/create':

@@ -11,7 +11,6 @@ import {
 } from 'node:fs';
 import { dirname, join, resolve, sep } from 'node:path';
 import { deflateRawSync } from 'node:zlib';
-import type { LangiumDocument } from 'langium';
 import { type SiteFile, siteFiles } from '../report/site/site.ts';
 import { isOfLibrary, siteData } from '../report/site/site-data.ts';
 import { plural } from '../vocabulary/phrasing.ts';
@@ -43,7 +42,7 @@ export async function site(out: string, paths: readonly string[], options: SiteC
     const services = createFettleServices(NodeFileSystem);
     const loaded = await loadPaths(services, paths);
     const { LangiumDocuments } = services.shared.workspace;
-    const shown = [...(LangiumDocuments.all as Iterable<LangiumDocument>)]
+    const shown = [...LangiumDocuments.all]
       .filter((document) => !isOfLibrary(document))
       .sort((a, b) => (a.uri.toString() < b.uri.toString() ? -1 : 1));
     const checked = checkLoaded(services, loaded, progress);

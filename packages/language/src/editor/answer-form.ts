@@ -75,7 +75,7 @@ export function asDeclared(connection: Connection, declared: () => ClientCapabil
     );
   const own = Object.entries(ways).map(([name, way]): [string, unknown] => [
     name,
-    (handler: Handler) => (connection[name as keyof Connection] as Handler)(answering(handler, way as Handler)),
+    (handler: Handler) => (connection[name as keyof Connection] as Handler)(answering(handler, way)),
   ]);
   return over(connection, [
     ...own,
@@ -99,7 +99,7 @@ function inFormat(
   content: Hover['contents'] | (CompletionItem['documentation'] & {}),
   formats: readonly MarkupKind[] | undefined,
 ): Hover['contents'] {
-  if (!MarkupContent.is(content) || content.kind === MarkupKind.PlainText) return content as Hover['contents'];
+  if (!MarkupContent.is(content) || content.kind === MarkupKind.PlainText) return content;
   if (formats?.includes(MarkupKind.Markdown)) return content;
   return { kind: MarkupKind.PlainText, value: inWords(content.value) };
 }
@@ -117,8 +117,7 @@ function flat(symbol: DocumentSymbol | SymbolInformation, uri: string, container
 function withLinks(links: Links, areKnown: boolean | undefined): Links {
   if (areKnown === true || !Array.isArray(links)) return links;
   return links.map(
-    (link): Location =>
-      LocationLink.is(link) ? { uri: link.targetUri, range: link.targetSelectionRange } : (link as Location),
+    (link): Location => (LocationLink.is(link) ? { uri: link.targetUri, range: link.targetSelectionRange } : link),
   );
 }
 

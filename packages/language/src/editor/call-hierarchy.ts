@@ -1,6 +1,6 @@
 /** "Used in": from a part to the builds, variants and test stands that name it, and on; and from these to what they name. */
 
-import { AstUtils, type LangiumDocument, type LangiumDocuments, type ReferenceInfo } from 'langium';
+import { AstUtils, type LangiumDocument, type LangiumDocuments } from 'langium';
 import type { CallHierarchyProvider } from 'langium/lsp';
 import type {
   CallHierarchyIncomingCallsParams,
@@ -49,7 +49,7 @@ export class FettleCallHierarchy implements CallHierarchyProvider {
     const named = new Map<PartNode, Range[]>();
     const references =
       part === undefined ? [] : AstUtils.streamAst(part).flatMap((node) => AstUtils.streamReferences(node));
-    for (const { reference } of references as Iterable<ReferenceInfo>) {
+    for (const { reference } of references) {
       const target = 'ref' in reference ? reference.ref : undefined;
       if (isPartNode(target) && target !== part && !isShipped(target) && reference.$refNode !== undefined) {
         named.set(target, [...(named.get(target) ?? []), reference.$refNode.range]);

@@ -84,14 +84,14 @@ export function createEditorServices(context: {
     FettleGeneratedSharedModule,
     FettleWorkspaceModule,
     sharedModule(context.reviewer),
-  ) as EngineServices;
+  );
   const fettle = inject(
     createDefaultModule({ shared }),
     FettleGeneratedModule,
     FettleGrammarModule,
     FettleReferencesModule,
     languageModule,
-  ) as EditorServices;
+  );
   shared.ServiceRegistry.register(fettle);
   return { shared, fettle };
 }

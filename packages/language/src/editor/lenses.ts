@@ -3,12 +3,14 @@ import type { CodeLensProvider } from 'langium/lsp';
 import type { CodeLens, Range } from 'vscode-languageserver-types';
 import type { Finding } from '../checks/finding.ts';
 import type { PartNode } from '../grammar/generated/ast.ts';
+import { isPartWord } from '../grammar/reserved-words.ts';
 import type { Chosen } from '../report/decide/choice.ts';
 import { severityWord } from '../report/present/report-words.ts';
 import { buildsUsing } from '../resolve/builds-using.ts';
 import type { FettleIndex } from '../resolve/name-index.ts';
 import { fileOf } from '../syntax/nodes.ts';
 import { partOfKindNamed } from '../trial/trial.ts';
+import { membersOf } from '../units/lookup-table.ts';
 import { plural } from '../vocabulary/phrasing.ts';
 import type { Kind } from '../vocabulary/schema.ts';
 import { ABOVE_HINTS, atLeast } from '../vocabulary/severities.ts';
@@ -73,9 +75,10 @@ export class FettleLenses implements CodeLensProvider {
   resolve(lens: CodeLens): CodeLens {
     // Complete as it was given; some clients request all.
     if (lens.command !== undefined) return lens;
-    const { uri, kind, part: name } = (lens.data ?? {}) as Partial<UsedPart>;
-    const document = uri === undefined ? undefined : this.#documents.getDocument(URI.parse(uri));
-    const part = document && kind && name ? partOfKindNamed(document, kind, name) : undefined;
+    const { uri, kind, part: name }: { readonly [Member in keyof UsedPart]?: unknown } = membersOf(lens.data);
+    const document = typeof uri === 'string' ? this.#documents.getDocument(URI.parse(uri)) : undefined;
+    const isPart = typeof kind === 'string' && isPartWord(kind) && typeof name === 'string';
+    const part = document && isPart ? partOfKindNamed(document, kind, name) : undefined;
     // The part may have gone meanwhile; the client then requests new lenses anyway.
     const builds = part === undefined ? 0 : buildsUsing(part, this.#index).length;
     const title = builds === 0 ? 'used by no build' : `used by ${plural(builds, 'build')}`;

@@ -194,7 +194,7 @@ function sourcesFirst(drafts: readonly Draft[]): { rails: RailUse[]; loops: Feed
     const path: Draft[] = [];
     for (let next: Draft | undefined = start; next && !done.has(next); ) {
       path.push(next);
-      const source: Draft | undefined = 'rail' in next.from ? (next.from.rail as Draft) : undefined;
+      const source: Draft | undefined = 'rail' in next.from ? next.from.rail : undefined;
       if (source && path.includes(source)) {
         const loop = path.slice(path.indexOf(source));
         loops.push({ names: loop.map((draft) => draft.name), place: next.place });

@@ -75,5 +75,5 @@ export const ruleDefaults = {
     unit: 's',
     because: 'none, unless `ground:` states otherwise',
   }),
-  flown: [hovering] as readonly FlightShare[],
+  flown: [hovering],
 };

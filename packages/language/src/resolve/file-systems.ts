@@ -27,6 +27,9 @@ export interface PartialFileSystem extends FileSystemProvider {
   wouldKnow(uri: URI): boolean;
 }
 
+/** A file system with whatever else it is able to do. */
+export type AbleFileSystem = FileSystemProvider & Partial<KnowingFileSystem & LongFileSystem & PartialFileSystem>;
+
 /** Of what is not there: false. */
 export function isFolderAt(files: Pick<FileSystemProvider, 'statSync'>, place: URI): boolean {
   try {

@@ -12,7 +12,7 @@ import { MAX_CHARACTERS } from '../grammar/guard.ts';
 import { remembered } from '../syntax/memory.ts';
 import { fileOf } from '../syntax/nodes.ts';
 import type { Kind } from '../vocabulary/schema.ts';
-import { isFolderAt, type KnowingFileSystem, type LongFileSystem, type PartialFileSystem } from './file-systems.ts';
+import { type AbleFileSystem, isFolderAt } from './file-systems.ts';
 import type { PartEntry } from './folder-names.ts';
 import { keyOf, placeOfPath, placesOf } from './keys.ts';
 import type { FettleIndex } from './name-index.ts';
@@ -67,7 +67,7 @@ function* slicesOf(text: string): Iterable<string> {
 
 export class Openings {
   readonly #index: FettleIndex;
-  readonly #files: FileSystemProvider;
+  readonly #files: AbleFileSystem;
   readonly #root: WorkspaceRoot;
 
   /** @param folders that are open in an editor */
@@ -128,7 +128,7 @@ export class Openings {
     const found = this.#find(document, path);
     if ('failed' in found) return found;
     try {
-      const { sizeSync } = this.#files as Partial<KnowingFileSystem>;
+      const { sizeSync } = this.#files;
       if ((sizeSync?.call(this.#files, found.file) ?? 0) > MAX_BYTES) return { failed: 'unreadable' };
       const text = this.#files.readFileSync(found.file);
       return text.length > MAX_CHARACTERS || text.includes('\0') ? { failed: 'unreadable' } : { text };
@@ -144,7 +144,7 @@ export class Openings {
     const { file } = found;
     try {
       if (isFolderAt(this.#files, file)) return { failed: 'unreadable' };
-      const { versionSync, sizeSync } = this.#files as Partial<LongFileSystem & KnowingFileSystem>;
+      const { versionSync, sizeSync } = this.#files;
       if (versionSync && sizeSync)
         return { file, size: sizeSync.call(this.#files, file), version: versionSync.call(this.#files, file) };
       // In memory: the text is its own version.
@@ -156,13 +156,13 @@ export class Openings {
   }
 
   *piecesOf(file: URI): Iterable<Uint8Array | string> {
-    const { piecesSync } = this.#files as Partial<LongFileSystem>;
+    const { piecesSync } = this.#files;
     if (piecesSync) yield* piecesSync.call(this.#files, file, PIECE);
     else yield* slicesOf(this.#files.readFileSync(file));
   }
 
   async *piecesOfMeanwhile(file: URI): AsyncIterable<Uint8Array | string> {
-    const { pieces } = this.#files as Partial<LongFileSystem>;
+    const { pieces } = this.#files;
     if (pieces) {
       yield* pieces.call(this.#files, file, PIECE);
       return;
@@ -175,7 +175,7 @@ export class Openings {
 
   #find(document: LangiumDocument, path: string): { readonly file: URI } | Exclude<FileText, { text: string }> {
     const file = placeOfPath(document.uri, path);
-    const { wouldKnow } = this.#files as Partial<PartialFileSystem>;
+    const { wouldKnow } = this.#files;
     const isAnswered =
       !(this.#files instanceof EmptyFileSystemProvider) && (wouldKnow?.call(this.#files, file) ?? true);
     if (!isAnswered) return { failed: 'unknown' };

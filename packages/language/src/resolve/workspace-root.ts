@@ -1,10 +1,10 @@
 /** Where the workspace of a file ends: what lies outside, or is reached through a link that leads out, is not read. */
 import { type FileSystemProvider, URI, UriUtils, type WorkspaceFolder } from 'langium';
-import type { KnowingFileSystem } from './file-systems.ts';
+import type { AbleFileSystem } from './file-systems.ts';
 import { keyOf } from './keys.ts';
 
 export class WorkspaceRoot {
-  readonly #files: FileSystemProvider;
+  readonly #files: AbleFileSystem;
   readonly #folders: () => readonly WorkspaceFolder[];
 
   /** @param folders that are open in an editor */
@@ -23,7 +23,7 @@ export class WorkspaceRoot {
       if (this.#files.existsSync(UriUtils.joinPath(folder, '.git'))) return folder;
       if (folder.path === UriUtils.dirname(folder).path) break;
     }
-    const { startSync } = this.#files as Partial<KnowingFileSystem>;
+    const { startSync } = this.#files;
     const known = [...this.#folders().map(({ uri }) => URI.parse(uri)), ...(startSync ? [startSync()] : [])];
     return known.find((folder) => isBelow(folder, file)) ?? own;
   }
@@ -46,7 +46,7 @@ export class WorkspaceRoot {
   }
 
   #real(place: URI): URI {
-    return (this.#files as KnowingFileSystem).realSync(place);
+    return this.#files.realSync?.(place) ?? place;
   }
 }
 

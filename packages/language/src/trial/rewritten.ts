@@ -1,7 +1,6 @@
 /** The workspace with other texts in some of its files, read in services of its own: what is tried is never written. */
 import { type Cancellation, interruptAndCheck, URI } from 'langium';
 import { LIBRARY_SCHEME } from '../resolve/keys.ts';
-import type { FettleIndex } from '../resolve/name-index.ts';
 import { type FileDocument, fileDocument } from '../syntax/nodes.ts';
 import { createFettleServices } from '../workspace/services.ts';
 import type { ReadingServices } from './trial.ts';
@@ -24,7 +23,7 @@ export async function rewritten(
   files?: Iterable<string>,
 ): Promise<Rewritten> {
   const { LangiumDocuments, FileSystemProvider, WorkspaceManager } = shared.workspace;
-  const index = shared.workspace.IndexManager as FettleIndex;
+  const index = shared.workspace.IndexManager;
   const reached = [...new Set(files ?? [...texts.keys(), ...index.dependentsOf(texts.keys())])].filter(
     (file) => !file.startsWith(`${LIBRARY_SCHEME}:`),
   );

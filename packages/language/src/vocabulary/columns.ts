@@ -25,7 +25,9 @@ export interface ColumnSchema {
   readonly description: string;
 }
 
-export const COLUMNS: Readonly<Record<string, ColumnSchema>> = {
+export type Columns = Readonly<Record<string, ColumnSchema>>;
+
+export const COLUMNS: Columns & Readonly<Record<'duty' | 'voltage' | 'current' | 'thrust', ColumnSchema>> = {
   duty: { dimension: NONE, unit: '%', plausible: [0, 100], description: 'Duty commanded to the board.' },
   voltage: { dimension: VOLTAGE, unit: 'V', plausible: [0, 70], description: 'At the board, under load.' },
   current: { dimension: CURRENT, unit: 'A', plausible: [0, 300], description: 'Into the board.' },
@@ -46,7 +48,7 @@ export const COLUMNS: Readonly<Record<string, ColumnSchema>> = {
   },
 };
 
-export const LOG_COLUMNS: Readonly<Record<string, ColumnSchema>> = {
+export const LOG_COLUMNS: Columns & { readonly time: ColumnSchema } = {
   time: { dimension: TIME, unit: 's', plausible: [-1e12, 1e12], description: 'Since any moment, or a time of day.' },
   voltage: { dimension: VOLTAGE, unit: 'V', plausible: [0, 70], description: 'Of the pack.' },
   current: { dimension: CURRENT, unit: 'A', plausible: [-300, 1000], description: 'Out of the pack.' },
@@ -86,8 +88,6 @@ export const LOG_COLUMNS: Readonly<Record<string, ColumnSchema>> = {
     description: 'Of the pack, on its cells: its resistance is compared at that temperature.',
   },
 };
-
-export type Columns = Readonly<Record<string, ColumnSchema>>;
 
 export function columnOf(name: string, columns: Columns = COLUMNS): ColumnSchema | undefined {
   return Object.hasOwn(columns, name) ? columns[name] : undefined;

@@ -6,7 +6,6 @@
 import { isAbout } from '../../model/benches.ts';
 import type { Bench, Build, Figure, PackOption } from '../../model/build.ts';
 import { isSamePart } from '../../model/identities.ts';
-import type { Craft } from '../../physics/craft.ts';
 import type { Learnt } from '../assessment.ts';
 import { fullDutyOf } from '../setup/basis.ts';
 import type { SetupTemplate } from '../setup/craft-setup.ts';
@@ -107,11 +106,11 @@ export function setAsideOf(build: Build, templateOf: TemplateOf): readonly SetAs
 
 /** With the pack as it was on that day. */
 function asItWas(template: Template<Setup>, then: Figure | undefined): Template<Setup> {
-  const { craft } = template as { readonly craft?: Template<Craft> };
+  const { craft } = template;
   if (!then || !craft) return template;
   const today = craft.pack.positionResistance;
   const positionResistance: Formula = (read) => (typeof today === 'number' ? today : today(read)) * read(then);
-  return { ...template, craft: { ...craft, pack: { ...craft.pack, positionResistance } } } as Template<Setup>;
+  return { ...template, craft: { ...craft, pack: { ...craft.pack, positionResistance } } };
 }
 
 function standsOf(build: Build, templateOf: TemplateOf): Screened[] {

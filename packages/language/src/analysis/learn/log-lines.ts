@@ -9,7 +9,6 @@
 import type { Figure } from '../../model/build.ts';
 import { partId } from '../../model/identities.ts';
 import { restingVoltage } from '../../physics/chemistry.ts';
-import type { Craft } from '../../physics/craft.ts';
 import { flightIn } from '../log/flight-in-log.ts';
 import type { Averages, FlightInLog, SteadyStretch } from '../log/flight-series.ts';
 import { mean } from '../log/moments.ts';
@@ -90,9 +89,7 @@ export function heldLog(
   isLeft: Except = NOTHING,
 ): HeldLog | undefined {
   const { build, observation, option } = observed;
-  const { craft, fullDutyFactor, heat, airTemperature } = template as Template<Setup> & {
-    readonly craft?: Template<Craft>;
-  };
+  const { craft, fullDutyFactor, heat, airTemperature } = template;
   const flight = flightFound(observed);
   const label = option.part.figure('capacity');
   if (!craft || !label || !flight || typeof flight === 'string') return undefined;

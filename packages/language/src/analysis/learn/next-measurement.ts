@@ -9,7 +9,7 @@ import { namedByLabel } from '../../model/named.ts';
 import type { Chemistry } from '../../physics/craft.ts';
 import { NONE } from '../../units/dimension.ts';
 import { deviationOf, plusMinusOf } from '../../units/interval.ts';
-import { COLUMNS, type ColumnSchema } from '../../vocabulary/columns.ts';
+import { COLUMNS } from '../../vocabulary/columns.ts';
 import { MEASURING_TOOLS, type MeasuringTool as Tool } from '../../vocabulary/measuring.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
 import { learntOn, templateOf } from '../assess.ts';
@@ -244,7 +244,7 @@ function standRows(assessment: Assessment): Taken | undefined {
   const draft = draftPart('bench', 'Stand', build.place, () => undefined);
   const part = partWith(draft, { part: (name) => parts.get(name) });
   const columns = (['duty', 'voltage', 'current', 'thrust'] as const).map((name) => {
-    const { unit, dimension } = COLUMNS[name] as ColumnSchema;
+    const { unit, dimension } = COLUMNS[name];
     return { name, unit, dimension, place: build.place };
   });
   const voltage = NOMINAL * cells;

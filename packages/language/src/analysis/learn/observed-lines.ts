@@ -73,9 +73,7 @@ export function flightScene(
   { build, observation, option, then }: PackObserved,
   template: Template<Setup>,
 ): AnyScene | undefined {
-  const { craft, fullDutyFactor, heat, airTemperature } = template as Template<Setup> & {
-    readonly craft?: Template<Craft>;
-  };
+  const { craft, fullDutyFactor, heat, airTemperature } = template;
   const label = option.part.figure('capacity');
   if (!craft || !label) return undefined;
   const { part } = observation;

@@ -66,7 +66,7 @@ export function setupTemplate(build: Build, option: PackOption, partDutyTerm: Fi
       airTemperature: asRead(build.rules.airTemperature),
       ...optionalTemplates(build, option, typeof mass === 'function' ? mass : undefined),
       fullDutyFactor: asRead(fullDutyOf(build)),
-    } as Template<Setup>,
+    },
     reasons: {
       ...(masses.dry.reason !== undefined && { dryMass: masses.dry.reason }),
       ...(!packMass && { packMass: `the mass of ${option.part.name} is not known` }),

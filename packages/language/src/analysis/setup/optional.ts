@@ -37,7 +37,7 @@ export function optionalTemplates(build: Build, option: PackOption, mass?: Formu
     heat: build.rotors.map(({ motor }) => heat.get(motor)),
     ...(mount && { mount }),
     ...(balance && { balance }),
-  } as Template<OptionalSetup>;
+  };
 }
 
 /** Those it makes on a pack. */
@@ -78,7 +78,7 @@ function planTemplate({ legs }: Flight, build: Build): Template<FlightsSetup['pl
     wind,
     ...(released && { released: released.map((one) => releaseTemplate(one, build, left)) }),
   }));
-  return { legs: template } as Template<FlightsSetup['plans'][number]>;
+  return { legs: template };
 }
 
 function releaseTemplate({ use, count }: Released, { loads, items }: Build, left: Map<Use, number>): Template<Release> {
@@ -92,7 +92,7 @@ function releaseTemplate({ use, count }: Released, { loads, items }: Build, left
     mass: mass ? (read) => count * read(mass) : 0,
     ...(load >= 0 && { load }),
     share: count / onBoard,
-  } as Template<Release>;
+  };
 }
 
 function heatTemplate(motor: Part<'motor'>): Template<HeatPath> | undefined {

@@ -191,8 +191,7 @@ function severalWords(line: UnknownNode, schema: BlockSchema): Problem | undefin
   );
 }
 
-const siblingsOf = (line: Line): readonly Line[] =>
-  'lines' in line.$container ? (line.$container.lines as Line[]) : [];
+const siblingsOf = (line: Line): readonly Line[] => ('lines' in line.$container ? line.$container.lines : []);
 
 /** `load: Camera form Board35.video`: a clause of the line before, misspelt or still being typed. */
 function joiningWordMeant(word: string, before: Line, schema: BlockSchema | undefined): string[] {

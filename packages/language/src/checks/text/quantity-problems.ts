@@ -53,7 +53,7 @@ export function amountProblem(first: NumberNode, more: readonly NumberNode[], ex
   if (fraction) return fraction;
   const whole = readAmount(first, more, expected.dimensions[0]);
   if (!whole)
-    return problem('wrong-dimension', 'these amounts do not add up: they are of different sorts', allOf(amounts));
+    return problem('wrong-dimension', 'these amounts do not add up: they are of different sorts', allOf(first, more));
   return implausible(first, more, whole.value, whole.dimension, expected);
 }
 
@@ -266,7 +266,7 @@ function implausible(
   if (isPlausible(value, dimension, expected) || !expected.plausible) return undefined;
   const [usual = ''] = expected.units;
   const [low, high] = expected.plausible.map((bound) => printed(bound, usual));
-  const place = allOf([first, ...more]);
+  const place = allOf(first, more);
   const others = more.length > 0 || first.unit === undefined ? [] : unitsThatFit(numberOf(first), expected);
   const better = others.filter(
     (name) => name !== first.unit && equal(parseUnit(name).unit?.dimension ?? NONE, dimension),
@@ -323,10 +323,8 @@ function smallerUnits(first: NumberNode, expected: Expected): readonly string[] 
   return smaller === undefined ? expected.units : [smaller];
 }
 
-function allOf(amounts: readonly NumberNode[]): Place {
-  const places = amounts.map(wholeOf);
-  return span(places[0] as Place, places.at(-1) as Place);
-}
+const allOf = (first: NumberNode, more: readonly NumberNode[]): Place =>
+  span(wholeOf(first), wholeOf(more.at(-1) ?? first));
 
 /** Number and unit, without what else a figure contains. */
 function wholeOf(amount: NumberNode): Place {

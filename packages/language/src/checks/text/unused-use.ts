@@ -48,7 +48,7 @@ function* unusedUses(document: LangiumDocument, lookup: Lookup): Iterable<Proble
   if (openings.length === 0) return;
   // While something is half typed or unknown, it is open which openings are unused.
   const { parserErrors, lexerErrors, value: file } = document.parseResult;
-  const references = (document.references as unknown[]).filter((entry) => entry instanceof FettleReference);
+  const references = document.references.filter((entry) => entry instanceof FettleReference);
   if (parserErrors.length + lexerErrors.length > 0 || references.some((reference) => reference.error)) return;
   if (nodesIn(file).some(isHalfTyped)) return;
 

@@ -35,8 +35,8 @@ function inThread(server: string, question: VersionsToCompare, cancelled: AbortS
 
 /** Whether this is such a thread; then it answers its question. */
 export function answersInThread(): boolean {
-  const { task, question } = (workerData ?? {}) as { task?: unknown; question?: VersionsToCompare };
-  if (isMainThread || task !== TASK || question === undefined) return false;
-  void compareWithCommit(question).then((compared) => parentPort?.postMessage(compared));
+  const given: { readonly task?: unknown; readonly question?: VersionsToCompare } | null = workerData;
+  if (isMainThread || given?.task !== TASK || given.question === undefined) return false;
+  void compareWithCommit(given.question).then((compared) => parentPort?.postMessage(compared));
   return true;
 }

@@ -184,7 +184,7 @@ function figureBefore(before: readonly IToken[]): Property | undefined {
 export function clauseRuleOf(rule: Property, clause: string, before: readonly IToken[]): ClauseRule | undefined {
   const isVaried = rule.shape === 'vary' && (clause === 'in' || clause === 'step');
   const varied = isVaried ? figureBefore(before) : undefined;
-  if (varied) return { ...varied, shape: 'range' } as ClauseRule;
+  if (varied) return { ...varied, shape: 'range' };
   const isStepOfDuty = clause === 'step' && before.some(({ tokenType }) => tokenType.name === 'duty');
   const clauses: Readonly<Record<string, ClauseRule>> = rule.clauses ?? {};
   return clauses[isStepOfDuty ? 'duty' : clause];

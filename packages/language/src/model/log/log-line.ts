@@ -54,7 +54,7 @@ const statedUnit = ({ unit }: Column, { dimension }: ColumnSchema): Unit | undef
 };
 
 function timeColumn(node: Column, position: number): TimeColumn {
-  const schema = LOG_COLUMNS.time as ColumnSchema;
+  const schema = LOG_COLUMNS.time;
   const stated = statedUnit(node, schema);
   return {
     key: JSON.stringify([node.heading, node.unit, position]),

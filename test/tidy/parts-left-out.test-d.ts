@@ -14,6 +14,7 @@ import type { TextCheck } from '../../packages/language/src/checks/text/text-che
 import type { CheckFormatEntry } from '../../packages/language/src/cli/formats.ts';
 import type { OwnFeature } from '../../packages/language/src/editor/feature.ts';
 import type { OWN_FEATURES } from '../../packages/language/src/editor/own-features.ts';
+import type { OWN_ANSWERS } from '../../packages/language/src/editor/requests/answer.ts';
 import type { Part } from '../../packages/language/src/model/build.ts';
 import { CURRENT } from '../../packages/language/src/units/dimension.ts';
 import type { Page } from '../../packages/language/src/vocabulary/finding-page.ts';
@@ -87,6 +88,9 @@ mayLack<typeof READINGS>().toEqualTypeOf<never>();
 mayLack<CheckFormatEntry>().toEqualTypeOf<never>();
 mayLack<OwnFeature<'hoverProvider'>>().toEqualTypeOf<never>();
 mayLack<typeof OWN_FEATURES>().toEqualTypeOf<never>();
+
+// What answers a request of our own.
+mayLack<typeof OWN_ANSWERS>().toEqualTypeOf<never>();
 
 // What is read of a part: names of properties of that shape, and no others.
 type ReadBy<Reader extends 'figure' | 'declared' | 'usual' | 'range' | 'size' | 'word' | 'cells' | 'part'> = Parameters<

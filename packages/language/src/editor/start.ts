@@ -40,7 +40,7 @@ import type { LanguageFeature, ResolvedFeature, WorkspaceFeature } from './langi
 import { OWN_FEATURES } from './own-features.ts';
 import { showProgress } from './progress.ts';
 import { notifyChecked, requestRefresh } from './refresh.ts';
-import { answerOwnRequests } from './requests/answer.ts';
+import { OWN_ANSWERS } from './requests/answer.ts';
 
 type Handler = (connection: Connection, shared: EngineServices) => void;
 
@@ -130,7 +130,7 @@ export function startServer(remote: Connection, files: FileSystemProvider, disk?
   for (const serve of Object.values({ ...WORKSPACE_HANDLERS, ...FEATURE_HANDLERS })) serve(connection, shared);
   for (const resolve of Object.values(RESOLVE_HANDLERS)) resolve(connection, fettle);
   for (const { answer } of Object.values(OWN_FEATURES)) answer(connection, shared);
-  answerOwnRequests(connection, shared);
+  for (const serve of Object.values(OWN_ANSWERS)) serve(connection, shared);
   for (const send of Object.values(SENDERS)) send(connection, shared);
   connection.onInitialize((params) => shared.lsp.LanguageServer.initialize(params));
   connection.onInitialized((params) => shared.lsp.LanguageServer.initialized(params));

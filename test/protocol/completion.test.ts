@@ -3,11 +3,12 @@ import { expect, test } from 'vitest';
 import { CompletionResolveRequest } from 'vscode-languageserver-protocol/node';
 import { sharedSession } from './one-session.ts';
 import { Session } from './session.ts';
-import { WORKSHOP } from './workshop.ts';
+import { PARTS, WORKSHOP } from './workshop.ts';
 
 const theSession = sharedSession({ files: WORKSHOP });
 
 const FILE = 'builds/new.fettle';
+const MOTORS = 'parts/motors.fettle';
 
 test('a property comes with its sentence', async () => {
   const session = theSession();
@@ -43,4 +44,20 @@ test('a client that resolves offers gets their documentation on request', async 
   await session.completionsAt(FILE, session.behind(FILE, 'build B {\n  '));
   expect(motor && (await session.connection.sendRequest(CompletionResolveRequest.type, motor))).toEqual(motor);
   await session.stop();
+});
+
+test('a new build names parts in one order, whichever was edited last', async () => {
+  const session = theSession();
+  await session.open(FILE, 'use "../parts"\n\n');
+  const offered = async () => {
+    const items = await session.completionsAt(FILE, session.behind(FILE, '"../parts"\n'));
+    return items.find(({ label }) => label === 'build')?.textEdit?.newText;
+  };
+  await session.open(MOTORS, PARTS);
+  await session.open('parts/late.fettle', 'motor Late { kv: 2000 rpm/V }\n');
+  const before = await offered();
+  expect(before).toContain('Late,M1506_3900');
+  await session.change(MOTORS, `${PARTS}\n`);
+  expect(await offered()).toBe(before);
+  await session.closeAll();
 });

@@ -35,7 +35,7 @@ import {
   railsOfBoards,
 } from './build-around.ts';
 import { describeWord } from './built-in-words.ts';
-import type { PartEntry } from './folder-names.ts';
+import { byEntryPlace, type PartEntry } from './folder-names.ts';
 import { folderOfFile, LIBRARY_FOLDER } from './keys.ts';
 import type { FettleIndex } from './name-index.ts';
 import type { Openings } from './openings.ts';
@@ -215,13 +215,14 @@ export class Lookup {
     return isBehindUnknownKind(document, name) ? DEPENDENT : UNKNOWN;
   }
 
+  /** Nearest first, then by place: in which order files were read, or edited, changes no answer. */
   *partsInScope(document: LangiumDocument, kinds: readonly Kind[]): Iterable<AstNodeDescription> {
     const seen = new Set<string>();
     const layers = [this.index.partsOfFolder(folderOf(document), kinds)];
     for (const opening of this.openings.unqualified(document)) layers.push(this.openings.allEntries(opening, kinds));
     layers.push(this.index.partsOfFolder(LIBRARY_FOLDER, kinds));
     for (const layer of layers) {
-      for (const { name, description } of layer) {
+      for (const { name, description } of [...layer].sort(byEntryPlace)) {
         if (seen.has(name)) continue;
         seen.add(name);
         yield description;

@@ -1,5 +1,6 @@
 /** The language server in a worker. The client library refuses what the server requests of it, so that is answered below it. */
 import type { Transport } from '@codemirror/lsp-client';
+import { fieldsOf } from '../../extension/src/sheet/view-messages.ts';
 import type { PageFiles } from './page-files.ts';
 import { pagePath, pageUri } from './paths.ts';
 
@@ -41,13 +42,13 @@ export function answersFrom(files: PageFiles): (method: string, params: unknown)
       case 'fettle/listFiles':
         return { uris: files.paths.map(pageUri) };
       case 'fettle/readFile': {
-        const { uri }: { readonly uri?: unknown } = new Object(params);
+        const { uri } = fieldsOf(params);
         const path = typeof uri === 'string' ? pagePath(uri) : undefined;
         const text = path === undefined ? undefined : files.text(path);
         return text === undefined ? undefined : { text };
       }
       case 'workspace/configuration': {
-        const { items }: { readonly items?: unknown } = new Object(params);
+        const { items } = fieldsOf(params);
         return Array.isArray(items) ? items.map(() => null) : undefined;
       }
       case 'client/registerCapability':

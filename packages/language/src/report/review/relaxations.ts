@@ -173,8 +173,11 @@ function milder(before: Judgement, after: Judgement): Loosening[] {
 }
 
 /** Where nobody states it, there is none. */
-const mayLack = (name: RuleFigure): name is 'reserve' | 'tilt' | 'humidity' =>
-  name === 'reserve' || name === 'tilt' || name === 'humidity';
+type UnstatedFigure = { [Name in RuleFigure]: undefined extends Rules[Name] ? Name : never }[RuleFigure];
+
+const MAY_LACK: Readonly<Record<UnstatedFigure, true>> = { reserve: true, tilt: true, humidity: true };
+
+const mayLack = (name: RuleFigure): name is UnstatedFigure => Object.hasOwn(MAY_LACK, name);
 
 /** What was not reported before is not reported again. */
 function withRuleFigure(rules: Rules, name: RuleFigure, figure: Figure | undefined): Rules {

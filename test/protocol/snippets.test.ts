@@ -72,6 +72,38 @@ test('where there are parts the build names them, and chooses among motors that 
   server.stop();
 });
 
+test('parts, those of a second name, those of other folders and paths come in one order, whichever was edited last', async () => {
+  const pack = (name: string) => `pack ${name} { cells: 3S  capacity: 900 mAh  mass: 80 g }\n`;
+  const files = { 'parts/a.fettle': pack('First'), 'parts/b.fettle': pack('Second'), 'spare/c.fettle': pack('Third') };
+  const server = await begun(files);
+  const texts = [
+    'use "../parts"\nbuild Own { pack: ',
+    'use "../parts" as own\nbuild Own { pack: own.',
+    'build Own { pack: ',
+    'use "',
+  ];
+  const offered = async () => {
+    const lists: [string, string | undefined][][] = [];
+    for (const text of texts) {
+      await server.changeText(FILE, text);
+      await server.settled();
+      lists.push((await offersAt(server, text)).map(({ label, textEdit }) => [label, textEdit?.newText]));
+    }
+    return lists;
+  };
+  const before = await offered();
+  expect(before.map((offers) => /First.*Second|parts.*spare/.test(JSON.stringify(offers)))).toEqual(
+    texts.map(() => true),
+  );
+  await server.openText('parts/a.fettle', `// Edited.\n${pack('First')}`);
+  await server.settled();
+  await server.deleteFile('spare/c.fettle');
+  await server.writeFile('spare/c.fettle', pack('Third'));
+  await server.settled();
+  expect(await offered()).toEqual(before);
+  server.stop();
+});
+
 describe.each([
   ['in an empty folder', {}, ''],
   ['where there are parts', WORKSHOP, 'use "../parts"\n'],

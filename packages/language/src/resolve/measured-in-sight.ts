@@ -19,11 +19,13 @@ export function observedInSight(document: LangiumDocument): PartNode[] {
   const { index, openings } = lookup;
   const file = document.uri.toString();
   const inFolder = [...index.observedInFolder(folderOf(document))].sort(byEntryPlace);
-  const opened = [...openings.unqualified(document)].flatMap((opening) => [...openings.allEntries(opening, ['build'])]);
+  const opened = [...openings.unqualified(document)].flatMap((opening) =>
+    [...openings.allEntries(opening, ['build'])].filter(({ part }) => isObservedBuild(part)).sort(byEntryPlace),
+  );
   const entries = [
     ...inFolder.filter((one) => one.file === file),
     ...inFolder.filter((one) => one.file !== file),
     ...opened,
   ];
-  return [...new Set(entries.map(({ part }) => part))].filter(isObservedBuild);
+  return [...new Set(entries.map(({ part }) => part))];
 }

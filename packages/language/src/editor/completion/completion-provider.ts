@@ -195,7 +195,7 @@ export class FettleCompletion implements CompletionProvider {
         if (folder !== '') paths.add(folder.startsWith('.') ? folder : `./${folder}`);
       }
     }
-    return [...paths].map((label) => ({ label, kind: CompletionItemKind.Folder, group: 0 }));
+    return [...paths].sort().map((label) => ({ label, kind: CompletionItemKind.Folder, group: 0 }));
   }
 
   // ---- lines ----

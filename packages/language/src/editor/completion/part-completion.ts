@@ -3,6 +3,7 @@ import { type LangiumDocument, URI } from 'langium';
 import { CompletionItemKind } from 'vscode-languageserver-types';
 import { isPartNode, type PartNode } from '../../grammar/generated/ast.ts';
 import { partOf } from '../../model/parts.ts';
+import { byEntryPlace } from '../../resolve/folder-names.ts';
 import { LIBRARY_SCHEME } from '../../resolve/keys.ts';
 import type { Lookup } from '../../resolve/lookup.ts';
 import { addUse } from '../../resolve/use-lines.ts';
@@ -54,7 +55,7 @@ function elsewhere(
 ): Offer[] {
   const wanted = typed.toLowerCase();
   const offers: Offer[] = [];
-  for (const entry of lookup.index.all()) {
+  for (const entry of [...lookup.index.all()].sort(byEntryPlace)) {
     const fits = kinds.includes(entry.kind) && !named.has(entry.name) && entry.name.toLowerCase().includes(wanted);
     if (fits && URI.parse(entry.file).scheme === document.uri.scheme && offers.length < MOST_PARTS) {
       const { title, edits } = addUse(document, URI.parse(entry.folder));
@@ -141,6 +142,7 @@ export function memberOffers(
   const opening = lookup.openings.of(document).find((candidate) => candidate.use.name === owner);
   if (opening !== undefined) {
     return [...lookup.openings.allEntries(opening)]
+      .sort(byEntryPlace)
       .filter((entry) => kinds === undefined || kinds.includes(entry.kind))
       .map((entry) => offerOf(entry.part, entry.name, 0));
   }

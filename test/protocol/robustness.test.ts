@@ -6,6 +6,7 @@ import {
   type CodeAction,
   CodeActionRequest,
   CompletionRequest,
+  DidOpenTextDocumentNotification,
   HoverRequest,
   type MarkupContent,
   PrepareRenameRequest,
@@ -50,6 +51,17 @@ test('without a folder an open file is checked and explained, and what it uses o
   expect(await hover(session, BUILD, 'Rafter')).toContain('all-up weight');
   const { builds } = await session.connection.sendRequest(requirementsRequest, { uri: session.uri(BUILD) });
   expect(builds.map(({ build }) => build)).toEqual(['Rafter']);
+});
+
+test('a text of another language that a client opens is a file like any, and holds nothing up', async () => {
+  const session = await start({ files: WORKSHOP });
+  await session.connection.sendNotification(DidOpenTextDocumentNotification.type, {
+    textDocument: { uri: session.uri('logs/flight.csv'), languageId: 'csv', version: 1, text: 'time,voltage\n' },
+  });
+  expect(codesOf(await session.open('loose.fettle', 'item Strap { mass: 2 V }\n'))).toEqual(['wrong-dimension']);
+  const { builds } = await session.connection.sendRequest(buildsRequest, {});
+  expect(builds.map(({ name }) => name)).toEqual(['Rafter']);
+  expect(session.logged).toEqual([]);
 });
 
 test('a text that was never saved is checked', async () => {

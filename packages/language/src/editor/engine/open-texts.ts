@@ -1,8 +1,9 @@
 import { type LangiumDocument, TextDocument, type URI, UriUtils } from 'langium';
 import { NormalizedTextDocuments } from 'langium/lsp';
 import type { Connection, Disposable } from 'vscode-languageserver';
+import { FettleLanguageMetaData as LANGUAGE } from '../../grammar/generated/module.ts';
 
-/** The client's open texts. They are kept under one spelling of their URI; the client is answered in its own. */
+/** The client's open texts; those of other languages are files like any, read from the disk. They are kept under one spelling of their URI; the client is answered in its own. */
 export class OpenTexts extends NormalizedTextDocuments<TextDocument> {
   readonly #spellings = new Map<string, string>();
 
@@ -25,7 +26,8 @@ export class OpenTexts extends NormalizedTextDocuments<TextDocument> {
     const noting: Pick<Connection, 'onDidOpenTextDocument'> = {
       onDidOpenTextDocument: (handler) =>
         connection.onDidOpenTextDocument((params) => {
-          const { uri } = params.textDocument;
+          const { uri, languageId } = params.textDocument;
+          if (languageId !== LANGUAGE.languageId && !LANGUAGE.fileExtensions.some((end) => uri.endsWith(end))) return;
           this.#spellings.set(UriUtils.normalize(uri), uri);
           handler(params);
         }),

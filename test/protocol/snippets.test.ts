@@ -104,6 +104,18 @@ test('parts, those of a second name, those of other folders and paths come in on
   server.stop();
 });
 
+test('where several kinds are varied the packs come first, wherever they are', async () => {
+  const board = 'esc Board { mass: 9 g  channels: 4  continuous: 12 A }\n';
+  const pack = 'pack First { cells: 3S  capacity: 900 mAh  mass: 80 g }\n';
+  const server = await begun({ 'parts/a.fettle': board, 'parts/b.fettle': pack });
+  const text = 'use "../parts"\nshortlist Few {\n  vary: ';
+  await server.changeText(FILE, text);
+  await server.settled();
+  const labels = (await offersAt(server, text)).map(({ label }) => label);
+  expect(labels.filter((label) => /First|Board/.test(label))).toEqual(['First', 'Board']);
+  server.stop();
+});
+
 describe.each([
   ['in an empty folder', {}, ''],
   ['where there are parts', WORKSHOP, 'use "../parts"\n'],

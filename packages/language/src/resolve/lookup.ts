@@ -215,14 +215,16 @@ export class Lookup {
     return isBehindUnknownKind(document, name) ? DEPENDENT : UNKNOWN;
   }
 
-  /** Nearest first, then by place: in which order files were read, or edited, changes no answer. */
+  /** Nearest first, then by kind as listed, then by place: in which order files were read, or edited, changes no answer. */
   *partsInScope(document: LangiumDocument, kinds: readonly Kind[]): Iterable<AstNodeDescription> {
     const seen = new Set<string>();
+    const inOrder = (left: PartEntry, right: PartEntry) =>
+      kinds.indexOf(left.kind) - kinds.indexOf(right.kind) || byEntryPlace(left, right);
     const layers = [this.index.partsOfFolder(folderOf(document), kinds)];
     for (const opening of this.openings.unqualified(document)) layers.push(this.openings.allEntries(opening, kinds));
     layers.push(this.index.partsOfFolder(LIBRARY_FOLDER, kinds));
     for (const layer of layers) {
-      for (const { name, description } of [...layer].sort(byEntryPlace)) {
+      for (const { name, description } of [...layer].sort(inOrder)) {
         if (seen.has(name)) continue;
         seen.add(name);
         yield description;
